@@ -1,0 +1,53 @@
+//! Artwork: what a separation covers.
+
+use crate::error::Error;
+use crate::quantity::{Area, Length, Rules, units};
+use crate::wire::{At, Input, Remarks, request};
+use serde_json::Value;
+
+const AREA: Rules = Rules::range(units::CM2, 1e-6, 1e6);
+const EDGE_AREA: Rules = Rules::range(units::CM2, 0.0, 1e6);
+const LENGTH: Rules = Rules::range(units::MM, 0.0, 1e9);
+
+/// A member that is accepted and not looked at: the notes and basis of another answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Ignored;
+
+impl Input for Ignored {
+    fn read(_value: &Value, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
+        Ok(Self)
+    }
+    fn wanted() -> String {
+        "anything".into()
+    }
+    #[cfg(feature = "schema")]
+    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": "array" })
+    }
+}
+
+request! {
+    /// A separation as artwork.measure answers it.
+    pub struct Measured {
+        /// Width of the box around the print.
+        width: Option<Length> where LENGTH,
+        /// Height of the box around the print.
+        height: Option<Length> where LENGTH,
+        /// Printed area.
+        printed_area: Area where AREA,
+        /// Covered share of the box.
+        coverage_fraction: Option<f64> where Rules::FRACTION,
+        /// Length of all edges.
+        edge_length: Option<Length> where LENGTH,
+        /// Integral of exp(-x / L) over the printed area, x the distance to the nearest edge.
+        edge_share_area: Area where EDGE_AREA,
+        /// Finest printed line.
+        finest_line: Option<Length> where LENGTH,
+        /// Finest gap.
+        finest_gap: Option<Length> where LENGTH,
+        /// Ignored.
+        notes: Option<Ignored>,
+        /// Ignored.
+        basis: Option<Ignored>,
+    }
+}

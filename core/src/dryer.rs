@@ -1,0 +1,161 @@
+//! The dryer: a belt through a heated tunnel.
+
+use crate::cure::HEAT;
+use crate::error::{Code, Error};
+use crate::flash::EXCHANGE;
+use crate::heat::TRANSFER;
+use crate::quantity::{HeatTransfer, Length, Rules, Temperature, Time, Velocity, units};
+use crate::source::Source;
+use crate::stock::in_stock;
+use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+
+const LENGTH: Rules = Rules::range(units::M, 0.01, 100.0).usual(0.3, 15.0);
+const WIDTH: Rules = Rules::range(units::M, 0.05, 10.0).usual(0.3, 2.5);
+const SPEED: Rules = Rules::range(units::M_PER_MIN, 1e-3, 1000.0).usual(0.1, 15.0);
+const DWELL: Rules = Rules::range(units::S, 0.1, 86_400.0).usual(10.0, 900.0);
+const PIECE: Rules = Rules::range(units::M, 0.01, 10.0).usual(0.2, 1.5);
+const GAP: Rules = Rules::range(units::M, 0.0, 10.0).usual(0.0, 1.0);
+const LANES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
+const HUMIDITY: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.2);
+
+/// What one piece takes of the belt where nothing else is said.
+const ROW: f64 = 0.75;
+
+request! {
+    /// A heated zone of the tunnel.
+    pub struct Zone {
+        /// Along the belt.
+        length: Length where LENGTH,
+        /// Temperature of the air.
+        air: Temperature where HEAT,
+        /// Convection coefficient on the print's side.
+        transfer_top: HeatTransfer where TRANSFER,
+        /// Convection coefficient under the shirt.
+        transfer_bottom: HeatTransfer where TRANSFER,
+        /// Temperature of a radiant panel over the belt.
+        panel: Option<Temperature> where HEAT,
+        /// Share of black-body exchange between panel and print.
+        exchange_fraction: Option<f64> where EXCHANGE,
+        /// Mass of water vapour over mass of dry air.
+        humidity_ratio: Option<f64> where HUMIDITY,
+    }
+}
+
+request! {
+    /// A belt dryer.
+    pub struct Dryer {
+        /// In the order in which a shirt meets them.
+        zones: Vec<Zone>,
+        /// Width of the belt.
+        belt_width: Option<Length> where WIDTH,
+        /// Slowest belt speed.
+        belt_least: Velocity where SPEED,
+        /// Fastest belt speed.
+        belt_most: Velocity where SPEED,
+        /// Whether its numbers were fitted to a probe.
+        fitted: Option<bool>,
+    }
+}
+in_stock!(Dryer, "dryer", "stock/dryers.json");
+
+impl Dryer {
+    /// Length under heat: all zones together.
+    #[must_use]
+    pub fn heated_length(&self) -> Length {
+        self.zones.iter().fold(units::M.of(0.0), |sum, zone| sum + zone.length)
+    }
+}
+
+/// Pieces per hour on the belt: lanes x speed / (piece + gap).
+#[must_use]
+pub fn pieces_per_hour(speed: Velocity, piece: Length, gap: Length, lanes: u32) -> f64 {
+    let per_second = units::M_PER_S.value(speed) / units::M.value(piece + gap);
+    f64::from(lanes) * per_second * 3600.0
+}
+
+/// Pieces per hour with one piece in a row every 0.75 m of belt.
+pub fn usual_pieces_per_hour(speed: Velocity, remarks: &mut Remarks) -> f64 {
+    remarks.basis("dryer.piece_length", Source::memory("a shirt takes 0.75 m of the belt, one lane"));
+    pieces_per_hour(speed, units::M.of(ROW), units::M.of(0.0), 1)
+}
+
+request! {
+    /// A belt, by its speed or by its dwell.
+    pub struct DwellRequest {
+        /// Length under heat.
+        heated_length: Length where LENGTH,
+        /// Belt speed; or give the dwell.
+        belt_speed: Option<Velocity> where SPEED,
+        /// Time under heat; or give the belt speed.
+        dwell: Option<Time> where DWELL,
+        /// What a piece takes of the belt; with it comes the throughput.
+        piece_length: Option<Length> where PIECE,
+        /// Between two pieces; none unless given.
+        gap: Option<Length> where GAP,
+        /// Pieces side by side; one unless given.
+        lanes: Option<u32> where LANES,
+    }
+}
+
+answer! {
+    /// Dwell, speed and throughput of a belt.
+    pub struct Dwell {
+        /// Time under heat.
+        dwell: Time,
+        /// Belt speed.
+        belt_speed: Velocity,
+        /// Throughput, where the piece is known.
+        pieces_per_hour: Option<f64>,
+    }
+}
+
+/// `dryer.dwell`.
+pub const DWELL_TIME: Calculation = calculation! {
+    id: "dryer.dwell",
+    title: "Dryer dwell and throughput",
+    question: "Dwell, belt speed, throughput?",
+    formula: "dwell = heated length / belt speed; pieces per hour = lanes x belt speed / (piece length + gap)",
+    sources: &[Source::physics("distance over speed")],
+    example: r#"{"heated_length": "2 m", "dwell": "60 s", "piece_length": "0.75 m"}"#,
+    run: dwell as DwellRequest => Dwell,
+};
+
+/// Dwell from speed or speed from dwell, and the throughput of the belt.
+///
+/// # Errors
+/// `missing_field` without speed and dwell, `impossible` with both or with a gap or lanes but no piece.
+pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwell, Error> {
+    let length = request.heated_length;
+    let (dwell, belt_speed): (Time, Velocity) = match (request.belt_speed, request.dwell) {
+        (Some(speed), None) => (length / speed, speed),
+        (None, Some(dwell)) => (dwell, length / dwell),
+        (Some(_), Some(_)) => {
+            return Err(Error::new(
+                Code::Impossible,
+                "/dwell",
+                "belt speed and dwell are one and the same thing here: give one of them",
+            ));
+        }
+        (None, None) => return Err(one_of(At::ROOT, &["belt_speed", "dwell"])),
+    };
+    let pieces_per_hour = match request.piece_length {
+        Some(piece) => {
+            let gap = request.gap.unwrap_or_else(|| units::M.of(0.0));
+            Some(pieces_per_hour(belt_speed, piece, gap, request.lanes.unwrap_or(1)))
+        }
+        None if request.gap.is_some() || request.lanes.is_some() => {
+            return Err(Error::new(
+                Code::Impossible,
+                "/piece_length",
+                "a gap or lanes say nothing without the length of a piece",
+            ));
+        }
+        None => None,
+    };
+    remarks.info(
+        "dwell_is_not_cure",
+        "",
+        "dwell is time under heat, not time at temperature: prove the cure with a probe in the ink. Hot belt, hot air and fumes: keep to the maker's sheet and to local rules on exhaust",
+    );
+    Ok(Dwell { dwell, belt_speed, pieces_per_hour })
+}

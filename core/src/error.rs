@@ -1,0 +1,187 @@
+//! The one error of the crate: a stable code, the field at fault, what was got and what is allowed.
+
+use serde_json::{Map, Value, json};
+
+/// What kind of fault it is. The numbers are the C layer's status codes: append-only.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[repr(i32)]
+pub enum Code {
+    /// The text is not JSON, or repeats a key.
+    BadJson = 1,
+    /// No calculation of that name.
+    UnknownCalculation = 2,
+    /// A field that the request does not have.
+    UnknownField = 3,
+    /// A field that the request needs is absent.
+    MissingField = 4,
+    /// Text that is not a quantity, or a bare number where one belongs.
+    BadQuantity = 5,
+    /// A quantity of another dimension.
+    WrongDimension = 6,
+    /// Outside what can exist, or a word that is not on the list.
+    OutOfRange = 7,
+    /// Each value can exist, but not together.
+    Impossible = 8,
+    /// The question has no answer for these values.
+    NoSolution = 9,
+    /// A null pointer reached the C layer.
+    NullPointer = 10,
+    /// A fault of this library.
+    Internal = 11,
+    /// A limit of size, depth or steps.
+    TooLong = 12,
+    /// A JSON type that the field does not take.
+    WrongType = 13,
+}
+
+impl Code {
+    /// Every code, in order of its number.
+    pub const ALL: [Self; 13] = [
+        Self::BadJson,
+        Self::UnknownCalculation,
+        Self::UnknownField,
+        Self::MissingField,
+        Self::BadQuantity,
+        Self::WrongDimension,
+        Self::OutOfRange,
+        Self::Impossible,
+        Self::NoSolution,
+        Self::NullPointer,
+        Self::Internal,
+        Self::TooLong,
+        Self::WrongType,
+    ];
+
+    /// The code on the wire.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::BadJson => "bad_json",
+            Self::UnknownCalculation => "unknown_calculation",
+            Self::UnknownField => "unknown_field",
+            Self::MissingField => "missing_field",
+            Self::BadQuantity => "bad_quantity",
+            Self::WrongDimension => "wrong_dimension",
+            Self::OutOfRange => "out_of_range",
+            Self::Impossible => "impossible",
+            Self::NoSolution => "no_solution",
+            Self::NullPointer => "null_pointer",
+            Self::Internal => "internal",
+            Self::TooLong => "too_long",
+            Self::WrongType => "wrong_type",
+        }
+    }
+}
+
+/// Why there is no answer.
+#[derive(Debug, Clone, PartialEq, thiserror::Error)]
+#[error("{}{}{message}", .field, if .field.is_empty() { "" } else { ": " })]
+#[non_exhaustive]
+pub struct Error {
+    /// What kind of fault it is.
+    pub code: Code,
+    /// JSON pointer to the field at fault; empty for the request as a whole.
+    pub field: String,
+    /// What is wrong, and what would be right.
+    pub message: String,
+    /// The value at fault, shortened where it is long.
+    pub got: Value,
+    /// The ranges, units or words that are allowed.
+    pub allowed: Vec<String>,
+}
+
+impl Error {
+    /// An error about the field at `field`.
+    #[must_use]
+    pub fn new(code: Code, field: impl ToString, message: impl Into<String>) -> Self {
+        Self { code, field: field.to_string(), message: message.into(), got: Value::Null, allowed: Vec::new() }
+    }
+
+    /// With the value at fault.
+    #[must_use]
+    pub fn got(mut self, value: &Value) -> Self {
+        self.got = short(value);
+        self
+    }
+
+    /// With what is allowed.
+    #[must_use]
+    pub fn allowed<T: Into<String>>(mut self, allowed: impl IntoIterator<Item = T>) -> Self {
+        self.allowed = allowed.into_iter().map(Into::into).collect();
+        self
+    }
+
+    /// The same error about a field further down: `prefix` goes before its pointer.
+    #[must_use]
+    pub fn under(mut self, prefix: &str) -> Self {
+        self.field.insert_str(0, prefix);
+        self
+    }
+
+    /// `{"error": {...}}`, as every layer hands it out.
+    #[must_use]
+    pub fn to_json(&self) -> Value {
+        let mut body = Map::new();
+        body.insert("code".into(), self.code.text().into());
+        body.insert("field".into(), self.field.as_str().into());
+        body.insert("message".into(), self.message.as_str().into());
+        body.insert("got".into(), self.got.clone());
+        body.insert("allowed".into(), self.allowed.clone().into());
+        json!({ "error": body })
+    }
+}
+
+/// The value itself where it is small, else its start or its kind: an error never grows with its input.
+fn short(value: &Value) -> Value {
+    const MOST: usize = 120;
+    match value {
+        Value::String(text) if text.chars().count() > MOST => {
+            text.chars().take(MOST).chain("...".chars()).collect::<String>().into()
+        }
+        Value::Array(items) if !items.is_empty() => format!("an array of {}", items.len()).into(),
+        Value::Object(members) if members.len() > 3 || members.values().any(|v| v.is_array() || v.is_object()) => {
+            format!("an object with {} members", members.len()).into()
+        }
+        Value::Object(members) => members.iter().map(|(k, v)| (k.clone(), short(v))).collect::<Map<_, _>>().into(),
+        other => other.clone(),
+    }
+}
+
+/// The known name nearest to `name`, if one is near enough to be a slip of the hand.
+#[must_use]
+pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
+    let name: String = name.chars().take(64).collect();
+    known
+        .into_iter()
+        .map(|candidate| (strsim::osa_distance(&name.to_lowercase(), &candidate.to_lowercase()), candidate))
+        .filter(|(distance, candidate)| *distance <= (candidate.chars().count() / 3).max(1))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, candidate)| candidate)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_nearest_name_is_a_slip_away_and_no_further() {
+        assert_eq!(nearest("mehs", ["mesh", "ink"]), Some("mesh"));
+        assert_eq!(nearest("Plastisol-White", ["plastisol", "plastisol-white"]), Some("plastisol-white"));
+        assert_eq!(nearest("temperature", ["mesh", "ink"]), None);
+    }
+
+    #[test]
+    fn codes_number_from_one_without_a_gap() {
+        for (index, code) in Code::ALL.iter().enumerate() {
+            assert_eq!(*code as usize, index + 1);
+        }
+    }
+
+    #[test]
+    fn what_was_got_stays_small() {
+        let long = Value::from("x".repeat(1_000_000));
+        assert!(Error::new(Code::BadQuantity, "/a", "").got(&long).to_json().to_string().len() < 300);
+        let wide = Value::from(vec![0; 1000]);
+        assert!(Error::new(Code::WrongType, "/a", "").got(&wide).to_json().to_string().len() < 300);
+    }
+}

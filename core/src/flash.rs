@@ -1,0 +1,43 @@
+//! The flash: gels a print on the press so that the next colour does not pick it up.
+
+use crate::cure::HEAT;
+use crate::heat::{AirFace, Layer, TRANSFER};
+use crate::quantity::{HeatTransfer, Irradiance, Rules, Temperature, Time, units};
+use crate::stock::in_stock;
+use crate::wire::request;
+
+/// Times under a flash.
+pub(crate) const DWELL: Rules = Rules::range(units::S, 0.1, 600.0).usual(1.0, 30.0);
+/// Share of black-body exchange with a panel.
+pub(crate) const EXCHANGE: Rules = Rules::FRACTION;
+const FLUX: Rules = Rules::range(units::KW_PER_M2, 0.0, 1000.0).usual(0.0, 200.0);
+
+request! {
+    /// A flash unit.
+    pub struct Flash {
+        /// Temperature of a radiant panel.
+        panel: Option<Temperature> where HEAT,
+        /// Share of black-body exchange between panel and print.
+        exchange_fraction: Option<f64> where EXCHANGE,
+        /// Heat flux that the print takes up from lamps.
+        flux: Option<Irradiance> where FLUX,
+        /// Air over the print.
+        air: Option<Temperature> where HEAT,
+        /// Convection coefficient over the print.
+        transfer: Option<HeatTransfer> where TRANSFER,
+        /// The dwell that shops use.
+        customary_dwell: Time where DWELL,
+    }
+}
+in_stock!(Flash, "flash", "stock/flashes.json");
+
+request! {
+    /// What a shirt lies on while it is printed.
+    pub struct Platen {
+        /// From the shirt down.
+        layers: Vec<Layer>,
+        /// Its lower face.
+        underside: AirFace,
+    }
+}
+in_stock!(Platen, "platen", "stock/platens.json");

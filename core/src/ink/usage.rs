@@ -1,0 +1,186 @@
+//! How much ink a run needs.
+
+use super::deposit::{HITS, REACH, reach_or_default};
+use super::{Film, Ink, STROKES, edge_share_of_area};
+use crate::artwork::Measured;
+use crate::error::{Code, Error};
+use crate::mesh::Mesh;
+use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rules, Show, Volume, units};
+use crate::source::Source;
+use crate::stencil::OVER_MESH;
+use crate::stock::Stock;
+use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+
+pub(crate) const AREA: Rules = Rules::range(units::CM2, 1e-4, 1e6).usual(0.5, 5_000.0);
+/// Sizes of prints.
+pub(crate) const SIDE: Rules = Rules::range(units::MM, 0.1, 10_000.0).usual(5.0, 1_000.0);
+/// Covered share of a print's box.
+pub(crate) const COVERAGE: Rules = Rules::range(units::ONE, 1e-6, 1.0);
+const EDGE: Rules = Rules::range(units::M, 0.0, 1e6).usual(0.0, 1e3);
+/// Waste over what is printed.
+pub(crate) const WASTE: Rules = Rules::range(units::ONE, 0.0, 10.0)
+    .usual(0.0, 0.5)
+    .or(0.10, Source::memory("left on tools, in tests and in the pot"));
+/// Ink that a screen needs to flood.
+pub(crate) const LEFT: Rules = Rules::range(units::G, 0.0, 100_000.0)
+    .usual(0.0, 2_000.0)
+    .or(100.0, Source::memory("what a screen needs to flood"));
+
+/// Mass of ink on one print: area x wet film x density.
+#[must_use]
+pub fn mass_per_print(area: Area, wet_film: Length, density: Density) -> Mass {
+    area * wet_film * density
+}
+
+request! {
+    /// A screen, its ink and the run.
+    pub struct UsageRequest {
+        /// The mesh of the screen.
+        mesh: Mesh,
+        /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
+        over_mesh: Option<Length> where OVER_MESH,
+        /// The ink.
+        ink: Stock<Ink>,
+        /// Print strokes of one hit; the ink's own unless given.
+        strokes: Option<u32> where STROKES,
+        /// Prints of the same screen with a flash between them; one unless given.
+        hits: Option<u32> where HITS,
+        /// The printed area; or give width, height and coverage_fraction; or the artwork.
+        printed_area: Option<Area> where AREA,
+        /// Width of the print's box.
+        width: Option<Length> where SIDE,
+        /// Height of the print's box.
+        height: Option<Length> where SIDE,
+        /// Covered share of the box.
+        coverage_fraction: Option<f64> where COVERAGE,
+        /// The answer of artwork.measure, whole.
+        artwork: Option<Measured>,
+        /// Length of all edges of the printed area; a wide solid unless given.
+        edge_length: Option<Length> where EDGE,
+        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
+        edge_length_scale: Option<Length> where REACH,
+        /// Pieces to print.
+        prints: u32 where Rules::count(1.0),
+        /// Waste over what is printed.
+        waste_fraction: f64 where WASTE,
+        /// What stays in the screen at the end.
+        left_in_screen: Mass where LEFT,
+    }
+}
+
+answer! {
+    /// Ink for the run.
+    pub struct Usage {
+        /// Film as printed, mean over the area.
+        wet_film: Length as Film,
+        /// Ink on one print.
+        mass_per_print: Mass,
+        /// Ink on all prints.
+        mass_printed: Mass,
+        /// Ink to have ready: printed, waste, and what stays in the screen.
+        mass_to_mix: Mass,
+        /// The same by volume.
+        volume_to_mix: Volume,
+        /// Area covered per mass of ink.
+        area_per_mass: AreaPerMass,
+        /// Prints per mass of ink.
+        prints_per_mass: PerMass,
+    }
+}
+
+/// `ink.usage`.
+pub const USAGE: Calculation = calculation! {
+    id: "ink.usage",
+    title: "Ink for a run",
+    question: "How much ink for the run?",
+    formula: "mass per print = area x wet film x density; mass to mix = prints x mass per print x (1 + waste) + left in screen; wet film as in ink.deposit with e = min(1, s L / A) for an edge of length s, or the edge share of the artwork",
+    sources: super::deposit::SOURCES,
+    example: r#"{"mesh": "55-64", "ink": "plastisol-white", "width": "320 mm", "height": "380 mm", "coverage_fraction": 0.38, "prints": 240}"#,
+    run: usage as UsageRequest => Usage,
+};
+
+/// Area and edge share of what is printed.
+fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64), Error> {
+    let too_many = |field: &str| {
+        Err(Error::new(
+            Code::Impossible,
+            field,
+            "the printed area is given twice: give printed_area, or width, height and coverage_fraction, or artwork",
+        ))
+    };
+    let box_fields = [
+        ("width", request.width.is_some()),
+        ("height", request.height.is_some()),
+        ("coverage_fraction", request.coverage_fraction.is_some()),
+    ];
+    let in_box = box_fields.iter().any(|(_, given)| *given);
+    let area = match (request.printed_area, in_box, &request.artwork) {
+        (None, false, None) => {
+            return Err(one_of(At::ROOT, &["printed_area", "width, height and coverage_fraction", "artwork"]));
+        }
+        (Some(area), false, None) => area,
+        (None, false, Some(artwork)) => {
+            if request.edge_length.is_some() || request.edge_length_scale.is_some() {
+                return Err(Error::new(
+                    Code::Impossible,
+                    "/artwork",
+                    "the artwork brings its own edges: leave edge_length and edge_length_scale out",
+                ));
+            }
+            let share: f64 = (artwork.edge_share_area / artwork.printed_area).into();
+            return Ok((artwork.printed_area, share.min(1.0)));
+        }
+        (None, true, None) => match (request.width, request.height, request.coverage_fraction) {
+            (Some(width), Some(height), Some(coverage)) => width * height * coverage,
+            _ => {
+                let absent = box_fields.iter().find(|(_, given)| !given).map_or("width", |(name, _)| name);
+                return Err(one_of(At::ROOT.key(absent), &[absent]));
+            }
+        },
+        (Some(_), _, _) => return too_many("/printed_area"),
+        (None, true, Some(_)) => return too_many("/artwork"),
+    };
+    let share = match request.edge_length {
+        Some(edge) => edge_share_of_area(edge, reach_or_default(request.edge_length_scale, remarks), area),
+        None if request.edge_length_scale.is_some() => {
+            return Err(Error::new(
+                Code::Impossible,
+                "/edge_length_scale",
+                "an edge scale says nothing without the edge_length",
+            ));
+        }
+        None => 0.0,
+    };
+    Ok((area, share))
+}
+
+/// Ink on a print, on the run, and to have ready.
+///
+/// # Errors
+/// `missing_field` without an area, `impossible` where the area is given in two ways.
+pub fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usage, Error> {
+    let (area, edge_share) = printed(request, remarks)?;
+    let ink = &request.ink;
+    let film = Film::of(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
+    ink.cite(&["density"], remarks);
+    let wet_film = film.wet(edge_share);
+    let each = mass_per_print(area, wet_film, ink.density);
+    let mass_printed = each * f64::from(request.prints);
+    let mass_to_mix = mass_printed * (1.0 + request.waste_fraction) + request.left_in_screen;
+    if mass_printed < request.left_in_screen {
+        remarks.info(
+            "mostly_screen",
+            "/left_in_screen",
+            format!("most of the ink only fills the screen: {} are printed", remarks.say(mass_printed, Show::Usual)),
+        );
+    }
+    Ok(Usage {
+        wet_film,
+        mass_per_print: each,
+        mass_printed,
+        mass_to_mix,
+        volume_to_mix: mass_to_mix / ink.density,
+        area_per_mass: area / each,
+        prints_per_mass: 1.0 / each,
+    })
+}

@@ -1,0 +1,50 @@
+//! The press: blades and frames, the cycle of a run, the blanks to start with.
+
+mod overs;
+mod run;
+mod squeegee;
+
+pub use overs::{OVERS, Overs, OversRequest, blanks};
+pub use run::{Busy, COLOUR_TRAVEL, Colour, RUN, Role, Run, RunRequest, run};
+pub use squeegee::{Box2, FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
+
+use crate::quantity::{Rules, Time, Velocity, units};
+use crate::stock::in_stock;
+use crate::wire::{request, words};
+
+const POSITIONS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 24.0);
+const HANDLING: Rules = Rules::range(units::S, 0.0, 3600.0).usual(0.0, 60.0);
+const STROKE: Rules = Rules::range(units::CM_PER_S, 0.1, 1000.0).usual(5.0, 120.0);
+
+words! {
+    /// Who moves the press.
+    pub enum PressKind ("kind of press") {
+        /// One printer, colours in turn.
+        Manual = "manual",
+        /// A carousel that indexes by itself.
+        Automatic = "automatic",
+    }
+}
+
+request! {
+    /// A press.
+    pub struct Press {
+        /// Who moves it.
+        kind: PressKind,
+        /// Platens.
+        stations: u32 where POSITIONS,
+        /// Places for a screen, a flash or a rest between loading and unloading.
+        heads: u32 where POSITIONS,
+        /// Time to move every platen on by one.
+        index: Time where HANDLING,
+        /// Speed of blade and flood bar.
+        stroke_speed: Velocity where STROKE,
+        /// Time to load a shirt.
+        load: Time where HANDLING,
+        /// Time to take a shirt off.
+        unload: Time where HANDLING,
+        /// Flash units; one unless given.
+        flashes: Option<u32> where POSITIONS,
+    }
+}
+in_stock!(Press, "press", "../stock/presses.json");

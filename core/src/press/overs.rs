@@ -1,0 +1,89 @@
+//! How many blanks to start with, so that enough come out good.
+
+use crate::error::{Code, Error};
+use crate::quantity::{Rules, units};
+use crate::source::Source;
+use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use statrs::distribution::{Binomial, DiscreteCDF};
+
+/// Spoiled pieces of those started. Beyond a half no one starts a run.
+pub(crate) const SPOILAGE: Rules = Rules::range(units::ONE, 0.0, 0.5).usual(0.0, 0.1);
+/// A chance that is neither nothing nor certainty.
+pub(crate) const CONFIDENCE: Rules = Rules::range(units::ONE, 1e-6, 1.0 - 1e-9).usual(0.5, 0.999);
+
+request! {
+    /// An order and how often a piece is spoiled.
+    pub struct OversRequest {
+        /// Good pieces ordered.
+        pieces: u32 where Rules::count(1.0),
+        /// Share of the pieces started that are spoiled, whichever colour spoils them.
+        spoilage_fraction: f64 where SPOILAGE,
+        /// The chance wanted of having enough.
+        confidence: f64 where CONFIDENCE,
+    }
+}
+
+answer! {
+    /// Blanks to start with.
+    pub struct Overs {
+        /// Blanks to start with.
+        start_with: u32,
+        /// Good pieces to expect from them.
+        expected_good: f64,
+        /// The chance that at least the ordered pieces are good.
+        probability: f64,
+    }
+}
+
+/// `press.overs`.
+pub const OVERS: Calculation = calculation! {
+    id: "press.overs",
+    title: "Blanks to start with",
+    question: "How many blanks do I start with?",
+    formula: "the smallest n with P(good >= pieces) >= confidence, good binomial with n tries and chance 1 - spoilage",
+    sources: &[Source::physics("binomial distribution; its tail as the regularised incomplete beta function")],
+    example: r#"{"pieces": 240, "spoilage_fraction": 0.025, "confidence": 0.9}"#,
+    run: overs as OversRequest => Overs,
+};
+
+/// The smallest start that gives enough good pieces with the wanted chance.
+///
+/// Pieces spoil independently: one cause that spoils many at once (a wrong ink, a cold dryer) is outside this count.
+///
+/// # Errors
+/// `internal` where the distribution cannot be evaluated.
+pub fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
+    let (start_with, probability) = blanks(request.pieces, request.spoilage_fraction, request.confidence)?;
+    remarks.info(
+        "pieces_not_impressions",
+        "/spoilage_fraction",
+        "counted in pieces, spoiled one by one: a fault that spoils a whole batch, such as a cold dryer, is not in it",
+    );
+    Ok(Overs { start_with, expected_good: f64::from(start_with) * (1.0 - request.spoilage_fraction), probability })
+}
+
+/// The smallest start n for `pieces` good ones, and the chance that it is enough.
+///
+/// # Errors
+/// `internal` where the distribution cannot be evaluated.
+pub fn blanks(pieces: u32, spoilage: f64, confidence: f64) -> Result<(u32, f64), Error> {
+    let chance = |start: u64| -> Result<f64, Error> {
+        let good = Binomial::new(1.0 - spoilage, start).map_err(|e| Error::new(Code::Internal, "", e.to_string()))?;
+        Ok(good.sf(u64::from(pieces).saturating_sub(1)))
+    };
+    let (mut low, mut high) = (u64::from(pieces), u64::from(pieces));
+    while chance(high)? < confidence {
+        low = high;
+        high = high.saturating_add(high.div_euclid(64).max(8));
+    }
+    while low < high {
+        let middle = low.midpoint(high);
+        if chance(middle)? < confidence {
+            low = middle.saturating_add(1);
+        } else {
+            high = middle;
+        }
+    }
+    let start = u32::try_from(high).map_err(|e| Error::new(Code::Internal, "", e.to_string()))?;
+    Ok((start, chance(high)?))
+}

@@ -1,0 +1,93 @@
+//! Which blade, which frame.
+
+use crate::error::Error;
+use crate::quantity::{Length, Rules, units};
+use crate::source::Source;
+use crate::wire::{Calculation, Remarks, answer, calculation, request};
+
+const SIDE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0);
+/// How far the blade stands over the image on each side.
+pub(crate) const OVERLAP: Rules = Rules::range(units::MM, 0.0, 500.0)
+    .usual(5.0, 50.0)
+    .or(15.0, Source::common("1 to 2 cm wider than the image on each side"));
+const FREE: Rules = Rules::range(units::MM, 0.0, 1_000.0)
+    .usual(30.0, 250.0)
+    .or(60.0, Source::common("suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work"));
+
+request! {
+    /// The inside of a frame.
+    pub struct FrameInside {
+        /// Across the stroke.
+        width: Length where SIDE,
+        /// Along the stroke.
+        length: Length where SIDE,
+    }
+}
+
+answer! {
+    /// The inside of a frame.
+    pub struct Box2 {
+        /// Across the stroke.
+        width: Length as Print,
+        /// Along the stroke.
+        length: Length as Print,
+    }
+}
+
+request! {
+    /// An image, and perhaps a frame.
+    pub struct SqueegeeRequest {
+        /// Across the stroke.
+        image_width: Length where SIDE,
+        /// Along the stroke.
+        image_length: Length where SIDE,
+        /// How far the blade stands over the image on each side.
+        overlap: Length where OVERLAP,
+        /// Free mesh between blade or stroke end and frame, at each end.
+        free_mesh: Length where FREE,
+        /// The inside of the frame at hand.
+        frame_inside: Option<FrameInside>,
+    }
+}
+
+answer! {
+    /// Blade and frame.
+    pub struct Squeegee {
+        /// Length of the blade.
+        blade_length: Length as Print,
+        /// Least inside of the frame.
+        frame_least: Box2,
+        /// Whether the frame at hand is large enough.
+        fits: Option<bool>,
+    }
+}
+
+/// `press.squeegee`.
+pub const SQUEEGEE: Calculation = calculation! {
+    id: "press.squeegee",
+    title: "Blade and frame",
+    question: "Which blade, which frame?",
+    formula: "blade = image width + 2 overlap; frame inside at least blade + 2 free mesh by image length + 2 free mesh",
+    sources: &[Source::common("suppliers and shops: overlap 1-2 cm a side, 5-6 cm of free mesh at each end")],
+    example: r#"{"image_width": "320 mm", "image_length": "380 mm", "frame_inside": {"width": "500 mm", "length": "700 mm"}}"#,
+    run: squeegee as SqueegeeRequest => Squeegee,
+};
+
+/// Blade and least frame for an image.
+///
+/// # Errors
+/// None for a request that was read.
+pub fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Result<Squeegee, Error> {
+    let blade_length = request.image_width + 2.0 * request.overlap;
+    let frame_least =
+        Box2 { width: blade_length + 2.0 * request.free_mesh, length: request.image_length + 2.0 * request.free_mesh };
+    let fits = request.frame_inside.as_ref().map(|f| f.width >= frame_least.width && f.length >= frame_least.length);
+    if fits == Some(false) {
+        remarks.caution(
+            "frame_too_small",
+            "/frame_inside",
+            "too little free mesh: the blade near the frame stretches the mesh and prints off register; take a larger frame",
+        );
+    }
+    Ok(Squeegee { blade_length, frame_least, fits })
+}

@@ -1,0 +1,109 @@
+//! Sources: where a built-in number or a formula comes from, and how far to trust it.
+
+use serde_json::{Value, json};
+
+/// How a number is known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Text of a standard or a regulator.
+    Standard,
+    /// Academic work, textbook or handbook.
+    Published,
+    /// Arithmetic or a law of physics.
+    Physics,
+    /// What shops and their suppliers do; no single source.
+    CommonPractice,
+    /// Remembered, not seen in print: replace it by a measurement.
+    Memory,
+    /// Given by the user in place of a built-in number.
+    User,
+}
+
+impl Kind {
+    /// Every kind.
+    pub const ALL: [Self; 6] =
+        [Self::Standard, Self::Published, Self::Physics, Self::CommonPractice, Self::Memory, Self::User];
+
+    /// The kind on the wire.
+    #[must_use]
+    pub const fn text(self) -> &'static str {
+        match self {
+            Self::Standard => "standard",
+            Self::Published => "published",
+            Self::Physics => "physics",
+            Self::CommonPractice => "common_practice",
+            Self::Memory => "memory",
+            Self::User => "user",
+        }
+    }
+
+    /// The kind that is written `text` on the wire.
+    #[must_use]
+    pub fn find(text: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|kind| kind.text() == text)
+    }
+}
+
+/// A source: its kind and its name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Source {
+    /// How the number is known.
+    pub kind: Kind,
+    /// The publication, or what is known of the origin.
+    pub text: &'static str,
+}
+
+impl Source {
+    /// A source of the given kind.
+    #[must_use]
+    pub const fn new(kind: Kind, text: &'static str) -> Self {
+        Self { kind, text }
+    }
+
+    /// A fact of the trade without a single source.
+    #[must_use]
+    pub const fn common(text: &'static str) -> Self {
+        Self::new(Kind::CommonPractice, text)
+    }
+
+    /// A value from memory.
+    #[must_use]
+    pub const fn memory(text: &'static str) -> Self {
+        Self::new(Kind::Memory, text)
+    }
+
+    /// Arithmetic or physics.
+    #[must_use]
+    pub const fn physics(text: &'static str) -> Self {
+        Self::new(Kind::Physics, text)
+    }
+
+    /// A published work.
+    #[must_use]
+    pub const fn published(text: &'static str) -> Self {
+        Self::new(Kind::Published, text)
+    }
+
+    /// A standard or regulation.
+    #[must_use]
+    pub const fn standard(text: &'static str) -> Self {
+        Self::new(Kind::Standard, text)
+    }
+}
+
+/// Where one built-in number of an answer came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Basis {
+    /// The number: a field of the request that took its default, or `stock-name.field`.
+    pub of: String,
+    /// Its source.
+    pub source: Source,
+}
+
+impl Basis {
+    /// As on the wire.
+    #[must_use]
+    pub fn to_json(&self) -> Value {
+        json!({ "for": self.of, "kind": self.source.kind.text(), "source": self.source.text })
+    }
+}

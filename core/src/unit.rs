@@ -1,0 +1,116 @@
+//! Units: the same quantity in another unit.
+
+use crate::error::{Code, Error, nearest};
+use crate::quantity::{Dimension, Rules, UNITS, Unit, find};
+use crate::source::Source;
+use crate::wire::{At, Calculation, Input, Output, Page, Remarks, answer, calculation, measure, request};
+use serde_json::{Value, json};
+
+/// A quantity of any dimension, as it came: what it is depends on the unit it is to become.
+#[derive(Debug, Clone, PartialEq)]
+pub struct AnyQuantity(Value);
+
+impl Input for AnyQuantity {
+    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
+        // Read once to refuse what is no quantity at all; the dimension is looked at when the unit is known.
+        match measure(value, at, Dimension::Fraction) {
+            Ok(read) if read.half_width.is_some() => remarks.doubted(at),
+            Err(e) if e.code == Code::WrongType => return Err(e),
+            _ => {}
+        }
+        Ok(Self(value.clone()))
+    }
+    fn wanted() -> String {
+        "a quantity, such as 12 ft/min".into()
+    }
+    #[cfg(feature = "schema")]
+    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({ "type": ["string", "object", "number"], "examples": ["12 ft/min"] })
+    }
+}
+
+/// A quantity in the unit that was asked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct InUnit {
+    si: f64,
+    unit: Unit,
+}
+
+impl Output for InUnit {
+    fn write(&self, _show: crate::quantity::Show, page: &mut Page) -> Option<Value> {
+        let value = self.unit.from_si(self.si).write(crate::quantity::Show::Usual, page);
+        Some(json!({ "value": value, "unit": self.unit.name }))
+    }
+    #[cfg(feature = "schema")]
+    fn schema(_show: crate::quantity::Show, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        schemars::json_schema!({
+            "type": "object", "additionalProperties": false, "required": ["value", "unit"],
+            "properties": { "value": { "type": "number" }, "unit": { "type": "string" } },
+        })
+    }
+}
+
+request! {
+    /// A quantity and a unit.
+    pub struct ConvertRequest {
+        /// The quantity.
+        quantity: AnyQuantity,
+        /// The unit that it should be in.
+        to: String,
+    }
+}
+
+answer! {
+    /// The same quantity in another unit.
+    pub struct Converted {
+        /// The quantity in the unit asked for.
+        quantity: InUnit,
+    }
+}
+
+/// `unit.convert`.
+pub const CONVERT: Calculation = calculation! {
+    id: "unit.convert",
+    title: "Unit conversion",
+    question: "What is that in my unit?",
+    formula: "value x factor / factor', with a shift of zero for absolute temperatures only",
+    sources: &[Source::standard("NIST SP 811 (2008), appendix B: exact definitions of the inch, pound and gallon")],
+    example: r#"{"quantity": "12 ft/min", "to": "m/min"}"#,
+    run: convert as ConvertRequest => Converted,
+};
+
+/// A quantity in another unit of its dimension.
+///
+/// # Errors
+/// `bad_quantity` for an unknown unit, `wrong_dimension` where the two do not measure the same, `out_of_range` below absolute zero.
+pub fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Converted, Error> {
+    let to = request.to.trim();
+    let folded = crate::quantity::fold(to);
+    let mut first_error = None;
+    for unit in find(&folded) {
+        match measure(&request.quantity.0, At::ROOT.key("quantity"), unit.dimension) {
+            Ok(read) if unit.dimension == Dimension::Temperature && read.si < 0.0 => {
+                return Err(Error::new(Code::OutOfRange, "/quantity", "nothing is colder than absolute zero")
+                    .got(&request.quantity.0)
+                    .allowed(["at least 0 K"]));
+            }
+            Ok(read) => {
+                if read.half_width.is_some() {
+                    remarks.doubted(At::ROOT.key("quantity"));
+                }
+                return Ok(Converted { quantity: InUnit { si: read.si, unit: *unit } });
+            }
+            Err(e) => {
+                first_error.get_or_insert(e);
+            }
+        }
+    }
+    Err(first_error.unwrap_or_else(|| {
+        let names = || UNITS.iter().map(|u| u.name);
+        let hint = nearest(&folded, names()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
+        let shown: String = to.chars().take(60).collect();
+        Error::new(Code::BadQuantity, "/to", format!("unknown unit `{shown}`{hint}"))
+            .got(&Value::from(to))
+            .allowed(names())
+    }))
+}

@@ -1,0 +1,200 @@
+//! Reads a document strictly: no repeated key, no number that is not finite, no depth or length that could hurt.
+
+use super::At;
+use crate::error::{Code, Error};
+use serde::Deserializer;
+use serde::de::{DeserializeSeed, MapAccess, SeqAccess, Visitor};
+use serde_json::{Map, Number, Value};
+use std::cell::RefCell;
+use std::fmt;
+
+/// Deepest nesting of arrays and objects.
+pub const MOST_DEPTH: usize = 64;
+/// Most entries of an array or members of an object.
+pub const MOST_ITEMS: usize = 10_000;
+/// Longest text, in bytes.
+pub const MOST_TEXT: usize = 4 << 20;
+
+/// Parses a JSON text.
+///
+/// # Errors
+/// `bad_json` for text that is not UTF-8 or not JSON, or that repeats a key; `too_long` for a text, an array or a nesting beyond the limits.
+pub fn document(text: &[u8]) -> Result<Value, Error> {
+    if text.len() > MOST_TEXT {
+        return Err(Error::new(Code::TooLong, "", format!("the text has {} bytes", text.len()))
+            .allowed([format!("at most {MOST_TEXT} bytes")]));
+    }
+    let text = std::str::from_utf8(text).map_err(|e| {
+        Error::new(Code::BadJson, "", format!("the text is not UTF-8: byte {} is wrong", e.valid_up_to()))
+    })?;
+    let mut parser = serde_json::Deserializer::from_str(text);
+    let value = Strict::read(&mut parser)?;
+    parser.end().map_err(|e| not_json(&e))?;
+    Ok(value)
+}
+
+fn not_json(e: &impl fmt::Display) -> Error {
+    Error::new(Code::BadJson, "", format!("not JSON: {e}"))
+}
+
+/// One value of a document read from any serde format: text here, JavaScript objects in the browser.
+pub struct Strict<'a> {
+    at: At<'a>,
+    depth: usize,
+    fault: &'a RefCell<Option<Error>>,
+}
+
+impl Strict<'_> {
+    /// Reads a whole document.
+    ///
+    /// # Errors
+    /// As [`document`].
+    pub fn read<'de, D: Deserializer<'de>>(from: D) -> Result<Value, Error> {
+        let fault = RefCell::new(None);
+        let read = Strict { at: At::ROOT, depth: 0, fault: &fault }.deserialize(from);
+        read.map_err(|e| fault.take().unwrap_or_else(|| not_json(&e)))
+    }
+
+    fn fail<E: serde::de::Error>(&self, error: Error) -> E {
+        let told = E::custom(&error);
+        *self.fault.borrow_mut() = Some(error);
+        told
+    }
+
+    fn deeper<E: serde::de::Error>(&self) -> Result<usize, E> {
+        let depth = self.depth.saturating_add(1);
+        if depth > MOST_DEPTH {
+            return Err(self.fail(
+                Error::new(Code::TooLong, "", "arrays and objects are nested too deep")
+                    .allowed([format!("at most {MOST_DEPTH} levels")]),
+            ));
+        }
+        Ok(depth)
+    }
+
+    fn room<E: serde::de::Error>(&self, items: usize) -> Result<(), E> {
+        if items < MOST_ITEMS {
+            return Ok(());
+        }
+        Err(self.fail(
+            Error::new(Code::TooLong, self.at, "too many entries").allowed([format!("at most {MOST_ITEMS} entries")]),
+        ))
+    }
+}
+
+impl<'de> DeserializeSeed<'de> for Strict<'_> {
+    type Value = Value;
+    fn deserialize<D: Deserializer<'de>>(self, from: D) -> Result<Value, D::Error> {
+        from.deserialize_any(self)
+    }
+}
+
+impl<'de> Visitor<'de> for Strict<'_> {
+    type Value = Value;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("a JSON value")
+    }
+    fn visit_unit<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+    fn visit_none<E>(self) -> Result<Value, E> {
+        Ok(Value::Null)
+    }
+    fn visit_some<D: Deserializer<'de>>(self, from: D) -> Result<Value, D::Error> {
+        from.deserialize_any(self)
+    }
+    fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_i64<E>(self, value: i64) -> Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_f64<E: serde::de::Error>(self, value: f64) -> Result<Value, E> {
+        match Number::from_f64(value) {
+            Some(number) => Ok(Value::Number(number)),
+            None => Err(self.fail(Error::new(
+                Code::BadJson,
+                self.at,
+                format!("the number is {value}: only finite numbers"),
+            ))),
+        }
+    }
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_string<E>(self, value: String) -> Result<Value, E> {
+        Ok(value.into())
+    }
+    fn visit_seq<A: SeqAccess<'de>>(self, mut from: A) -> Result<Value, A::Error> {
+        let depth = self.deeper()?;
+        let mut items = Vec::new();
+        loop {
+            let at = self.at.index(items.len());
+            let Some(item) = from.next_element_seed(Strict { at, depth, fault: self.fault })? else { break };
+            self.room(items.len())?;
+            items.push(item);
+        }
+        Ok(Value::Array(items))
+    }
+    fn visit_map<A: MapAccess<'de>>(self, mut from: A) -> Result<Value, A::Error> {
+        let depth = self.deeper()?;
+        let mut members = Map::new();
+        while let Some(key) = from.next_key::<String>()? {
+            self.room(members.len())?;
+            let at = self.at.key(&key);
+            if members.contains_key(&key) {
+                return Err(self.fail(Error::new(Code::BadJson, at, format!("the key `{key}` stands twice"))));
+            }
+            let value = from.next_value_seed(Strict { at, depth, fault: self.fault })?;
+            members.insert(key, value);
+        }
+        Ok(Value::Object(members))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn code(text: &str) -> (Code, String) {
+        let error = document(text.as_bytes()).unwrap_err();
+        (error.code, error.field)
+    }
+
+    #[test]
+    fn a_repeated_key_is_named_with_its_place() {
+        assert_eq!(code(r#"{"a":[{"b":1,"b":2}]}"#), (Code::BadJson, "/a/0/b".into()));
+    }
+
+    #[test]
+    fn broken_text_is_bad_json() {
+        for text in ["", "{", "{\"a\":1", "{\"a\":1}x", "nul", "{a:1}", "NaN", "{\"a\":1e999}", "{\"a\":}"] {
+            assert_eq!(code(text).0, Code::BadJson, "{text}");
+        }
+        assert_eq!(document(b"{\"a\":\"\xff\"}").unwrap_err().code, Code::BadJson);
+    }
+
+    #[test]
+    fn depth_and_size_have_limits_and_no_stack_is_spent_on_them() {
+        let deep = |n: usize| format!("{}{}", "[".repeat(n), "]".repeat(n));
+        assert!(document(deep(MOST_DEPTH).as_bytes()).is_ok());
+        assert_eq!(code(&deep(MOST_DEPTH + 1)).0, Code::TooLong);
+        assert_eq!(code(&deep(20_000)).0, Code::TooLong);
+        let wide = |n: usize| format!("[{}]", vec!["0"; n].join(","));
+        assert!(document(wide(MOST_ITEMS).as_bytes()).is_ok());
+        assert_eq!(code(&wide(MOST_ITEMS + 1)).0, Code::TooLong);
+        assert_eq!(code(&" ".repeat(MOST_TEXT + 1)).0, Code::TooLong);
+    }
+
+    #[test]
+    fn numbers_keep_every_bit() {
+        for bits in [0.1_f64, 1.0 / 3.0, 5e-324, f64::MAX, 123_456_789.123_456_78] {
+            let text = serde_json::to_string(&bits).unwrap();
+            assert_eq!(document(text.as_bytes()).unwrap().as_f64().unwrap().to_bits(), bits.to_bits());
+        }
+    }
+}
