@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, nearest};
 use crate::wire::{Calculation, document};
-use crate::{dryer, exposure, ink, mesh, press, stencil, unit};
+use crate::{dryer, exposure, ink, job, mesh, press, stencil, unit};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -17,6 +17,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     press::RUN,
     press::OVERS,
     dryer::DWELL_TIME,
+    job::PLAN,
 ];
 
 /// The calculation of that name.

@@ -9,8 +9,8 @@ use crate::wire::{Calculation, Remarks, answer, calculation, request};
 pub(crate) const TIME: Rules = Rules::range(units::S, 0.01, 86_400.0).usual(1.0, 5_400.0);
 /// Steps of a transmission step scale.
 pub(crate) const STEP: Rules = Rules::range(units::ONE, 1.0, 41.0).usual(1.0, 21.0);
-const WANTED: Rules = STEP.or(7.0, Source::common("emulsion suppliers: step 7 must stay solid, at least"));
-const DENSITY_STEP: Rules = Rules::range(units::ONE, 0.01, 1.0)
+pub(crate) const WANTED: Rules = STEP.or(7.0, Source::common("emulsion suppliers: step 7 must stay solid, at least"));
+pub(crate) const DENSITY_STEP: Rules = Rules::range(units::ONE, 0.01, 1.0)
     .usual(0.05, 0.31)
     .or(0.15, Source::common("step scales of 21 steps: density 0.15 a step (a platemaking page)"));
 

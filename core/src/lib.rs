@@ -18,6 +18,7 @@ pub mod exposure;
 pub mod flash;
 pub mod heat;
 pub mod ink;
+pub mod job;
 pub mod mesh;
 pub mod note;
 pub mod press;

@@ -7,7 +7,7 @@ use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
 use serde_json::Value;
 
-const COATED: Rules = Rules::range(units::UM, 1.0, 20_000.0).usual(30.0, 1500.0);
+pub(crate) const COATED: Rules = Rules::range(units::UM, 1.0, 20_000.0).usual(30.0, 1500.0);
 /// Stencil over the mesh, on the print side.
 pub(crate) const OVER_MESH: Rules = Rules::range(units::UM, 0.0, 5_000.0).usual(2.0, 500.0);
 
@@ -21,6 +21,10 @@ const DEFAULT_SHARE: f64 = 0.20;
 const SOURCES: &[Source] = &[Source::common(
     "emulsion suppliers and trade journals: stencil over mesh 15-20 % of the mesh thickness for textiles, floor 10 %, ceiling 25 %",
 )];
+
+/// Where the builds below come from.
+pub(crate) const COATS_SOURCE: Source =
+    Source::memory("usual builds of a coating; they vary with emulsion, trough and hand: gauge your own");
 
 /// Build over the mesh of a coating, print side : squeegee side, in um; from memory.
 const COATS: [(&str, f64, f64); 4] = [

@@ -56,6 +56,12 @@ pub fn wet_film(laid_down: f64, ink_volume: Length, over_mesh: Length, edge_shar
     laid_down * (ink_volume + over_mesh * edge_share)
 }
 
+/// Dry film: wet film times solids by volume.
+#[must_use]
+pub fn dry_film(wet: Length, solids_by_volume: f64) -> Length {
+    wet * solids_by_volume
+}
+
 /// A screen and its ink, ready to print: what the deposit formula needs beside the edge share.
 #[derive(Debug, Clone, Copy)]
 pub struct Film<'a> {
@@ -187,7 +193,7 @@ pub fn deposit(request: &DepositRequest, remarks: &mut Remarks) -> Result<Deposi
     let wet_film = film.wet(edge_share_fraction);
     Ok(Deposit {
         wet_film,
-        dry_film: wet_film * request.ink.solids_by_volume_fraction,
+        dry_film: dry_film(wet_film, request.ink.solids_by_volume_fraction),
         release_fraction: request.ink.release_fraction,
         edge_share_fraction,
     })

@@ -5,9 +5,11 @@ mod usage;
 
 pub(crate) use deposit::HITS;
 pub use deposit::{
-    DEPOSIT, Deposit, DepositRequest, Film, edge_share_of_area, edge_share_of_width, laid_down, wet_film,
+    DEPOSIT, Deposit, DepositRequest, Film, deposit, dry_film, edge_share_of_area, edge_share_of_width, laid_down,
+    wet_film,
 };
-pub use usage::{USAGE, Usage, UsageRequest, mass_per_print};
+pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
+pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, usage};
 
 use crate::cure::{Cure, HEAT};
 use crate::error::Error;

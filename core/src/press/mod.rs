@@ -4,9 +4,12 @@ mod overs;
 mod run;
 mod squeegee;
 
-pub use overs::{OVERS, Overs, OversRequest, blanks};
+pub(crate) use overs::{CONFIDENCE, SPOILAGE};
+pub use overs::{OVERS, Overs, OversRequest, blanks, overs};
+pub(crate) use run::PER_SCREEN;
 pub use run::{Busy, COLOUR_TRAVEL, Colour, RUN, Role, Run, RunRequest, run};
 pub use squeegee::{Box2, FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
+pub(crate) use squeegee::{FREE, OVERLAP};
 
 use crate::quantity::{Rules, Time, Velocity, units};
 use crate::stock::in_stock;

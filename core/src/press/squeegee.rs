@@ -10,7 +10,8 @@ const SIDE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0);
 pub(crate) const OVERLAP: Rules = Rules::range(units::MM, 0.0, 500.0)
     .usual(5.0, 50.0)
     .or(15.0, Source::common("1 to 2 cm wider than the image on each side"));
-const FREE: Rules = Rules::range(units::MM, 0.0, 1_000.0)
+/// Free mesh at each end.
+pub(crate) const FREE: Rules = Rules::range(units::MM, 0.0, 1_000.0)
     .usual(30.0, 250.0)
     .or(60.0, Source::common("suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work"));
 

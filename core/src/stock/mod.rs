@@ -108,6 +108,16 @@ impl<T: InStock> Stock<T> {
         Self::read(&Value::from(name), At::ROOT, &Rules::NONE, &mut Remarks::default())
     }
 
+    /// What it is called: its stock name, with a word where values were replaced, or `own` for the caller's own thing.
+    #[must_use]
+    pub fn called(&self, own: &str) -> String {
+        match self.name {
+            Some(name) if self.replaced.is_empty() => name.to_owned(),
+            Some(name) => format!("{name} ({} changed)", self.replaced.join(", ")),
+            None => own.to_owned(),
+        }
+    }
+
     /// Says where the values of these fields came from: built-in, or given by the user in place of one.
     pub fn cite(&self, fields: &[&'static str], remarks: &mut Remarks) {
         let Some(row) = self.name.and_then(|name| T::shelf().row(name)) else { return };

@@ -51,7 +51,7 @@ macro_rules! calculation {
         run: $function:path as $request:ty => $answer:ty,
     ) => {{
         // Checked in every build, though only the `schema` feature keeps the prose.
-        const _SOURCES: &[$crate::source::Source] = $sources;
+        const _: &[$crate::source::Source] = $sources;
         $crate::wire::Calculation {
             id: $id,
             run: |request| $crate::wire::run::<$request, $answer>(request, $function),
@@ -60,7 +60,7 @@ macro_rules! calculation {
                 title: $title,
                 question: $question,
                 formula: $formula,
-                sources: _SOURCES,
+                sources: $sources,
                 example: $example,
                 request: $crate::wire::schema::request::<$request>,
                 answer: $crate::wire::schema::answer::<$answer>,

@@ -275,7 +275,7 @@ fn usual(si: f64, at: At<'_>, rules: &Rules, remarks: &mut Remarks) {
 
 fn default(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Option<f64> {
     rules.default.map(|(value, source)| {
-        remarks.basis(at.to_string().trim_start_matches('/'), source);
+        remarks.basis(at.to_string().trim_start_matches('/').replace('/', "."), source);
         rules.unit.to_si(value)
     })
 }

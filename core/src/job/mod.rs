@@ -1,0 +1,100 @@
+//! The job: an order becomes a run sheet. Calls the steps; no step calls it.
+
+mod machines;
+mod order;
+mod proof;
+mod screens;
+mod sheet;
+mod shop;
+
+pub use order::{Order, Placement, ScreenOrder, SizeOrder};
+pub use sheet::{
+    AdditiveSheet, BladeSheet, BlanksSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, Place, PlacementSheet, Plan,
+    PressSheet, ProbeReading, RunSheet, ScreenSheet, SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
+};
+pub use shop::{ExposureTest, Shop};
+
+use crate::error::Error;
+use crate::source::Source;
+use crate::stock::Stock;
+use crate::wire::{Calculation, Remarks, calculation};
+
+/// The shop of an order that names none.
+const USUAL_SHOP: &str = "starter-shop";
+
+/// `job.plan`.
+pub const PLAN: Calculation = calculation! {
+    id: "job.plan",
+    title: "Run sheet",
+    question: "The whole order: what does everyone set, mix and prove?",
+    formula: "each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, press.run, press.overs, dryer.dwell; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
+    sources: &[Source::common("what a shop writes on the sheet that goes with a job")],
+    example: r#"{
+        "title": "Harbour run tees", "pieces": 96, "due": "2027-04-02", "cloth": "cotton-jersey-180-dark",
+        "sizes": [{"size": "M", "pieces": 48}, {"size": "L", "pieces": 48}],
+        "placements": [{"name": "front", "width": "300 mm", "height": "340 mm", "below_collar": "75 mm", "screens": [
+            {"name": "base white", "ink": "plastisol-white", "mesh": "55-64", "coverage_fraction": 0.30, "flash": true},
+            {"name": "buoy orange", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.12}]}],
+        "shop": {"from": "starter-shop", "exposure": {"time": "95 s", "solid_step": 6, "tested_on": "77-55"}}}"#,
+    run: plan as Order => Plan,
+};
+
+/// The run sheet of an order.
+///
+/// The films, times and blanks are those of the steps' own calculations; where the order or the shop is silent, stock
+/// values stand in and `basis` says so.
+///
+/// # Errors
+/// `impossible` where sizes do not add up or the screens do not fit on the press, and what the steps refuse, with the
+/// field of the order.
+pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
+    order.check()?;
+    let shop = match &order.shop {
+        Some(shop) => shop.clone(),
+        None => {
+            remarks.basis("shop", Source::memory("the starter shop: describe your own"));
+            Stock::find(USUAL_SHOP)?
+        }
+    };
+    let blanks = proof::blanks(order, &shop, remarks)?;
+    let heads = machines::heads(order, &shop)?;
+    let screens = screens::screens(order, &shop, &heads, blanks.start_with, remarks)?;
+    let dryer = machines::dryer(order, &shop, remarks);
+    let flash = machines::flash(order, &shop, remarks);
+    let press = machines::press(order, &shop, &dryer, blanks.start_with, remarks)?;
+    let wash_test = proof::wash_test(order);
+    let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
+    proof::cautions(order, remarks);
+    Ok(Plan {
+        title: order.title.clone(),
+        pieces: order.pieces,
+        due: order.due.clone(),
+        cloth: order.cloth.called("own cloth"),
+        placements: order.placements.iter().map(Placement::sheet).collect(),
+        ink_totals: screens::totals(&screens),
+        screens: screens.into_iter().map(|screen| screen.sheet).collect(),
+        heads,
+        flash,
+        dryer,
+        press,
+        blanks,
+        wash_test,
+        sign_off,
+    })
+}
+
+/// Every screen of the order with its place in it: placement, screen and the pointer to it.
+fn every_screen(order: &Order) -> impl Iterator<Item = (&Placement, &ScreenOrder, String)> {
+    order.placements.iter().enumerate().flat_map(|(p, placement)| {
+        placement
+            .screens
+            .iter()
+            .enumerate()
+            .map(move |(s, screen)| (placement, screen, format!("/placements/{p}/screens/{s}")))
+    })
+}
+
+/// How an ink is called on the sheet.
+fn ink_name(screen: &ScreenOrder) -> String {
+    screen.ink.called(&format!("own ink of {}", screen.name))
+}

@@ -1,0 +1,157 @@
+//! The order: what is to be printed, on what, by whom.
+
+use super::sheet::PlacementSheet;
+use super::shop::Shop;
+use crate::artwork::Measured;
+use crate::error::{Code, Error};
+use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
+use crate::mesh::Mesh;
+use crate::quantity::{Length, Rules, units};
+use crate::stencil::COATED;
+use crate::stock::{Cloth, Stock};
+use crate::wire::request;
+use serde_json::Value;
+
+const BELOW_COLLAR: Rules = Rules::range(units::MM, 0.0, 2_000.0).usual(20.0, 300.0);
+const LINE: Rules = Rules::range(units::MM, 0.01, 1_000.0).usual(0.1, 20.0);
+
+request! {
+    /// Pieces of one size.
+    pub struct SizeOrder {
+        /// The size on the label.
+        size: String,
+        /// Pieces of it.
+        pieces: u32 where Rules::count(1.0),
+    }
+}
+
+request! {
+    /// A screen of a placement, in print order.
+    pub struct ScreenOrder {
+        /// What it is called.
+        name: String,
+        /// Its ink.
+        ink: Stock<Ink>,
+        /// Its mesh.
+        mesh: Mesh,
+        /// Covered share of the placement's box; or give the artwork.
+        coverage_fraction: Option<f64> where COVERAGE,
+        /// The answer of artwork.measure for its separation.
+        artwork: Option<Measured>,
+        /// Prints of the same screen with a flash between them; one unless given.
+        hits: Option<u32> where HITS,
+        /// Whether it is flashed before the next colour; not unless given.
+        flash: Option<bool>,
+        /// Flood strokes; the ink's own unless given.
+        flood_strokes: Option<u32> where FLOODS,
+        /// Print strokes of one hit; the ink's own unless given.
+        print_strokes: Option<u32> where STROKES,
+        /// The finest line of the art.
+        finest_line: Option<Length> where LINE,
+        /// Thickness of mesh and stencil together, by gauge.
+        coated_thickness: Option<Length> where COATED,
+    }
+}
+
+request! {
+    /// A print on the shirt.
+    pub struct Placement {
+        /// Where it is.
+        name: String,
+        /// Across the stroke.
+        width: Length where SIDE,
+        /// Along the stroke.
+        height: Length where SIDE,
+        /// From the collar seam to the top of the print.
+        below_collar: Option<Length> where BELOW_COLLAR,
+        /// In print order.
+        screens: Vec<ScreenOrder>,
+    }
+}
+
+request! {
+    /// An order.
+    pub struct Order {
+        /// What it is called.
+        title: Option<String>,
+        /// Good pieces ordered.
+        pieces: u32 where Rules::count(1.0),
+        /// When it is due; copied to the run sheet as it stands.
+        due: Option<String>,
+        /// The cloth of the shirts.
+        cloth: Stock<Cloth>,
+        /// Pieces by size; they add up to the pieces.
+        sizes: Option<Vec<SizeOrder>>,
+        /// The prints on a shirt.
+        placements: Vec<Placement>,
+        /// The shop; the starter shop unless given.
+        shop: Option<Stock<Shop>>,
+    }
+}
+
+impl Placement {
+    /// Its part of the run sheet.
+    pub(super) fn sheet(&self) -> PlacementSheet {
+        PlacementSheet {
+            name: self.name.clone(),
+            width: self.width,
+            height: self.height,
+            below_collar: self.below_collar,
+        }
+    }
+}
+
+impl Order {
+    /// What the fields cannot say one by one.
+    ///
+    /// # Errors
+    /// `impossible` where the sizes do not add up; `out_of_range` for an empty list; the area of a screen given twice or not at all.
+    pub fn check(&self) -> Result<(), Error> {
+        if let Some(sizes) = &self.sizes {
+            let sum = sizes.iter().fold(0_u64, |sum, size| sum.saturating_add(size.pieces.into()));
+            if sum != u64::from(self.pieces) {
+                return Err(Error::new(
+                    Code::Impossible,
+                    "/sizes",
+                    format!("the sizes add up to {sum}, the order is for {}", self.pieces),
+                )
+                .got(&Value::from(sum))
+                .allowed([format!("sizes that add up to {}", self.pieces)]));
+            }
+        }
+        let empty = |field: String, what: &str| {
+            Err(Error::new(Code::OutOfRange, field, format!("there is no {what}"))
+                .allowed([format!("at least one {what}")]))
+        };
+        if self.placements.is_empty() {
+            return empty("/placements".into(), "placement");
+        }
+        for (p, placement) in self.placements.iter().enumerate() {
+            if placement.screens.is_empty() {
+                return empty(format!("/placements/{p}/screens"), "screen");
+            }
+            for (s, screen) in placement.screens.iter().enumerate() {
+                let at = format!("/placements/{p}/screens/{s}");
+                match (screen.coverage_fraction, &screen.artwork) {
+                    (None, None) => {
+                        return Err(Error::new(
+                            Code::MissingField,
+                            format!("{at}/coverage_fraction"),
+                            "how much does it cover? Give coverage_fraction or artwork",
+                        )
+                        .allowed(["coverage_fraction", "artwork"]));
+                    }
+                    (Some(_), Some(_)) => {
+                        return Err(Error::new(
+                            Code::Impossible,
+                            format!("{at}/artwork"),
+                            "the covered area is given twice: give coverage_fraction or artwork",
+                        ));
+                    }
+                    _ => {}
+                }
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,151 @@
+//! How the work is proved: blanks to lose, prints to wash, what to sign for, what to beware of.
+
+use super::order::Order;
+use super::sheet::{BlanksSheet, DryerSheet, FlashSheet, SignOff, SizeSheet, StackSheet, WashTest};
+use super::shop::Shop;
+use super::{every_screen, ink_name};
+use crate::error::Error;
+use crate::press;
+use crate::quantity::Show;
+use crate::stock::{Shade, Stock};
+use crate::wash::survival_shown;
+use crate::wire::Remarks;
+
+/// When to take a print of each stack.
+const TAKE: [&str; 3] = ["first off", "mid run", "last"];
+/// Washes of each print: past the third, since a bad bond may hold for two.
+const WASHES: u32 = 5;
+/// How sure the wash test's bound is.
+const SURE: f64 = 0.90;
+
+/// Blanks to start with. Each size is reckoned by itself, since a spoiled M is not made good by an S; each at
+/// confidence^(1 / sizes), so that all of them together reach the confidence.
+pub(super) fn blanks(order: &Order, shop: &Stock<Shop>, remarks: &mut Remarks) -> Result<BlanksSheet, Error> {
+    shop.cite(&["spoilage_fraction", "confidence"], remarks);
+    let sizes = order.sizes.as_deref().unwrap_or_default();
+    let for_wash_test = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
+    if sizes.is_empty() {
+        let (start_with, probability) = press::blanks(order.pieces, shop.spoilage_fraction, shop.confidence)?;
+        return Ok(BlanksSheet { start_with, probability, sizes: Vec::new(), for_wash_test });
+    }
+    let each = libm::pow(shop.confidence, 1.0 / sizes.len() as f64);
+    let mut sheet = BlanksSheet { start_with: 0, probability: 1.0, sizes: Vec::new(), for_wash_test };
+    for size in sizes {
+        let (start_with, probability) = press::blanks(size.pieces, shop.spoilage_fraction, each)?;
+        sheet.start_with = sheet.start_with.saturating_add(start_with);
+        sheet.probability *= probability;
+        sheet.sizes.push(SizeSheet { size: size.size.clone(), pieces: size.pieces, start_with });
+    }
+    Ok(sheet)
+}
+
+/// Three prints of each stack through five washes, and what that proves.
+pub(super) fn wash_test(order: &Order) -> WashTest {
+    let mut stacks: Vec<StackSheet> = Vec::new();
+    for placement in &order.placements {
+        let inks: Vec<String> = placement.screens.iter().map(ink_name).collect();
+        if !stacks.iter().any(|stack| stack.inks == inks) {
+            stacks.push(StackSheet { placement: placement.name.clone(), inks });
+        }
+    }
+    let prints = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
+    let shown = survival_shown(prints, SURE);
+    WashTest {
+        stacks,
+        take: TAKE.map(ToOwned::to_owned).to_vec(),
+        prints,
+        washes: WASHES,
+        survival_lower_bound_fraction: shown,
+        confidence: SURE,
+        proves: format!(
+            "{prints} good of {prints} show that at least {:.0} % of the run survive {WASHES} washes, at {:.0} % confidence: enough to find a bad batch, not to prove a good one",
+            (shown * 100.0).floor(),
+            SURE * 100.0
+        ),
+    }
+}
+
+/// What is signed for by hand.
+pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], remarks: &Remarks) -> Vec<SignOff> {
+    let item = |what: &str, check: String, fill_in: &[&str]| SignOff {
+        what: what.to_owned(),
+        check,
+        fill_in: fill_in.iter().map(|blank| (*blank).to_owned()).collect(),
+    };
+    let mut list = vec![item(
+        "first print",
+        "place, size, register, opacity and edges against the approved sample".into(),
+        &["initials", "time", "remarks"],
+    )];
+    for after in flash {
+        let check = format!(
+            "after {}: dry to the touch, prints clean, gun at most {}",
+            after.screen,
+            remarks.say(after.gun_most, Show::Usual)
+        );
+        list.push(item("flash", check, &["gun reading", "dwell set", "initials"]));
+    }
+    if let Some(exit) = dryer.probe_readings.last() {
+        let least = exit.least.map(|least| format!("at least {}", remarks.say(least, Show::Usual))).unwrap_or_default();
+        let check = format!(
+            "wired probe in the ink, left, middle and right of a loaded belt: {least}, never over {}",
+            remarks.say(exit.most, Show::Usual)
+        );
+        list.push(item("probe", check, &["left", "middle", "right", "belt set", "initials"]));
+    }
+    let held = every_screen(order).any(|(_, screen, _)| screen.ink.cure.after_dry);
+    if held {
+        list.push(item(
+            "dryness",
+            "no steam and no smell at the exit; weigh a shirt twice, the second pass loses nothing".into(),
+            &["first weight", "second weight", "initials"],
+        ));
+    }
+    list.push(item(
+        "wash",
+        format!("{} prints of each stack after {WASHES} washes: no peeling, cracking or fading", TAKE.len()),
+        &["first off", "mid run", "last", "initials"],
+    ));
+    list
+}
+
+/// What the trade warns of, whatever the numbers say.
+pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
+    remarks.caution(
+        "heat_and_fumes",
+        "",
+        "flash panels, platens and dryer burn; overheated ink and shirts give off fumes: keep to the makers' sheets, local rules on exhaust and electrical load, and trained hands",
+    );
+    remarks.caution(
+        "moving_press",
+        "",
+        "keep hands, hair and sleeves off a moving press; stop and lock it out before reaching in",
+    );
+    let discharge = every_screen(order).any(|(_, screen, _)| {
+        screen.ink.additives.iter().flatten().any(|additive| additive.name.contains("discharge"))
+    });
+    if discharge {
+        remarks.caution(
+            "discharge_agent",
+            "",
+            "a discharge agent gives off formaldehyde and sulphur compounds as it cures: exhaust the dryer to the open air, wear what its safety sheet asks for, and wash the shirts before wear",
+        );
+    }
+    let (mut several, mut flashed) = (false, false);
+    for placement in &order.placements {
+        several |= placement.screens.len() > 1;
+        flashed |= placement.screens.iter().any(|screen| screen.flash.unwrap_or(false));
+    }
+    if order.cloth.shade == Shade::Dark && several && !flashed {
+        remarks.caution(
+            "no_flash_on_dark",
+            "/placements",
+            "colours on dark cloth without a flashed base sink in and mix: is a base with a flash missing?",
+        );
+    }
+    remarks.info(
+        "register_not_judged",
+        "/placements",
+        "this sheet says nothing yet on trap and register: check the overlap of the colours on the first print",
+    );
+}

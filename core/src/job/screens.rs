@@ -1,0 +1,266 @@
+//! The screens of an order, one by one.
+
+use super::order::{Order, Placement, ScreenOrder};
+use super::sheet::{AdditiveSheet, BladeSheet, HeadSheet, InkTotal, Place, ScreenSheet, StencilSheet, Strokes};
+use super::shop::{ExposureTest, Shop};
+use super::{every_screen, ink_name};
+use crate::error::Error;
+use crate::exposure::{StepRequest, step};
+use crate::ink::{Ink, Usage, UsageRequest, dry_film, usage};
+use crate::mesh::{GeometryRequest, Mesh, geometry};
+use crate::note::Level;
+use crate::press::{SqueegeeRequest, squeegee};
+use crate::quantity::{Length, Mass, Show, Time, units};
+use crate::stencil::{ThicknessRequest, coats_hint, target, thickness};
+use crate::stock::Stock;
+use crate::tension;
+use crate::wire::Remarks;
+
+/// Common practice: ink inside the shirt is too much pressure, ink left in the mesh too little.
+const PRESSURE: &str = "just clears the screen";
+
+/// A screen's part of the sheet, and what the totals need beside it.
+#[derive(Debug)]
+pub(super) struct Screen {
+    pub sheet: ScreenSheet,
+    ink: Stock<Ink>,
+    printed: Mass,
+}
+
+/// Every screen's part of the sheet, in print order.
+pub(super) fn screens(
+    order: &Order,
+    shop: &Stock<Shop>,
+    heads: &[HeadSheet],
+    prints: u32,
+    remarks: &mut Remarks,
+) -> Result<Vec<Screen>, Error> {
+    shop.cite(
+        &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
+        remarks,
+    );
+    let stations = heads.iter().filter(|head| head.role == Place::Print).map(|head| head.station);
+    every_screen(order)
+        .zip(stations)
+        .map(|((placement, screen, at), station)| {
+            let mut said = Remarks::new(remarks.system());
+            let done = one(placement, screen, station, shop, prints, &mut said).map_err(|e| e.under(&at))?;
+            // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
+            said.notes.retain(|note| note.level > Level::Info);
+            remarks.absorb(said, &at);
+            Ok(done)
+        })
+        .collect()
+}
+
+fn one(
+    placement: &Placement,
+    screen: &ScreenOrder,
+    station: u32,
+    shop: &Stock<Shop>,
+    prints: u32,
+    remarks: &mut Remarks,
+) -> Result<Screen, Error> {
+    let ink = &screen.ink;
+    let mesh = geometry(&GeometryRequest { mesh: screen.mesh }, remarks)?;
+    let stencil = stencil(screen, shop, remarks)?;
+    let used = ink_used(placement, screen, stencil.over_mesh, shop, prints, remarks)?;
+    let frame = squeegee(
+        &SqueegeeRequest {
+            image_width: placement.width,
+            image_length: placement.height,
+            overlap: shop.blade_overlap,
+            free_mesh: shop.free_mesh,
+            frame_inside: None,
+        },
+        remarks,
+    )?;
+    ink.cite(&["solids_by_volume_fraction"], remarks);
+    let sheet = ScreenSheet {
+        name: screen.name.clone(),
+        placement: placement.name.clone(),
+        station,
+        ink: ink_name(screen),
+        mesh,
+        target_tension: tension::target(&screen.mesh, remarks),
+        stencil,
+        frame_least: frame.frame_least,
+        blade: BladeSheet {
+            length: frame.blade_length,
+            hardness: hardness(screen, shop, remarks),
+            angle: shop.blade_angle,
+            pressure: PRESSURE.into(),
+        },
+        off_contact: shop.off_contact,
+        stroke_speed: shop.press.stroke_speed,
+        strokes: strokes(screen, remarks),
+        hits: screen.hits.unwrap_or(1),
+        wet_film: used.wet_film,
+        dry_film: dry_film(used.wet_film, ink.solids_by_volume_fraction),
+        mass_per_print: used.mass_per_print,
+        mass_to_mix: used.mass_to_mix,
+        additives: additives(screen, used.mass_to_mix, remarks),
+        mix_again_after: pot_life(screen, remarks),
+    };
+    Ok(Screen { sheet, ink: ink.clone(), printed: used.mass_printed })
+}
+
+/// The strokes of one hit: the order's, else the ink's.
+pub(super) fn strokes(screen: &ScreenOrder, remarks: &mut Remarks) -> Strokes {
+    let ink = &screen.ink;
+    if screen.flood_strokes.is_none() {
+        ink.cite(&["flood_strokes"], remarks);
+    }
+    if screen.print_strokes.is_none() {
+        ink.cite(&["print_strokes"], remarks);
+    }
+    Strokes {
+        flood: screen.flood_strokes.unwrap_or(ink.flood_strokes),
+        print: screen.print_strokes.unwrap_or(ink.print_strokes),
+    }
+}
+
+fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> Result<StencilSheet, Error> {
+    let mesh = screen.mesh;
+    let (target_low, target_high) = target(&mesh);
+    let measured = screen
+        .coated_thickness
+        .map(|coated_thickness| thickness(&ThicknessRequest { mesh, coated_thickness }, remarks))
+        .transpose()?;
+    let over_mesh = measured.as_ref().map_or_else(
+        || {
+            shop.cite(&["over_mesh_fraction"], remarks);
+            shop.over_mesh_fraction * mesh.thickness()
+        },
+        |gauge| gauge.over_mesh,
+    );
+    remarks.basis("coats", crate::stencil::COATS_SOURCE);
+    Ok(StencilSheet {
+        target_low,
+        target_high,
+        over_mesh,
+        measured: measured.is_some(),
+        verdict: measured.map(|gauge| gauge.verdict),
+        coats: coats_hint(&mesh),
+        exposure_time: shop.exposure.as_ref().map(|test| exposure(&mesh, test, remarks)).transpose()?,
+    })
+}
+
+fn exposure(mesh: &Mesh, test: &ExposureTest, remarks: &mut Remarks) -> Result<Time, Error> {
+    let found = step(
+        &StepRequest {
+            time: test.time,
+            solid_step: test.solid_step,
+            wanted_step: test.wanted_step,
+            density_per_step: test.density_per_step,
+        },
+        remarks,
+    )?;
+    if *mesh != test.tested_on {
+        let tested = format!(
+            "{:.0}-{:.0}",
+            units::PER_CM.value(test.tested_on.count()),
+            units::UM.value(test.tested_on.thread())
+        );
+        remarks.caution(
+            "tested_on_another_mesh",
+            "/mesh",
+            format!("the exposure was tested on {tested}: coarser mesh holds a thicker stencil and wants longer, dyed mesh longer still; expose a step scale on this mesh"),
+        );
+    }
+    Ok(found.time)
+}
+
+fn hardness(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> f64 {
+    if screen.ink.is_water_based() {
+        shop.cite(&["blade_hardness_water_based"], remarks);
+        shop.blade_hardness_water_based
+    } else {
+        shop.cite(&["blade_hardness"], remarks);
+        shop.blade_hardness
+    }
+}
+
+fn ink_used(
+    placement: &Placement,
+    screen: &ScreenOrder,
+    over_mesh: Length,
+    shop: &Stock<Shop>,
+    prints: u32,
+    remarks: &mut Remarks,
+) -> Result<Usage, Error> {
+    let in_box = screen.coverage_fraction.is_some();
+    usage(
+        &UsageRequest {
+            mesh: screen.mesh,
+            over_mesh: Some(over_mesh),
+            ink: screen.ink.clone(),
+            strokes: Some(screen.print_strokes.unwrap_or(screen.ink.print_strokes)),
+            hits: screen.hits,
+            printed_area: None,
+            width: in_box.then_some(placement.width),
+            height: in_box.then_some(placement.height),
+            coverage_fraction: screen.coverage_fraction,
+            artwork: screen.artwork.clone(),
+            edge_length: None,
+            edge_length_scale: None,
+            prints,
+            waste_fraction: shop.waste_fraction,
+            left_in_screen: shop.left_in_screen,
+        },
+        remarks,
+    )
+}
+
+fn additives(screen: &ScreenOrder, mass_to_mix: Mass, remarks: &mut Remarks) -> Vec<AdditiveSheet> {
+    let Some(list) = &screen.ink.additives else { return Vec::new() };
+    screen.ink.cite(&["additives"], remarks);
+    list.iter()
+        .map(|additive| AdditiveSheet {
+            name: additive.name.clone(),
+            fraction: additive.fraction,
+            mass: additive.fraction * mass_to_mix,
+        })
+        .collect()
+}
+
+fn pot_life(screen: &ScreenOrder, remarks: &mut Remarks) -> Option<Time> {
+    let life = screen.ink.pot_life?;
+    screen.ink.cite(&["pot_life"], remarks);
+    remarks.caution(
+        "pot_life",
+        "/ink/pot_life",
+        format!(
+            "once mixed it lasts {}: mix what that time uses, write the hour on the pot, and mix again",
+            remarks.say(life, Show::Usual)
+        ),
+    );
+    Some(life)
+}
+
+/// Ink by kind, in the order of first use. Two inks are one kind where every value is the same.
+pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
+    let mut kinds: Vec<(&Stock<Ink>, InkTotal)> = Vec::new();
+    for Screen { sheet, ink, printed } in screens {
+        let volume = sheet.mass_to_mix / ink.density;
+        match kinds.iter_mut().find(|(kind, _)| *kind == ink) {
+            Some((_, total)) => {
+                total.screens.push(sheet.name.clone());
+                total.mass_printed += *printed;
+                total.mass_to_mix += sheet.mass_to_mix;
+                total.volume_to_mix += volume;
+            }
+            None => {
+                let total = InkTotal {
+                    ink: sheet.ink.clone(),
+                    screens: vec![sheet.name.clone()],
+                    mass_printed: *printed,
+                    mass_to_mix: sheet.mass_to_mix,
+                    volume_to_mix: volume,
+                };
+                kinds.push((ink, total));
+            }
+        }
+    }
+    kinds.into_iter().map(|(_, total)| total).collect()
+}

@@ -1,0 +1,75 @@
+//! The shop: its machines and its habits.
+
+use crate::dryer::Dryer;
+use crate::exposure::{DENSITY_STEP, STEP, TIME, WANTED};
+use crate::flash::{Flash, Platen};
+use crate::ink::{LEFT, WASTE};
+use crate::mesh::Mesh;
+use crate::press::{CONFIDENCE, FREE, OVERLAP, PER_SCREEN, Press, SPOILAGE};
+use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
+use crate::stock::{Stock, in_stock};
+use crate::wire::request;
+
+const SHORE: Rules = Rules::range(units::ONE, 20.0, 100.0).usual(50.0, 95.0);
+const ANGLE: Rules = Rules::range(units::DEG, 1.0, 90.0).usual(45.0, 85.0);
+const GAP: Rules = Rules::range(units::MM, 0.0, 50.0).usual(0.5, 8.0);
+const OVER_MESH_SHARE: Rules = Rules::range(units::ONE, 0.0, 20.0).usual(0.05, 0.5);
+
+request! {
+    /// An exposure that was read off a step scale.
+    pub struct ExposureTest {
+        /// The time that was tried.
+        time: Time where TIME,
+        /// The last step that stayed solid.
+        solid_step: f64 where STEP,
+        /// The step that should be the last solid one; 7 unless given.
+        wanted_step: f64 where WANTED,
+        /// Optical density from step to step; 0.15 unless given.
+        density_per_step: f64 where DENSITY_STEP,
+        /// The mesh it was tried on.
+        tested_on: Mesh,
+    }
+}
+
+request! {
+    /// A shop.
+    pub struct Shop {
+        /// The press.
+        press: Stock<Press>,
+        /// The flash.
+        flash: Stock<Flash>,
+        /// The platens.
+        platen: Stock<Platen>,
+        /// The dryer.
+        dryer: Stock<Dryer>,
+        /// Stencil over the mesh as a share of the mesh thickness, where a screen was not measured.
+        over_mesh_fraction: f64 where OVER_MESH_SHARE,
+        /// Ink wasted over what is printed.
+        waste_fraction: f64 where WASTE,
+        /// Ink that stays in a screen.
+        left_in_screen: Mass where LEFT,
+        /// Share of the pieces that are spoiled.
+        spoilage_fraction: f64 where SPOILAGE,
+        /// The chance wanted of a complete order.
+        confidence: f64 where CONFIDENCE,
+        /// How far the blade stands over the image on each side.
+        blade_overlap: Length where OVERLAP,
+        /// Free mesh between blade or stroke end and frame, at each end.
+        free_mesh: Length where FREE,
+        /// From the mesh to the garment, not to the platen.
+        off_contact: Length where GAP,
+        /// Blade hardness, shore A.
+        blade_hardness: f64 where SHORE,
+        /// Blade hardness for water-based ink, shore A.
+        blade_hardness_water_based: f64 where SHORE,
+        /// Blade to mesh; 90 degrees is upright.
+        blade_angle: Angle where ANGLE,
+        /// Work on each screen before the run.
+        setup_per_screen: Time where PER_SCREEN,
+        /// Work on each screen after the run.
+        teardown_per_screen: Time where PER_SCREEN,
+        /// An exposure read off a step scale.
+        exposure: Option<ExposureTest>,
+    }
+}
+in_stock!(Shop, "shop", "../stock/shops.json");

@@ -1,0 +1,58 @@
+//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--json]`.
+
+mod sheet;
+
+use lexopt::prelude::*;
+use serde_json::Value as Json;
+use std::path::PathBuf;
+use std::process::ExitCode;
+
+const HELP: &str = "\
+Prints the run sheet of an order.
+
+  run_sheet [ORDER.json]   the order; orders/regatta.json of the examples unless given
+      --units us           inches, ounces and degrees Fahrenheit
+      --json               the raw answer of job.plan
+      --help               this text";
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(text) => {
+            println!("{text}");
+            ExitCode::SUCCESS
+        }
+        Err(message) => {
+            eprintln!("run_sheet: {message}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+/// Reads the arguments and the order, and gives the text to print or why there is none.
+fn run() -> Result<String, String> {
+    let mut order = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
+    let (mut units, mut raw) = (None, false);
+    let mut arguments = lexopt::Parser::from_env();
+    while let Some(argument) = arguments.next().map_err(|e| e.to_string())? {
+        match argument {
+            Long("units") => units = Some(arguments.value().and_then(|v| v.string()).map_err(|e| e.to_string())?),
+            Long("json") => raw = true,
+            Short('h') | Long("help") => return Ok(HELP.to_owned()),
+            Value(path) => order = path.into(),
+            other => return Err(other.unexpected().to_string()),
+        }
+    }
+    let text = std::fs::read(&order).map_err(|e| format!("{}: {e}", order.display()))?;
+    let told = |e: floodbar::Error| {
+        let allowed =
+            if e.allowed.is_empty() { String::new() } else { format!("\n  allowed: {}", e.allowed.join(", ")) };
+        let got = if e.got.is_null() { String::new() } else { format!("\n  got: {}", e.got) };
+        format!("{}: {e}{got}{allowed}", order.display())
+    };
+    let mut request = floodbar::wire::document(&text).map_err(told)?;
+    if let (Some(units), Json::Object(members)) = (units, &mut request) {
+        members.insert("units".into(), units.into());
+    }
+    let plan = floodbar::calculate("job.plan", &request).map_err(told)?;
+    if raw { serde_json::to_string_pretty(&plan).map_err(|e| e.to_string()) } else { Ok(sheet::text(&plan)) }
+}

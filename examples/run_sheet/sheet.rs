@@ -1,0 +1,368 @@
+//! The run sheet as text, at most 100 columns wide, in the order in which the work is done.
+
+use comfy_table::{Cell, ColumnConstraint, ContentArrangement, Table, Width, presets};
+use floodbar_examples::{at, list, say};
+use serde_json::Value;
+
+const COLUMNS: u16 = 100;
+
+/// Says which numbers rest on memory: the `basis` of the answer.
+struct Marks<'a>(&'a Value);
+
+impl Marks<'_> {
+    /// A star where a default from memory stands behind one of these fields of `owner`; of any owner where none is named.
+    fn star(&self, owner: &str, fields: &[&str]) -> &'static str {
+        let remembered = list(self.0, "/basis").filter(|basis| at(basis, "/kind") == "memory").any(|basis| {
+            let of = say(at(basis, "/for"));
+            let (of_owner, field) = of.rsplit_once('.').unwrap_or(("", &of));
+            fields.contains(&field) && (owner.is_empty() || owner == of_owner)
+        });
+        if remembered { "*" } else { "" }
+    }
+
+    /// A value of the shop or its machines.
+    fn shop(&self, value: &Value, field: &str) -> String {
+        format!("{}{}", say(value), self.star("", &[field]))
+    }
+
+    /// A value that hangs on an ink.
+    fn ink(&self, value: &Value, ink: &Value, fields: &[&str]) -> String {
+        let name = say(ink);
+        format!("{}{}", say(value), self.star(name.split(" (").next().unwrap_or_default(), fields))
+    }
+}
+
+fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> String {
+    let mut table = Table::new();
+    table
+        .load_preset(presets::UTF8_BORDERS_ONLY)
+        .set_content_arrangement(ContentArrangement::Dynamic)
+        .set_width(COLUMNS)
+        .set_header(head.map(Cell::new));
+    for row in rows {
+        table.add_row(row);
+    }
+    table.to_string()
+}
+
+/// A numbered or signed list, wrapped at the page's width.
+fn wrapped(rows: impl IntoIterator<Item = [String; 2]>) -> String {
+    let mut table = Table::new();
+    table.load_preset(presets::NOTHING).set_content_arrangement(ContentArrangement::Dynamic).set_width(COLUMNS);
+    for row in rows {
+        table.add_row(row);
+    }
+    if let Some(first) = table.column_mut(0) {
+        first.set_constraint(ColumnConstraint::UpperBoundary(Width::Fixed(38)));
+    }
+    table.trim_fmt()
+}
+
+/// The whole sheet.
+pub fn text(plan: &Value) -> String {
+    let marks = Marks(plan);
+    let parts = [
+        head(plan),
+        screens(plan, &marks),
+        on_press(plan, &marks),
+        ink(plan, &marks),
+        places(plan),
+        flash(plan, &marks),
+        dryer(plan, &marks),
+        pace(plan, &marks),
+        blanks(plan, &marks),
+        wash(plan),
+        sign_off(plan),
+        cautions(plan),
+        remembered(plan),
+    ];
+    parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n\n")
+}
+
+fn head(plan: &Value) -> String {
+    let title = at(plan, "/title").as_str().unwrap_or("Untitled order");
+    let due = at(plan, "/due").as_str().map(|due| format!("    due {due}")).unwrap_or_default();
+    let placements = list(plan, "/placements").map(|placement| {
+        let below = at(placement, "/below_collar");
+        let below = if below.is_null() { String::new() } else { format!(", {} below the collar seam", say(below)) };
+        format!(
+            "{}: {} wide, {} high{below}",
+            say(at(placement, "/name")),
+            say(at(placement, "/width")),
+            say(at(placement, "/height"))
+        )
+    });
+    let first =
+        format!("RUN SHEET    {title}{due}\n{} good pieces on {}", say(at(plan, "/pieces")), say(at(plan, "/cloth")));
+    std::iter::once(first).chain(placements).collect::<Vec<_>>().join("\n")
+}
+
+/// Every screen with its number, placement by placement, in print order.
+fn numbered(plan: &Value) -> impl Iterator<Item = (String, &Value)> {
+    (1..).zip(list(plan, "/screens")).map(|(number, screen)| (format!("{number} {}", say(at(screen, "/name"))), screen))
+}
+
+fn screens(plan: &Value, marks: &Marks) -> String {
+    let rows = numbered(plan).map(|(name, screen)| {
+        let stencil = at(screen, "/stencil");
+        let verdict = at(stencil, "/verdict")
+            .as_str()
+            .map_or("gauge it".to_owned(), |verdict| format!("{}: {verdict}", say(at(stencil, "/over_mesh"))));
+        let exposure = at(stencil, "/exposure_time");
+        [
+            name,
+            mesh(at(screen, "/mesh")),
+            say(at(screen, "/target_tension")),
+            format!("{} to {}; {verdict}", bare(at(stencil, "/target_low")), say(at(stencil, "/target_high"))),
+            format!("{}{}", say(at(stencil, "/coats")), marks.star("", &["coats"])),
+            if exposure.is_null() { "step-test".into() } else { say(exposure) },
+            format!("{} x {}", bare(at(screen, "/frame_least/width")), say(at(screen, "/frame_least/length"))),
+        ]
+    });
+    let head = [
+        "Screen",
+        "Mesh",
+        "Tension",
+        "Stencil over mesh",
+        "Coats, print side : squeegee side",
+        "Expose",
+        "Frame inside, least",
+    ];
+    format!("SCREENS TO MAKE (mesh: threads per cm - thread in um)\n{}", table(head, rows))
+}
+
+fn on_press(plan: &Value, marks: &Marks) -> String {
+    let rows = numbered(plan).map(|(name, screen)| {
+        [
+            name,
+            say(at(screen, "/station")),
+            say(at(screen, "/ink")),
+            format!(
+                "{} of {} shore A at {}",
+                marks.shop(at(screen, "/blade/length"), "blade_overlap"),
+                say(at(screen, "/blade/hardness")),
+                marks.shop(at(screen, "/blade/angle"), "blade_angle")
+            ),
+            say(at(screen, "/blade/pressure")),
+            marks.shop(at(screen, "/off_contact"), "off_contact"),
+            format!(
+                "{} flood, {} print at {}, {} hit{}",
+                say(at(screen, "/strokes/flood")),
+                say(at(screen, "/strokes/print")),
+                marks.shop(at(screen, "/stroke_speed"), "stroke_speed"),
+                say(at(screen, "/hits")),
+                if at(screen, "/hits") == 1 { "" } else { "s" }
+            ),
+        ]
+    });
+    let head = ["Screen", "Station", "Ink", "Blade", "Pressure", "Off-contact", "Strokes"];
+    format!("ON THE PRESS (off-contact: from mesh to garment, not to platen)\n{}", table(head, rows))
+}
+
+fn ink(plan: &Value, marks: &Marks) -> String {
+    let rows = numbered(plan).map(|(name, screen)| {
+        let ink = at(screen, "/ink");
+        let stir_in: Vec<String> = list(screen, "/additives")
+            .map(|a| {
+                marks.ink(&Value::from(format!("{} {}", say(at(a, "/mass")), say(at(a, "/name")))), ink, &["additives"])
+            })
+            .collect();
+        let again = at(screen, "/mix_again_after");
+        [
+            name,
+            marks.ink(at(screen, "/wet_film"), ink, &["release_fraction"]),
+            marks.ink(at(screen, "/dry_film"), ink, &["release_fraction", "solids_by_volume_fraction"]),
+            marks.ink(at(screen, "/mass_per_print"), ink, &["release_fraction", "density"]),
+            marks.ink(at(screen, "/mass_to_mix"), ink, &["release_fraction", "density"]),
+            if stir_in.is_empty() { "nothing".into() } else { stir_in.join(", ") },
+            if again.is_null() { "keeps".into() } else { format!("after {}", marks.ink(again, ink, &["pot_life"])) },
+        ]
+    });
+    let head = ["Screen", "Wet film", "Dry film", "On a print", "Have ready", "Stir in", "Mix again"];
+    let each = table(head, rows);
+    let rows = list(plan, "/ink_totals").map(|total| {
+        let ink = at(total, "/ink");
+        let screens: Vec<String> = list(total, "/screens").map(say).collect();
+        [
+            say(ink),
+            screens.join(", "),
+            marks.ink(at(total, "/mass_printed"), ink, &["release_fraction", "density"]),
+            marks.ink(at(total, "/mass_to_mix"), ink, &["release_fraction", "density"]),
+            marks.ink(at(total, "/volume_to_mix"), ink, &["release_fraction"]),
+        ]
+    });
+    format!(
+        "INK (have ready: printed, waste, and what stays in the screen)\n{each}\n{}",
+        table(["Ink", "For", "Printed", "Have ready", "By volume"], rows)
+    )
+}
+
+fn places(plan: &Value) -> String {
+    let rows = list(plan, "/heads").map(|head| {
+        [say(at(head, "/placement")), say(at(head, "/station")), say(at(head, "/role")), say(at(head, "/screen"))]
+    });
+    format!("PLACES ON THE PRESS\n{}", table(["Print", "Station", "Does", "Screen"], rows))
+}
+
+fn flash(plan: &Value, marks: &Marks) -> String {
+    let rows: Vec<_> = list(plan, "/flash")
+        .map(|flash| {
+            [
+                say(at(flash, "/screen")),
+                say(at(flash, "/dwell_cold")),
+                say(at(flash, "/dwell_warm")),
+                format!("{} to {}", bare(at(flash, "/height_low")), say(at(flash, "/height_high"))),
+                format!("{}{}", say(at(flash, "/gun_most")), marks.star("", &["gun_most"])),
+            ]
+        })
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    format!("FLASH\n{}", table(["After", "Cold platens", "Warm platens", "Height over the print", "Gun at most"], rows))
+}
+
+fn dryer(plan: &Value, marks: &Marks) -> String {
+    let dryer = at(plan, "/dryer");
+    let ink = at(dryer, "/hardest_ink");
+    let range = ["/slowest", "/fastest"]
+        .map(|end| at(dryer, end))
+        .map(|end| if end.is_null() { "not known".into() } else { say(end) });
+    let rows = list(dryer, "/probe_readings").map(|reading| {
+        let least = at(reading, "/least");
+        [
+            say(at(reading, "/at")),
+            say(at(reading, "/time")),
+            if least.is_null() { String::new() } else { say(least) },
+            say(at(reading, "/most")),
+            "____ / ____ / ____".into(),
+        ]
+    });
+    format!(
+        "DRYER\nBelt {}{}: {} under heat, for {ink}.\nSlowest belt: {}. Fastest belt: {}.\n{}",
+        say(at(dryer, "/recommended")),
+        marks.star("", &["zones"]),
+        marks.ink(at(dryer, "/dwell"), ink, &["customary_dwell"]),
+        range[0],
+        range[1],
+        table(["Probe at", "After", "At least", "Never over", "Read: left / middle / right"], rows),
+        ink = say(ink),
+    )
+}
+
+fn pace(plan: &Value, marks: &Marks) -> String {
+    let star = marks.star("", &["index", "stroke_speed", "load", "unload"]);
+    let rows = list(plan, "/press/runs").map(|run| {
+        [
+            say(at(run, "/placement")),
+            say(at(run, "/cycle")),
+            format!("{}{star}", say(at(run, "/pieces_per_hour"))),
+            say(at(run, "/bottleneck")),
+            say(at(run, "/next_bottleneck")),
+            say(at(run, "/setup_time")),
+            format!("{}{star}", say(at(run, "/run_time"))),
+        ]
+    });
+    let head = ["Print", "Cycle", "Pieces an hour", "Held up by", "Next", "Set up and clear", "Run"];
+    format!("PACE (while running)\n{}", table(head, rows))
+}
+
+fn blanks(plan: &Value, marks: &Marks) -> String {
+    let blanks = at(plan, "/blanks");
+    let star = marks.star("", &["spoilage_fraction", "confidence"]);
+    let sizes = list(blanks, "/sizes").map(|size| {
+        [say(at(size, "/size")), say(at(size, "/pieces")), format!("{}{star}", say(at(size, "/start_with")))]
+    });
+    let all = ["all".to_owned(), say(at(plan, "/pieces")), format!("{}{star}", say(at(blanks, "/start_with")))];
+    format!(
+        "BLANKS (the order comes out complete with a chance of {:.0} %)\n{}\nand {} more of the same cloth, any size, for the wash test",
+        100.0 * number_of(at(blanks, "/probability")),
+        table(["Size", "Ordered", "Start with"], sizes.chain(std::iter::once(all))),
+        say(at(blanks, "/for_wash_test"))
+    )
+}
+
+fn wash(plan: &Value) -> String {
+    let test = at(plan, "/wash_test");
+    let take: Vec<String> = list(test, "/take").map(say).collect();
+    let stacks = list(test, "/stacks").map(|stack| {
+        let inks: Vec<String> = list(stack, "/inks").map(say).collect();
+        format!("{}: {}", say(at(stack, "/placement")), inks.join(", then "))
+    });
+    format!(
+        "WASH TEST\nTake {} prints of each stack ({}) and wash them {} times.\nFrom the cloth up - {}\n{}",
+        say(at(test, "/prints")),
+        take.join(", "),
+        say(at(test, "/washes")),
+        stacks.collect::<Vec<_>>().join("; "),
+        wrapped([[String::from("That proves:"), say(at(test, "/proves"))]])
+    )
+}
+
+fn sign_off(plan: &Value) -> String {
+    let rows = list(plan, "/sign_off").map(|item| {
+        let blanks: Vec<String> = list(item, "/fill_in").map(|blank| format!("{} ________", say(blank))).collect();
+        [say(at(item, "/what")), say(at(item, "/check")), blanks.join("\n")]
+    });
+    format!("SIGN OFF\n{}", table(["What", "It must show", "Fill in"], rows))
+}
+
+fn cautions(plan: &Value) -> String {
+    // One caution may concern several screens: say it once, and name them.
+    let mut said: Vec<(String, String, Vec<String>)> = Vec::new();
+    for note in list(plan, "/notes") {
+        let (level, message) = (say(at(note, "/level")), say(at(note, "/message")));
+        let place = place(plan, &say(at(note, "/field")));
+        match said.iter_mut().find(|(_, known, _)| *known == message) {
+            Some((_, _, places)) => places.extend(place),
+            None => said.push((level, message, place.into_iter().collect())),
+        }
+    }
+    let rows = said.into_iter().map(|(level, message, places)| {
+        let places = if places.is_empty() { String::new() } else { format!("{}: ", places.join(", ")) };
+        [level, format!("{places}{message}")]
+    });
+    format!("READ BEFORE YOU START\n{}", wrapped(rows))
+}
+
+/// The screen or print that a note is about.
+fn place(plan: &Value, field: &str) -> Option<String> {
+    let mut steps = field.split('/').skip(1);
+    let (Some("placements"), Some(p)) = (steps.next(), steps.next()) else { return None };
+    let placement = say(at(plan, &format!("/placements/{p}/name")));
+    let (Some("screens"), Some(s)) = (steps.next(), steps.next()) else { return Some(placement) };
+    let of_placement = list(plan, "/screens").filter(|screen| say(at(screen, "/placement")) == placement);
+    let screen = s.parse().ok().and_then(|s| of_placement.map(|screen| say(at(screen, "/name"))).nth(s));
+    screen.or(Some(placement))
+}
+
+fn remembered(plan: &Value) -> String {
+    let rows: Vec<_> = list(plan, "/basis")
+        .filter(|basis| at(basis, "/kind") == "memory")
+        .map(|basis| [say(at(basis, "/for")).replace('.', ": ").replace('_', " "), say(at(basis, "/source"))])
+        .collect();
+    if rows.is_empty() {
+        return String::new();
+    }
+    format!("* RESTS ON A DEFAULT FROM MEMORY: put your own measurement in its place\n{}", wrapped(rows))
+}
+
+/// The trade's own designation, and the count in threads per inch where the sheet is in inches.
+fn mesh(mesh: &Value) -> String {
+    let count = number_of(at(mesh, "/count/value"));
+    let thread = number_of(at(mesh, "/thread/value"));
+    if at(mesh, "/count/unit") == "/in" {
+        format!("{:.0}-{thread:.0} ({count:.0} tpi)", count / 2.54)
+    } else {
+        format!("{count:.0}-{thread:.0}")
+    }
+}
+
+fn number_of(value: &Value) -> f64 {
+    value.as_f64().unwrap_or_default()
+}
+
+/// A quantity without its unit, for a range whose end names it.
+fn bare(value: &Value) -> String {
+    say(value).split(' ').next().unwrap_or_default().to_owned()
+}
