@@ -1,6 +1,6 @@
 //! The catalogue: every calculation, one line each. All layers reach them through this list.
 
-use crate::error::{Code, Error, nearest};
+use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
 use crate::{dryer, exposure, ink, job, mesh, press, stencil, unit};
 use serde_json::Value;
@@ -28,8 +28,7 @@ pub fn find(id: &str) -> Result<&'static Calculation, Error> {
     let names = || CALCULATIONS.iter().map(|c| c.id);
     CALCULATIONS.iter().find(|c| c.id == id).ok_or_else(|| {
         let hint = nearest(id, names()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
-        let shown: String = id.chars().take(60).collect();
-        Error::new(Code::UnknownCalculation, "", format!("no calculation is called `{shown}`{hint}"))
+        Error::new(Code::UnknownCalculation, "", format!("no calculation is called `{}`{hint}", clip(id)))
             .got(&Value::from(id))
             .allowed(names())
     })
@@ -46,7 +45,7 @@ pub fn find(id: &str) -> Result<&'static Calculation, Error> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
-    (find(id)?.run)(request)
+    (find(id)?.run)(request)?.to_value()
 }
 
 /// Answers a request that is JSON text, as text.
@@ -55,7 +54,7 @@ pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
 /// As [`calculate`], and `bad_json` or `too_long` for the text.
 pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
     let calculation = find(id)?;
-    Ok((calculation.run)(&document(request)?)?.to_string())
+    (calculation.run)(&document(request)?)?.to_text()
 }
 
 /// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12).

@@ -1,6 +1,7 @@
 //! The one error of the crate: a stable code, the field at fault, what was got and what is allowed.
 
 use serde_json::{Map, Value, json};
+use std::borrow::Cow;
 
 /// What kind of fault it is. The numbers are the C layer's status codes: append-only.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -131,18 +132,27 @@ impl Error {
     }
 }
 
-/// The value itself where it is small, else its start or its kind: an error never grows with its input.
-fn short(value: &Value) -> Value {
+/// The start of a text that may be of any length: an error never grows with its input.
+#[must_use]
+pub fn clip(text: &str) -> Cow<'_, str> {
     const MOST: usize = 120;
+    match text.char_indices().nth(MOST) {
+        None => text.into(),
+        Some((end, _)) => format!("{}...", text.get(..end).unwrap_or_default()).into(),
+    }
+}
+
+/// The value itself where it is small, else its start or its kind.
+fn short(value: &Value) -> Value {
     match value {
-        Value::String(text) if text.chars().count() > MOST => {
-            text.chars().take(MOST).chain("...".chars()).collect::<String>().into()
-        }
+        Value::String(text) => clip(text).into(),
         Value::Array(items) if !items.is_empty() => format!("an array of {}", items.len()).into(),
         Value::Object(members) if members.len() > 3 || members.values().any(|v| v.is_array() || v.is_object()) => {
             format!("an object with {} members", members.len()).into()
         }
-        Value::Object(members) => members.iter().map(|(k, v)| (k.clone(), short(v))).collect::<Map<_, _>>().into(),
+        Value::Object(members) => {
+            members.iter().map(|(k, v)| (clip(k).into_owned(), short(v))).collect::<Map<_, _>>().into()
+        }
         other => other.clone(),
     }
 }
@@ -181,6 +191,8 @@ mod tests {
     fn what_was_got_stays_small() {
         let long = Value::from("x".repeat(1_000_000));
         assert!(Error::new(Code::BadQuantity, "/a", "").got(&long).to_json().to_string().len() < 300);
+        let key = json!({ "k".repeat(1_000_000): 1 });
+        assert!(Error::new(Code::WrongType, "/a", "").got(&key).to_json().to_string().len() < 500);
         let wide = Value::from(vec![0; 1000]);
         assert!(Error::new(Code::WrongType, "/a", "").got(&wide).to_json().to_string().len() < 300);
     }

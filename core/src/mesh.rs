@@ -3,7 +3,7 @@
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, in_range, request, words};
+use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, in_range, request, words, wrong_type};
 use serde_json::Value;
 
 /// Threads per length that can be woven; garments are printed through 10 to 150 /cm.
@@ -162,6 +162,9 @@ impl Mesh {
 impl Input for Mesh {
     fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
         let Value::String(text) = value else {
+            if !value.is_object() {
+                return Err(wrong_type(at, value, Self::wanted()));
+            }
             let parts = MeshParts::read(value, at, &Rules::NONE, remarks)?;
             let thread = value.get("thread").unwrap_or(value);
             return Self::checked(&parts, at.key("thread"), thread);
@@ -169,7 +172,8 @@ impl Input for Mesh {
         let designation = || {
             let (count, rest) = number(text.trim())?;
             let (thread, rest) = number(rest.trim_start().strip_prefix(['-', '\u{2013}'])?.trim_start())?;
-            (rest.is_empty() && !text.contains(['e', 'E', '/', '+'])).then_some((count, thread))
+            (rest.is_empty() && count >= 0.0 && thread >= 0.0 && !text.contains(['e', 'E', '/', '+']))
+                .then_some((count, thread))
         };
         let (count, thread) = designation().ok_or_else(|| {
             let message =

@@ -1,6 +1,6 @@
 //! Notes: what an answer wants its reader to know beside the numbers.
 
-use serde_json::{Value, json};
+use serde::{Serialize, Serializer};
 
 /// How much a note matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -26,7 +26,7 @@ impl Level {
 }
 
 /// One note of an answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Note {
     /// How much it matters.
     pub level: Level,
@@ -38,10 +38,8 @@ pub struct Note {
     pub message: String,
 }
 
-impl Note {
-    /// As on the wire.
-    #[must_use]
-    pub fn to_json(&self) -> Value {
-        json!({ "level": self.level.text(), "code": self.code, "field": self.field, "message": self.message })
+impl Serialize for Level {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        to.serialize_str(self.text())
     }
 }

@@ -1,6 +1,6 @@
 //! Sources: where a built-in number or a formula comes from, and how far to trust it.
 
-use serde_json::{Value, json};
+use serde::ser::{Serialize, SerializeStruct, Serializer};
 
 /// How a number is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -100,10 +100,12 @@ pub struct Basis {
     pub source: Source,
 }
 
-impl Basis {
-    /// As on the wire.
-    #[must_use]
-    pub fn to_json(&self) -> Value {
-        json!({ "for": self.of, "kind": self.source.kind.text(), "source": self.source.text })
+impl Serialize for Basis {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut members = to.serialize_struct("Basis", 3)?;
+        members.serialize_field("for", &self.of)?;
+        members.serialize_field("kind", self.source.kind.text())?;
+        members.serialize_field("source", self.source.text)?;
+        members.end()
     }
 }

@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
-use crate::quantity::{Length, Rules, units};
+use crate::quantity::{Length, Rules, reaches, units};
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
 use serde_json::Value;
@@ -28,10 +28,10 @@ pub(crate) const COATS_SOURCE: Source =
 
 /// Build over the mesh of a coating, print side : squeegee side, in um; from memory.
 const COATS: [(&str, f64, f64); 4] = [
-    ("1:1, sharp edge of the trough", 3.0, 6.0),
-    ("1:1, round edge of the trough", 6.0, 12.0),
-    ("2:1, round edge of the trough", 10.0, 18.0),
-    ("2:2, round edge of the trough", 15.0, 30.0),
+    ("1:1 sharp edge", 3.0, 6.0),
+    ("1:1 round edge", 6.0, 12.0),
+    ("2:1 round edge", 10.0, 18.0),
+    ("2:2 round edge", 15.0, 30.0),
 ];
 
 words! {
@@ -118,7 +118,7 @@ pub fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Result<Th
     let bare = mesh.thickness();
     mesh.cite("mesh", remarks);
     let over_mesh = request.coated_thickness - bare;
-    if over_mesh < units::UM.of(0.0) {
+    if !reaches(request.coated_thickness, bare) {
         if !mesh.thickness_estimated() {
             return Err(Error::new(
                 Code::Impossible,
@@ -138,9 +138,10 @@ pub fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Result<Th
     for end in ["target_low", "target_high"] {
         remarks.basis(end, SOURCES.first().copied().unwrap_or(Source::common("")));
     }
-    let verdict = if over_mesh < target_low {
+    // Compared as gauged, mesh included: the difference would magnify the rounding.
+    let verdict = if !reaches(request.coated_thickness, bare + target_low) {
         Verdict::Thin
-    } else if over_mesh > target_high {
+    } else if !reaches(bare + target_high, request.coated_thickness) {
         Verdict::Thick
     } else {
         Verdict::Good

@@ -1,6 +1,6 @@
 //! Units: the same quantity in another unit.
 
-use crate::error::{Code, Error, nearest};
+use crate::error::{Code, Error, clip, nearest};
 use crate::quantity::{Dimension, Rules, UNITS, Unit, find};
 use crate::source::Source;
 use crate::wire::{At, Calculation, Input, Output, Page, Remarks, answer, calculation, measure, request};
@@ -94,6 +94,14 @@ pub fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Conver
                     .got(&request.quantity.0)
                     .allowed(["at least 0 K"]));
             }
+            Ok(read) if !unit.from_si(read.si).is_finite() => {
+                return Err(Error::new(
+                    Code::OutOfRange,
+                    "/quantity",
+                    format!("too large to be written in {}", unit.name),
+                )
+                .got(&request.quantity.0));
+            }
             Ok(read) => {
                 if read.half_width.is_some() {
                     remarks.doubted(At::ROOT.key("quantity"));
@@ -108,8 +116,7 @@ pub fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Conver
     Err(first_error.unwrap_or_else(|| {
         let names = || UNITS.iter().map(|u| u.name);
         let hint = nearest(&folded, names()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
-        let shown: String = to.chars().take(60).collect();
-        Error::new(Code::BadQuantity, "/to", format!("unknown unit `{shown}`{hint}"))
+        Error::new(Code::BadQuantity, "/to", format!("unknown unit `{}`{hint}", clip(to)))
             .got(&Value::from(to))
             .allowed(names())
     }))

@@ -119,16 +119,11 @@ fn screens(plan: &Value, marks: &Marks) -> String {
             format!("{} x {}", bare(at(screen, "/frame_least/width")), say(at(screen, "/frame_least/length"))),
         ]
     });
-    let head = [
-        "Screen",
-        "Mesh",
-        "Tension",
-        "Stencil over mesh",
-        "Coats, print side : squeegee side",
-        "Expose",
-        "Frame inside, least",
-    ];
-    format!("SCREENS TO MAKE (mesh: threads per cm - thread in um)\n{}", table(head, rows))
+    let head = ["Screen", "Mesh", "Tension", "Stencil over mesh", "Coats", "Expose", "Frame inside"];
+    format!(
+        "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side)\n{}",
+        table(head, rows)
+    )
 }
 
 fn on_press(plan: &Value, marks: &Marks) -> String {
@@ -287,15 +282,15 @@ fn wash(plan: &Value) -> String {
     let take: Vec<String> = list(test, "/take").map(say).collect();
     let stacks = list(test, "/stacks").map(|stack| {
         let inks: Vec<String> = list(stack, "/inks").map(say).collect();
-        format!("{}: {}", say(at(stack, "/placement")), inks.join(", then "))
+        [format!("{}, from the cloth up:", say(at(stack, "/placement"))), inks.join(", then ")]
     });
+    let proves = [String::from("that proves:"), say(at(test, "/proves"))];
     format!(
-        "WASH TEST\nTake {} prints of each stack ({}) and wash them {} times.\nFrom the cloth up - {}\n{}",
+        "WASH TEST\nTake {} prints of each stack ({}) and wash them {} times.\n{}",
         say(at(test, "/prints")),
         take.join(", "),
         say(at(test, "/washes")),
-        stacks.collect::<Vec<_>>().join("; "),
-        wrapped([[String::from("That proves:"), say(at(test, "/proves"))]])
+        wrapped(stacks.chain(std::iter::once(proves)))
     )
 }
 

@@ -19,28 +19,31 @@ pub fn list<'a>(value: &'a Value, pointer: &str) -> std::slice::Iter<'a, Value> 
 /// use serde_json::json;
 /// assert_eq!(floodbar_examples::say(&json!({ "value": 16.1243, "unit": "um" })), "16 um");
 /// assert_eq!(floodbar_examples::say(&json!({ "value": 134.19, "unit": "s" })), "134 s");
-/// assert_eq!(floodbar_examples::say(&json!({ "value": 0.0955, "unit": "oz" })), "0.095 oz");
+/// assert_eq!(floodbar_examples::say(&json!({ "value": 0.0955, "unit": "oz" })), "0.0955 oz");
 /// ```
 #[must_use]
 pub fn say(value: &Value) -> String {
     match value {
         Value::String(text) => text.clone(),
-        Value::Number(number) => round(number.as_f64().unwrap_or_default(), 3),
+        Value::Number(number) => round(number.as_f64().unwrap_or_default(), 3, 3),
         Value::Object(_) => {
             let unit = at(value, "/unit").as_str().unwrap_or_default();
             let number = at(value, "/value").as_f64().unwrap_or_default();
-            // A film is known to two digits at best; a thousandth of an inch is finer than anyone sets.
-            let digits = if unit == "um" || (unit == "in" && number < 1.0) { 2 } else { 3 };
-            format!("{} {}", round(number, digits), unit.replace("deg", if unit == "deg" { "deg" } else { "°" }))
+            let (digits, most_decimals) = match unit {
+                "um" => (2, 3), // a film is known to two digits at best
+                "in" => (3, 3), // a thousandth of an inch is finer than anyone sets
+                _ => (3, 5),
+            };
+            format!("{} {}", round(number, digits, most_decimals), unit.replace("degC", "°C").replace("degF", "°F"))
         }
         _ => String::new(),
     }
 }
 
-/// Rounds to so many significant digits, but never away the digits before the point.
-fn round(number: f64, digits: i32) -> String {
+/// Rounds to so many significant digits and decimals, but never away the digits before the point.
+fn round(number: f64, digits: i32, most_decimals: i32) -> String {
     let size = if number == 0.0 { 0 } else { number.abs().log10().floor() as i32 };
-    let decimals = usize::try_from((digits - 1 - size).max(0)).unwrap_or(0);
+    let decimals = usize::try_from((digits - 1 - size).clamp(0, most_decimals)).unwrap_or(0);
     let text = format!("{number:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -1,1 +1,35 @@
-//! x
+//! Floodbar for JavaScript: the WebAssembly half of the npm package.
+//!
+//! Text goes out, an answer or the error as every layer writes it; `js/api.js` makes plain objects and `FloodbarError`
+//! of it. The core is total: it refuses instead of panicking, so there is no unwinding to guard against here.
+
+mod plain;
+
+use floodbar::{Code, Error};
+use wasm_bindgen::prelude::*;
+
+/// Answers a request that is a JavaScript value.
+///
+/// # Errors
+/// The error as JSON text: as [`floodbar::calculate`], and `bad_json` or `too_long` for the value.
+#[wasm_bindgen]
+pub fn calculate(id: &JsValue, request: JsValue) -> Result<String, String> {
+    text(id, "the name of the calculation")
+        .and_then(|id| floodbar::calculate(&id, &plain::read(request)?))
+        .map_or_else(|e| Err(e.to_json().to_string()), |answer| Ok(answer.to_string()))
+}
+
+/// Answers a request that is JSON text.
+///
+/// # Errors
+/// The error as JSON text: as [`floodbar::calculate_text`].
+#[wasm_bindgen(js_name = calculateText)]
+pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String> {
+    text(id, "the name of the calculation")
+        .and_then(|id| floodbar::calculate_text(&id, text(request, "the request")?.as_bytes()))
+        .map_err(|e| e.to_json().to_string())
+}
+
+fn text(value: &JsValue, what: &str) -> Result<String, Error> {
+    value.as_string().ok_or_else(|| Error::new(Code::WrongType, "", format!("{what} must be a text")))
+}

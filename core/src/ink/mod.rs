@@ -15,7 +15,7 @@ use crate::cure::{Cure, HEAT};
 use crate::error::Error;
 use crate::quantity::{Density, Dimension, Dimensioned, MolarEnergy, Rules, Temperature, Time, units};
 use crate::stock::in_stock;
-use crate::wire::{At, Input, Remarks, in_range, measure, request};
+use crate::wire::{At, Input, Remarks, measure, request, within};
 use serde_json::Value;
 
 const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5);
@@ -46,7 +46,7 @@ impl Input for Gel {
             return Ok(Self::Dry);
         }
         let read = measure(value, at, Dimension::Temperature)?;
-        in_range(read.si, value, at, &HEAT, remarks).map(|si| Self::At(Temperature::from_si(si)))
+        within(read, value, at, &HEAT, remarks).map(|si| Self::At(Temperature::from_si(si)))
     }
     fn wanted() -> String {
         "an absolute temperature, such as 115 degC, or the word dry".into()

@@ -71,6 +71,8 @@ pub fn blanks(pieces: u32, spoilage: f64, confidence: f64) -> Result<(u32, f64),
         let good = Binomial::new(1.0 - spoilage, start).map_err(|e| Error::new(Code::Internal, "", e.to_string()))?;
         Ok(good.sf(u64::from(pieces).saturating_sub(1)))
     };
+    // The tail is good to about 1e-12: a chance that equals the wanted one must not miss it by a rounding.
+    let confidence = confidence * (1.0 - 1e-12);
     let (mut low, mut high) = (u64::from(pieces), u64::from(pieces));
     while chance(high)? < confidence {
         low = high;

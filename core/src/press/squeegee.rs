@@ -1,7 +1,7 @@
 //! Which blade, which frame.
 
 use crate::error::Error;
-use crate::quantity::{Length, Rules, units};
+use crate::quantity::{Length, Rules, reaches, units};
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
@@ -82,7 +82,10 @@ pub fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Result<Sque
     let blade_length = request.image_width + 2.0 * request.overlap;
     let frame_least =
         Box2 { width: blade_length + 2.0 * request.free_mesh, length: request.image_length + 2.0 * request.free_mesh };
-    let fits = request.frame_inside.as_ref().map(|f| f.width >= frame_least.width && f.length >= frame_least.length);
+    let fits = request
+        .frame_inside
+        .as_ref()
+        .map(|f| reaches(f.width, frame_least.width) && reaches(f.length, frame_least.length));
     if fits == Some(false) {
         remarks.caution(
             "frame_too_small",

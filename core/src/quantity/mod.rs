@@ -121,6 +121,12 @@ impl Dimensioned for Temperature {
     }
 }
 
+/// Whether `value` is at least `limit`, the rounding of unit conversions aside: 0.072 mm reaches 72 um.
+#[must_use]
+pub fn reaches<Q: Dimensioned>(value: Q, limit: Q) -> bool {
+    value.si() >= limit.si() - 1e-12 * limit.si().abs()
+}
+
 macro_rules! dimensioned {
     ($($quantity:ident),* $(,)?) => { $(
         impl Dimensioned for $quantity {

@@ -4,7 +4,7 @@
 //! free, and a number is a decimal, a fraction `1/16` or a mixed fraction `3 1/2`. A comma is refused, never guessed.
 
 use super::unit::{Dimension, UNITS, Unit, find, fold};
-use crate::error::{Code, nearest};
+use crate::error::{Code, clip, nearest};
 
 /// A measured value in SI base units, with the 95 % half-width it was given, if any.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -171,22 +171,19 @@ fn unit_of(text: &str, dimension: Dimension) -> Result<&'static Unit, Fault> {
     }
 }
 
-/// The start of a text, for messages.
-fn clip(text: &str) -> String {
-    if text.chars().count() > 60 { text.chars().take(57).chain("...".chars()).collect() } else { text.to_owned() }
-}
+const PLUS_MINUS: [&str; 3] = ["+/-", "\u{b1}", "+-"];
 
 fn after_plus_minus(text: &str) -> Option<&str> {
-    ["+/-", "\u{b1}", "+-"].iter().find_map(|sign| text.strip_prefix(sign)).map(str::trim_start)
+    PLUS_MINUS.iter().find_map(|sign| text.strip_prefix(sign)).map(str::trim_start)
 }
 
 fn split_plus_minus(text: &str) -> (&str, Option<&str>) {
-    for sign in ["+/-", "\u{b1}", "+-"] {
-        if let Some((before, after)) = text.split_once(sign) {
-            return (before, Some(after.trim_start()));
-        }
-    }
-    (text, None)
+    text.char_indices()
+        .filter(|(_, c)| matches!(c, '+' | '\u{b1}'))
+        .find_map(|(at, _)| {
+            text.split_at_checked(at).and_then(|(unit, rest)| after_plus_minus(rest).map(|doubt| (unit, Some(doubt))))
+        })
+        .unwrap_or((text, None))
 }
 
 /// Reads a number at the start of `text` (decimal, fraction or mixed fraction) and gives the rest.

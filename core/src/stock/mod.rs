@@ -8,35 +8,36 @@ mod cloth;
 
 pub use cloth::{Cloth, Shade};
 
-use crate::error::{Code, Error};
+use crate::error::Error;
 use crate::quantity::Rules;
 use crate::source::{Kind, Source};
-use crate::wire::{At, Input, Remarks, unknown_word};
+use crate::wire::{At, Input, Remarks, unknown_word, wrong_type};
 use serde::Deserialize;
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 use std::ops::Deref;
 
 /// A kind of thing that is kept in stock.
-pub trait InStock: Input + 'static {
+pub trait InStock: Input + Clone + Send + Sync + 'static {
     /// What it is, for messages: `ink`.
     const WHAT: &'static str;
     /// Its rows.
-    fn shelf() -> &'static Shelf;
+    fn shelf() -> &'static Shelf<Self>;
     /// The names of its fields, in order.
     fn fields() -> &'static [&'static str];
 }
 
 /// The rows of one kind.
 #[derive(Debug)]
-pub struct Shelf {
-    rows: Vec<Row>,
+pub struct Shelf<T> {
+    rows: Vec<Row<T>>,
 }
 
 #[derive(Debug)]
-struct Row {
+struct Row<T> {
     name: &'static str,
-    values: Value,
+    item: T,
+    values: Map<String, Value>,
     sources: BTreeMap<&'static str, Source>,
 }
 
@@ -46,8 +47,8 @@ type Written = BTreeMap<&'static str, BTreeMap<&'static str, Entry>>;
 #[derive(Deserialize)]
 struct Entry(Value, &'static str, &'static str);
 
-impl Shelf {
-    /// Reads the rows of a file of this folder. An entry that does not parse is left out; the tests see to it that none is.
+impl<T: InStock> Shelf<T> {
+    /// Reads the rows of a file of this folder. A row that does not read is left out; the tests see to it that none is.
     #[must_use]
     pub fn read(text: &'static str) -> Self {
         let written: Written = serde_json::from_str(text).unwrap_or_default();
@@ -56,13 +57,12 @@ impl Shelf {
             let mut sources = BTreeMap::new();
             for (field, Entry(value, kind, source)) in entries {
                 values.insert(field.to_owned(), value);
-                if let Some(kind) = Kind::find(kind) {
-                    sources.insert(field, Source::new(kind, source));
-                }
+                sources.insert(field, Source::new(Kind::find(kind)?, source));
             }
-            Row { name, values: values.into(), sources }
+            let item = T::read(&Value::from(values.clone()), At::ROOT, &Rules::NONE, &mut Remarks::default()).ok()?;
+            Some(Row { name, item, values, sources })
         };
-        Self { rows: written.into_iter().map(row).collect() }
+        Self { rows: written.into_iter().filter_map(row).collect() }
     }
 
     /// The names in stock, in order.
@@ -70,7 +70,7 @@ impl Shelf {
         self.rows.iter().map(|row| row.name)
     }
 
-    fn row(&self, name: &str) -> Option<&Row> {
+    fn row(&self, name: &str) -> Option<&Row<T>> {
         self.rows.iter().find(|row| row.name == name)
     }
 }
@@ -140,26 +140,30 @@ impl<T: InStock> Input for Stock<T> {
         match value {
             Value::String(name) => {
                 let row = find(name, at, value)?;
-                let item = T::read(&row.values, at, rules, remarks)?;
-                Ok(Self { item, name: Some(row.name), replaced: Vec::new() })
+                Ok(Self { item: row.item.clone(), name: Some(row.name), replaced: Vec::new() })
             }
-            Value::Object(members) if members.get("from").is_some_and(|from| !from.is_null()) => {
-                let from = at.key("from");
-                let name = String::read(members.get("from").unwrap_or(&Value::Null), from, rules, remarks)?;
-                let row = find(&name, from, &Value::from(name.as_str()))?;
-                let mut whole = row.values.as_object().cloned().unwrap_or_default();
+            Value::Object(members) => {
+                let mut own = members.clone();
+                let from = own.shift_remove("from").unwrap_or_default();
+                if from.is_null() {
+                    return T::read(&own.into(), at, rules, remarks).map(Self::from);
+                }
+                let name = String::read(&from, at.key("from"), rules, remarks)?;
+                let row = find(&name, at.key("from"), &from)?;
+                let mut whole = row.values.clone();
                 let mut replaced = Vec::new();
-                for (field, value) in members.iter().filter(|(field, value)| *field != "from" && !value.is_null()) {
-                    replaced.extend(T::fields().iter().find(|known| *known == field));
-                    whole.insert(field.clone(), value.clone());
+                for (field, value) in own {
+                    let known = T::fields().iter().find(|known| **known == field);
+                    // Null is absent, and what is absent comes from stock; an unknown name is caught below.
+                    if known.is_none() || !value.is_null() {
+                        replaced.extend(known);
+                        whole.insert(field, value);
+                    }
                 }
                 let item = T::read(&whole.into(), at, rules, remarks)?;
                 Ok(Self { item, name: Some(row.name), replaced })
             }
-            Value::Object(_) => T::read(value, at, rules, remarks).map(Self::from),
-            _ => Err(Error::new(Code::WrongType, at, format!("wanted is {}", Self::wanted()))
-                .got(value)
-                .allowed(T::shelf().names())),
+            _ => Err(wrong_type(at, value, Self::wanted()).allowed(T::shelf().names())),
         }
     }
 
@@ -190,8 +194,8 @@ macro_rules! in_stock {
     ($type:ty, $what:literal, $file:literal) => {
         impl $crate::stock::InStock for $type {
             const WHAT: &'static str = $what;
-            fn shelf() -> &'static $crate::stock::Shelf {
-                static SHELF: std::sync::LazyLock<$crate::stock::Shelf> =
+            fn shelf() -> &'static $crate::stock::Shelf<Self> {
+                static SHELF: std::sync::LazyLock<$crate::stock::Shelf<$type>> =
                     std::sync::LazyLock::new(|| $crate::stock::Shelf::read(include_str!($file)));
                 &SHELF
             }

@@ -1,6 +1,7 @@
 //! A place in a document, written as a JSON pointer (RFC 6901). Kept as links on the stack: it costs nothing until an
 //! error needs it.
 
+use crate::error::clip;
 use std::fmt;
 
 /// Where a value stands.
@@ -56,7 +57,8 @@ impl fmt::Display for At<'_> {
         }
         match self.step {
             Step::Root => Ok(()),
-            Step::Key(key) => write!(f, "/{}", key.replace('~', "~0").replace('/', "~1")),
+            // A key of megabytes must not make an error of megabytes.
+            Step::Key(key) => write!(f, "/{}", clip(key).replace('~', "~0").replace('/', "~1")),
             Step::Index(index) => write!(f, "/{index}"),
         }
     }

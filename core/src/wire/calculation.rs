@@ -5,7 +5,8 @@ use crate::error::{Code, Error};
 use crate::note::Note;
 use crate::quantity::{Rules, Show, System};
 use crate::source::Basis;
-use serde_json::Value;
+use serde::Serialize;
+use serde_json::{Map, Value};
 
 /// One entry of the catalogue. Written once, in the module of its trade step, with [`calculation!`](crate::wire).
 #[derive(Debug, Clone, Copy)]
@@ -13,10 +14,37 @@ pub struct Calculation {
     /// Its name on the wire: `mesh.geometry`.
     pub id: &'static str,
     /// Reads the request, calculates, writes the answer.
-    pub run: fn(&Value) -> Result<Value, Error>,
+    pub run: fn(&Value) -> Result<Answer, Error>,
     /// What a person wants to know before using it.
     #[cfg(feature = "schema")]
     pub prose: Prose,
+}
+
+/// An answer of the wire: its own members, then `notes` and `basis`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Answer {
+    #[serde(flatten)]
+    members: Map<String, Value>,
+    notes: Vec<Note>,
+    basis: Vec<Basis>,
+}
+
+impl Answer {
+    /// The answer as a JSON value.
+    ///
+    /// # Errors
+    /// `internal`, should an answer not be writable.
+    pub fn to_value(&self) -> Result<Value, Error> {
+        serde_json::to_value(self).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
+    }
+
+    /// The answer as JSON text.
+    ///
+    /// # Errors
+    /// `internal`, should an answer not be writable.
+    pub fn to_text(&self) -> Result<String, Error> {
+        serde_json::to_string(self).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
+    }
 }
 
 /// The description of a calculation, for documents and forms.
@@ -75,7 +103,7 @@ pub(crate) use calculation;
 pub(crate) fn run<R: Input, A: Output>(
     request: &Value,
     function: fn(&R, &mut Remarks) -> Result<A, Error>,
-) -> Result<Value, Error> {
+) -> Result<Answer, Error> {
     let units = request.get("units").filter(|units| !units.is_null());
     let system = match units.and_then(Value::as_str) {
         Some("us") => System::Us,
@@ -95,10 +123,8 @@ pub(crate) fn run<R: Input, A: Output>(
     let answer = function(&asked, &mut remarks)?;
     remarks.refuse_doubt()?;
     let mut page = Page { system, broken: false };
-    let Some(Value::Object(mut members)) = answer.write(Show::Usual, &mut page).filter(|_| !page.broken) else {
+    let Some(Value::Object(members)) = answer.write(Show::Usual, &mut page).filter(|_| !page.broken) else {
         return Err(Error::new(Code::Internal, "", "a number of the answer is too large to be written"));
     };
-    members.insert("notes".to_owned(), remarks.notes.iter().map(Note::to_json).collect());
-    members.insert("basis".to_owned(), remarks.basis.iter().map(Basis::to_json).collect());
-    Ok(members.into())
+    Ok(Answer { members, notes: remarks.notes, basis: remarks.basis })
 }

@@ -1,7 +1,7 @@
 //! Reads a document strictly: no repeated key, no number that is not finite, no depth or length that could hurt.
 
 use super::At;
-use crate::error::{Code, Error};
+use crate::error::{Code, Error, clip};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};
@@ -147,7 +147,7 @@ impl<'de> Visitor<'de> for Strict<'_> {
             self.room(members.len())?;
             let at = self.at.key(&key);
             if members.contains_key(&key) {
-                return Err(self.fail(Error::new(Code::BadJson, at, format!("the key `{key}` stands twice"))));
+                return Err(self.fail(Error::new(Code::BadJson, at, format!("the key `{}` stands twice", clip(&key)))));
             }
             let value = from.next_value_seed(Strict { at, depth, fault: self.fault })?;
             members.insert(key, value);

@@ -15,15 +15,15 @@ pub mod schema;
 mod write;
 
 pub use at::At;
-pub use calculation::Calculation;
 #[cfg(feature = "schema")]
 pub use calculation::Prose;
 pub(crate) use calculation::calculation;
 pub(crate) use calculation::run;
+pub use calculation::{Answer, Calculation};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
 pub use object::Object;
 pub(crate) use object::{answer, request, words};
 pub use read::{Input, one_of};
-pub(crate) use read::{in_range, measure, unknown_word, word};
+pub(crate) use read::{in_range, measure, unknown_word, within, word, wrong_type};
 pub use remarks::Remarks;
 pub use write::{Output, Page};

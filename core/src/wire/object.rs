@@ -2,7 +2,7 @@
 
 use super::read::wrong_type;
 use super::{At, Input, Remarks};
-use crate::error::{Code, Error, nearest};
+use crate::error::{Code, Error, clip, nearest};
 use crate::quantity::Rules;
 use serde_json::{Map, Value};
 
@@ -28,10 +28,13 @@ impl<'a> Object<'a> {
             if !known.contains(&name.as_str()) && Some(name.as_str()) != root {
                 let names = known.iter().copied().chain(root);
                 let hint = nearest(name, names.clone()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
-                let shown: String = name.chars().take(60).collect();
-                return Err(Error::new(Code::UnknownField, at.key(name), format!("unknown field `{shown}`{hint}"))
-                    .got(member)
-                    .allowed(names));
+                return Err(Error::new(
+                    Code::UnknownField,
+                    at.key(name),
+                    format!("unknown field `{}`{hint}", clip(name)),
+                )
+                .got(member)
+                .allowed(names));
             }
         }
         Ok(Self { members, at })
@@ -124,7 +127,7 @@ macro_rules! answer {
 
         impl $crate::wire::Output for $name {
             fn write(&self, _show: $crate::quantity::Show, page: &mut $crate::wire::Page) -> Option<serde_json::Value> {
-                let mut members = serde_json::Map::new();
+                let mut members = serde_json::Map::with_capacity([$(stringify!($field)),*].len());
                 $(if let Some(value) = self.$field.write($crate::wire::object::show!($($show)?), page) {
                     members.insert(stringify!($field).to_owned(), value);
                 })*

@@ -1,7 +1,7 @@
 //! Reads the fields of a request: quantities, plain numbers, counts, words, lists.
 
 use super::{At, MOST_ITEMS, Remarks};
-use crate::error::{Code, Error, nearest};
+use crate::error::{Code, Error, clip, nearest};
 use crate::quantity::{Dimension, Dimensioned, Fault, Measure, Rules, measure_object, measure_text};
 use serde_json::Value;
 
@@ -42,7 +42,7 @@ fn missing(at: At<'_>, wanted: String) -> Error {
     Error::new(Code::MissingField, at, format!("`{}` is missing: wanted is {wanted}", at.name())).allowed([wanted])
 }
 
-pub(super) fn wrong_type(at: At<'_>, value: &Value, wanted: String) -> Error {
+pub(crate) fn wrong_type(at: At<'_>, value: &Value, wanted: String) -> Error {
     let kind = match value {
         Value::Null => "null",
         Value::Bool(_) => "true or false",
@@ -241,7 +241,14 @@ pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result
     }
 }
 
-fn within(measure: Measure, value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<f64, Error> {
+/// Notes a doubt and checks the range.
+pub(crate) fn within(
+    measure: Measure,
+    value: &Value,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+) -> Result<f64, Error> {
     if measure.half_width.is_some() {
         remarks.doubted(at);
     }
@@ -302,6 +309,5 @@ pub(crate) fn unknown_word<'a>(
     what: &str,
 ) -> Error {
     let hint = nearest(text, names.clone()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
-    let shown: String = text.chars().take(60).collect();
-    Error::new(Code::OutOfRange, at, format!("no {what} is called `{shown}`{hint}")).got(value).allowed(names)
+    Error::new(Code::OutOfRange, at, format!("no {what} is called `{}`{hint}", clip(text))).got(value).allowed(names)
 }

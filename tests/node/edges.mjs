@@ -1,0 +1,200 @@
+// What shared vectors cannot say, on both builds: node --no-warnings edges.mjs PACKAGE_DIR
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import vm from "node:vm";
+import { check, close } from "./checks.mjs";
+
+const [packageDir] = process.argv.slice(2);
+if (packageDir === undefined) {
+  console.error("usage: node edges.mjs PACKAGE_DIR");
+  process.exit(2);
+}
+const file = (name) => path.resolve(packageDir, name);
+const load = (name) => import(pathToFileURL(file(name)));
+
+const node = await load("node.js");
+const web = await load("web.js");
+await web.init(readFileSync(file("floodbar_bg.wasm")));
+
+const mesh = { mesh: "77-55" };
+const run = node.catalogue().calculations.find((entry) => entry.id === "press.overs").example;
+
+for (const [build, { calculate, calculateText, catalogue, FloodbarError }] of Object.entries({ node, web })) {
+  const test = (name, body) => check(`${build}: ${name}`, body);
+
+  /** The error of a call; anything else that is thrown, or nothing, fails the check. */
+  const refusal = (call) => {
+    try {
+      call();
+    } catch (error) {
+      assert.ok(error instanceof FloodbarError, `threw ${error}`);
+      return error;
+    }
+    assert.fail("nothing was thrown");
+  };
+  const refused = (request, code, field, id = "mesh.geometry") => {
+    const error = refusal(() => calculate(id, request));
+    assert.deepEqual([error.code, error.field], [code, field], error.message);
+    return error;
+  };
+
+  for (const entry of catalogue().calculations) {
+    await test(`${entry.id} answers its own example, as value and as text`, () => {
+      const answer = calculate(entry.id, entry.example);
+      assert.equal(JSON.stringify(answer), JSON.stringify(JSON.parse(calculateText(entry.id, JSON.stringify(entry.example)))));
+      plain(answer);
+    });
+  }
+
+  await test("the catalogue is the file beside the binary", () => {
+    assert.deepEqual(catalogue(), JSON.parse(readFileSync(file("catalogue.json"), "utf8")));
+  });
+
+  await test("numbers that JSON does not have are refused with their place", () => {
+    for (const value of [NaN, Infinity, -Infinity]) {
+      refused({ mesh: { count: { value, unit: "/cm" }, thread: "55 um" } }, "bad_json", "/mesh/count/value");
+      refused([0, { "a/b": value }], "bad_json", "/1/a~1b");
+    }
+  });
+
+  await test("a whole number is an integer, however it is written", () => {
+    const { pieces, ...rest } = run;
+    const want = JSON.stringify(calculate("press.overs", run));
+    assert.equal(JSON.stringify(calculate("press.overs", { ...rest, pieces: Number(`${pieces}.0`) })), want);
+    refused({ ...rest, pieces: 2.5 }, "out_of_range", "/pieces", "press.overs");
+    assert.equal(refused({ ...rest, pieces: 2 ** 60 }, "out_of_range", "/pieces", "press.overs").got, 2 ** 60);
+  });
+
+  await test("undefined is absent", () => {
+    const want = JSON.stringify(calculate("mesh.geometry", mesh));
+    assert.equal(JSON.stringify(calculate("mesh.geometry", { ...mesh, units: undefined, anything: undefined })), want);
+    refused({ mesh: undefined }, "missing_field", "/mesh");
+    refused(undefined, "wrong_type", "");
+    refused(null, "wrong_type", "");
+  });
+
+  await test("what is not JSON is refused with its place, never taken for something else", () => {
+    class Mesh {
+      count = "77 /cm";
+      thread = "55 um";
+    }
+    const strangers = [
+      new Map([["count", "77 /cm"]]), new Set(), 77n, () => mesh, Symbol("mesh"), new Date(0), /77-55/, new Mesh(),
+      new String("77-55"), new Number(77), new Uint8Array(2), new ArrayBuffer(2), new Error("mesh"), Promise.resolve(),
+    ];
+    for (const value of strangers) {
+      refused({ mesh: value }, "bad_json", "/mesh");
+      refused(value, "bad_json", "");
+    }
+  });
+
+  await test("objects of another realm, without a prototype, frozen or behind a proxy are plain", () => {
+    const want = JSON.stringify(calculate("mesh.geometry", mesh));
+    const same = [
+      vm.runInNewContext('({ mesh: "77-55" })'), Object.assign(Object.create(null), mesh), Object.freeze({ ...mesh }),
+      new Proxy({ ...mesh }, {}), { get mesh() { return "77-55"; } },
+    ];
+    for (const request of same) assert.equal(JSON.stringify(calculate("mesh.geometry", request)), want);
+  });
+
+  await test("the request is left as it was", () => {
+    const request = { mesh: { count: "77 /cm", thread: "55 um", thickness: undefined } };
+    const before = structuredClone(request);
+    calculate("mesh.geometry", request);
+    assert.deepEqual(request, before);
+  });
+
+  await test("an own member called __proto__ is an unknown field", () => {
+    refused(JSON.parse('{"mesh": "77-55", "__proto__": {}}'), "unknown_field", "/__proto__");
+  });
+
+  await test("what throws when it is read is refused, again and again", () => {
+    const { proxy, revoke } = Proxy.revocable({}, {});
+    revoke();
+    const getter = { get mesh() { throw new Error("no"); } };
+    for (let turn = 0; turn < 1000; turn += 1) {
+      refused(getter, "bad_json", "/mesh");
+      refused({ mesh: proxy }, "bad_json", "/mesh");
+    }
+    calculate("mesh.geometry", mesh);
+  });
+
+  await test("cycles, depth, width and bulk end in too_long", () => {
+    const cycle = { mesh: "77-55" };
+    cycle.self = cycle;
+    refused(cycle, "too_long", "");
+    const ring = [];
+    ring.push(ring, ring);
+    refused({ mesh: ring }, "too_long", "");
+    let shared = ["x"];
+    for (let level = 0; level < 40; level += 1) shared = [shared, shared];
+    assert.equal(refusal(() => calculate("mesh.geometry", { mesh: shared })).code, "too_long");
+    refused({ mesh: Array(1e9) }, "too_long", "/mesh");
+    refused({ mesh: "7".repeat(5e6) }, "too_long", "/mesh");
+  });
+
+  await test("names and texts that are none", () => {
+    for (const id of [undefined, null, 7, {}, Symbol("id")]) {
+      assert.equal(refusal(() => calculate(id, mesh)).code, "wrong_type");
+      assert.equal(refusal(() => calculateText(id, "{}")).code, "wrong_type");
+      assert.equal(refusal(() => calculateText("mesh.geometry", id)).code, "wrong_type");
+    }
+    const error = refusal(() => calculate("mesh.geometri", mesh));
+    assert.equal(error.code, "unknown_calculation");
+    assert.match(error.message, /mesh\.geometry/);
+  });
+
+  await test("an error is an Error with its members", () => {
+    const error = refused({ mehs: "77-55" }, "unknown_field", "/mehs");
+    assert.ok(error instanceof Error);
+    assert.equal(error.name, "FloodbarError");
+    assert.match(error.message, /did you mean `mesh`/);
+    assert.match(error.stack, /edges\.mjs/);
+    assert.equal(error.got, "77-55");
+    assert.deepEqual(error.allowed, ["mesh", "units"]);
+  });
+
+  await test("value and text are refused alike", () => {
+    for (const request of [{}, { mesh: 77 }, { mesh: "77" }, { mesh: "77-55", units: "x" }, { mesh: { count: "77 mm" } }, []]) {
+      const members = ({ code, field, message, got, allowed }) => ({ code, field, message, got, allowed });
+      const value = refusal(() => calculate("mesh.geometry", request));
+      const text = refusal(() => calculateText("mesh.geometry", JSON.stringify(request)));
+      assert.deepEqual(members(value), members(text));
+    }
+    assert.equal(refusal(() => calculateText("mesh.geometry", '{"mesh": 1, "mesh": 2}')).code, "bad_json");
+    assert.equal(refusal(() => calculateText("mesh.geometry", '{"mesh": 18446744073709551615}')).code, "wrong_type");
+  });
+}
+
+await check("the package loads by its name, with import and with require, as one module", async () => {
+  const imported = await import("floodbar");
+  assert.equal(imported.calculate, node.calculate);
+  assert.equal((await import("floodbar/web")).init, web.init);
+  const require = createRequire(import.meta.url);
+  if (process.features.require_module) assert.equal(require("floodbar").calculate, node.calculate);
+});
+
+await check("both builds offer the same functions; the web build adds init", () => {
+  assert.deepEqual(Object.keys(web).filter((name) => !["default", "init"].includes(name)), Object.keys(node));
+});
+
+await check("the prose of the catalogue is not in the binary", () => {
+  const binary = readFileSync(file("floodbar_bg.wasm"));
+  for (const { id, question } of node.catalogue().calculations) assert.ok(!binary.includes(question), id);
+});
+
+close();
+
+/** Only plain objects, arrays, texts, truth values and finite numbers, all the way down. */
+function plain(value) {
+  if (Array.isArray(value)) return value.forEach(plain);
+  if (value !== null && typeof value === "object") {
+    assert.equal(Object.getPrototypeOf(value), Object.prototype);
+    return Object.values(value).forEach(plain);
+  }
+  assert.ok(["string", "boolean"].includes(typeof value) || Number.isFinite(value), String(value));
+  assert.ok(!Object.is(value, -0), "a negative zero");
+}

@@ -1,0 +1,44 @@
+// Compiled, never run: the types let good calls through and stop slips of the hand.
+import { calculate, calculateText, catalogue, FloodbarError } from "floodbar";
+import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest } from "floodbar";
+import init, { calculate as calculateInBrowser } from "floodbar/web";
+
+const request: MeshGeometryRequest = { mesh: "77-55", units: "us" };
+const geometry: MeshGeometryAnswer = calculate("mesh.geometry", request);
+export const opening: number = geometry.opening.value;
+export const first: "info" | "caution" | "limit" | undefined = geometry.notes[0]?.level;
+
+calculate("mesh.geometry", { mesh: { count: "77 /cm", thread: { value: 55, unit: "um", plus_minus: 1 }, weave: "twill" } });
+calculate("press.squeegee", { image_width: "320 mm", image_length: { value: 38, unit: "cm" } });
+export const text: string = calculateText("mesh.geometry", '{"mesh": "77-55"}');
+export const ids: (keyof Calculations)[] = catalogue().calculations.map((entry) => entry.id);
+
+try {
+  await init(new Uint8Array());
+  calculateInBrowser("mesh.geometry", { mesh: "77-55" });
+} catch (error) {
+  if (error instanceof FloodbarError) {
+    const told: [ErrorCode, string, string, unknown, readonly string[]] =
+      [error.code, error.field, error.message, error.got, error.allowed];
+    console.log(told);
+  }
+}
+
+// @ts-expect-error: no such field
+calculate("mesh.geometry", { mehs: "77-55" });
+// @ts-expect-error: no such field beside the right one
+calculate("mesh.geometry", { mesh: "77-55", opening: "75 um" });
+// @ts-expect-error: no such calculation
+calculate("mesh.geometri", { mesh: "77-55" });
+// @ts-expect-error: the request of another calculation
+calculate("press.squeegee", request);
+// @ts-expect-error: a bare number is no quantity
+calculate("press.squeegee", { image_width: 320, image_length: "380 mm" });
+// @ts-expect-error: a quantity needs its unit
+calculate("press.squeegee", { image_width: { value: 320 }, image_length: "380 mm" });
+// @ts-expect-error: a needed field is missing
+calculate("press.squeegee", { image_width: "320 mm" });
+// @ts-expect-error: a word that is not on the list
+calculate("mesh.geometry", { mesh: "77-55", units: "imperial" });
+// @ts-expect-error: no such member of the answer
+export const wrong = geometry.openning;

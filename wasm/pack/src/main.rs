@@ -1,0 +1,67 @@
+//! Makes the npm package from the built WebAssembly: `floodbar-pack WASM FOLDER`.
+//!
+//! Browsers and Node share one binary and its glue; `wasm/js` holds what is written by hand around them. The catalogue
+//! lies beside the binary, and the types come from its schemas, so that a new calculation changes nothing here.
+
+mod types;
+
+use serde_json::json;
+use std::error::Error;
+use std::fs;
+use std::path::PathBuf;
+use wasm_bindgen_cli_support::Bindgen;
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let mut paths = std::env::args().skip(1).map(PathBuf::from);
+    let (Some(wasm), Some(folder), None) = (paths.next(), paths.next(), paths.next()) else {
+        return Err("usage: floodbar-pack WASM FOLDER".into());
+    };
+    Bindgen::new()
+        .web(true)?
+        .input_path(wasm)
+        .out_name("floodbar")
+        .typescript(false)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        // Unless told so, `init` without an argument would not find the binary beside it.
+        .omit_default_module_path(false)
+        .generate(&folder)?;
+
+    let catalogue = floodbar::catalogue::describe();
+    let types = format!("{}\n{}", include_str!("../../js/node.d.ts"), types::of_catalogue(&catalogue)?);
+    let files = [
+        ("api.js", include_str!("../../js/api.js").to_owned()),
+        ("node.js", include_str!("../../js/node.js").to_owned()),
+        ("node.d.ts", types),
+        ("web.js", include_str!("../../js/web.js").to_owned()),
+        ("web.d.ts", include_str!("../../js/web.d.ts").to_owned()),
+        ("catalogue.json", catalogue.to_string()),
+        ("package.json", format!("{:#}\n", package())),
+    ];
+    for (name, text) in files {
+        fs::write(folder.join(name), text)?;
+    }
+    Ok(())
+}
+
+fn package() -> serde_json::Value {
+    let node = json!({ "types": "./node.d.ts", "default": "./node.js" });
+    let web = json!({ "types": "./web.d.ts", "default": "./web.js" });
+    json!({
+        "name": "floodbar",
+        "version": env!("CARGO_PKG_VERSION"),
+        "description": "Calculations for people who print garments through a screen: mesh, stencil, ink, press, flash, dryer, wash.",
+        "license": env!("CARGO_PKG_LICENSE"),
+        "type": "module",
+        "exports": {
+            ".": { "node": node, "default": web },
+            "./web": web,
+            "./catalogue.json": "./catalogue.json",
+            "./floodbar_bg.wasm": "./floodbar_bg.wasm",
+            "./package.json": "./package.json",
+        },
+        "types": "./node.d.ts",
+        "sideEffects": ["./node.js"],
+        "engines": { "node": ">=20.10" },
+    })
+}
