@@ -1,7 +1,7 @@
 //! Artwork: what a separation covers.
 
-use crate::error::Error;
-use crate::quantity::{Area, Length, Rules, units};
+use crate::error::{Code, Error};
+use crate::quantity::{Area, Length, Rules, reaches, units};
 use crate::wire::{At, Input, Remarks, request};
 use serde_json::Value;
 
@@ -49,5 +49,23 @@ request! {
         notes: Option<Ignored>,
         /// Ignored.
         basis: Option<Ignored>,
+    }
+}
+
+impl Measured {
+    /// Share of the stencil's thickness that the edges take part in: the edge integral over the printed area.
+    ///
+    /// # Errors
+    /// `impossible` where the edges would take more than the print.
+    pub fn edge_share(&self, at: &str) -> Result<f64, Error> {
+        if !reaches(self.printed_area, self.edge_share_area) {
+            return Err(Error::new(
+                Code::Impossible,
+                format!("{at}/edge_share_area"),
+                "the edges cannot take more than the printed area: give the whole answer of artwork.measure, unchanged",
+            ));
+        }
+        let share: f64 = (self.edge_share_area / self.printed_area).into();
+        Ok(share.min(1.0))
     }
 }

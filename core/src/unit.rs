@@ -25,7 +25,14 @@ impl Input for AnyQuantity {
     }
     #[cfg(feature = "schema")]
     fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": ["string", "object", "number"], "examples": ["12 ft/min"] })
+        schemars::json_schema!({ "anyOf": [
+            { "type": "string", "examples": ["12 ft/min"] },
+            { "type": "object", "additionalProperties": false, "required": ["value", "unit"], "properties": {
+                "value": { "type": "number" },
+                "unit": { "type": "string" },
+                "plus_minus": { "type": "number", "minimum": 0 },
+            } },
+        ] })
     }
 }
 

@@ -42,8 +42,9 @@ pub fn say(value: &Value) -> String {
 
 /// Rounds to so many significant digits and decimals, but never away the digits before the point.
 fn round(number: f64, digits: i32, most_decimals: i32) -> String {
-    let size = if number == 0.0 { 0 } else { number.abs().log10().floor() as i32 };
-    let decimals = usize::try_from((digits - 1 - size).clamp(0, most_decimals)).unwrap_or(0);
+    let exponent = format!("{number:e}").split_once('e').and_then(|(_, e)| e.parse().ok()).unwrap_or(0);
+    let decimals =
+        usize::try_from(digits.saturating_sub(1).saturating_sub(exponent).clamp(0, most_decimals)).unwrap_or(0);
     let text = format!("{number:.decimals$}");
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -127,8 +127,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
                     "the artwork brings its own edges: leave edge_length and edge_length_scale out",
                 ));
             }
-            let share: f64 = (artwork.edge_share_area / artwork.printed_area).into();
-            return Ok((artwork.printed_area, share.min(1.0)));
+            return Ok((artwork.printed_area, artwork.edge_share("/artwork")?));
         }
         (None, true, None) => match (request.width, request.height, request.coverage_fraction) {
             (Some(width), Some(height), Some(coverage)) => width * height * coverage,

@@ -6,7 +6,7 @@ use crate::artwork::Measured;
 use crate::error::{Code, Error};
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
 use crate::mesh::Mesh;
-use crate::quantity::{Length, Rules, units};
+use crate::quantity::{Length, Rules, reaches, units};
 use crate::stencil::COATED;
 use crate::stock::{Cloth, Stock};
 use crate::wire::request;
@@ -146,6 +146,13 @@ impl Order {
                             Code::Impossible,
                             format!("{at}/artwork"),
                             "the covered area is given twice: give coverage_fraction or artwork",
+                        ));
+                    }
+                    (None, Some(artwork)) if !reaches(placement.width * placement.height, artwork.printed_area) => {
+                        return Err(Error::new(
+                            Code::Impossible,
+                            format!("{at}/artwork/printed_area"),
+                            "the artwork prints more than the whole box of its placement: check width, height and resolution",
                         ));
                     }
                     _ => {}

@@ -132,7 +132,8 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
             shop.cite(&["over_mesh_fraction"], remarks);
             shop.over_mesh_fraction * mesh.thickness()
         },
-        |gauge| gauge.over_mesh,
+        // A gauge below an estimated mesh says that the estimate is high, not that ink is missing.
+        |gauge| if gauge.over_mesh > units::UM.of(0.0) { gauge.over_mesh } else { units::UM.of(0.0) },
     );
     remarks.basis("coats", crate::stencil::COATS_SOURCE);
     Ok(StencilSheet {

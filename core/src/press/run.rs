@@ -127,7 +127,7 @@ type Pace = (String, Time);
 /// Cycle, throughput and time of a run.
 ///
 /// # Errors
-/// `missing_field` without a colour; `impossible` where the colours and flashes do not fit on the heads.
+/// `out_of_range` without a colour; `impossible` where the colours and flashes do not fit on the heads.
 pub fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Error> {
     let press = &request.press;
     let fields: &[&'static str] = &["index", "stroke_speed", "load", "unload", "flashes"];
@@ -135,6 +135,13 @@ pub fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Error> {
     if request.colours.is_empty() {
         return Err(
             Error::new(Code::OutOfRange, "/colours", "a run has at least one colour").allowed(["1 colour or more"])
+        );
+    }
+    if request.colours.iter().any(|colour| colour.hits.unwrap_or(1) > 1 && colour.flash.is_none()) {
+        remarks.caution(
+            "hits_without_flash",
+            "/colours",
+            "a screen prints again over itself without a flash between: the second hit picks the first one up",
         );
     }
     let stations = stations(request);

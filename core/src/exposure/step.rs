@@ -1,12 +1,11 @@
-//! Exposure: how long the stencil needs the light.
+//! A transmission step scale: what its last solid step says of the exposure.
 
+use super::TIME;
 use crate::error::Error;
 use crate::quantity::{Rules, Time, units};
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
-/// Exposure times: flash lamps to weak bulbs.
-pub(crate) const TIME: Rules = Rules::range(units::S, 0.01, 86_400.0).usual(1.0, 5_400.0);
 /// Steps of a transmission step scale.
 pub(crate) const STEP: Rules = Rules::range(units::ONE, 1.0, 41.0).usual(1.0, 21.0);
 pub(crate) const WANTED: Rules = STEP.or(7.0, Source::common("emulsion suppliers: step 7 must stay solid, at least"));

@@ -195,7 +195,7 @@ impl Input for Mesh {
     fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
         let parts = MeshParts::schema(&Rules::NONE, generator);
         schemars::json_schema!({ "anyOf": [
-            { "type": "string", "pattern": "^[0-9.]+ ?[-\u{2013}] ?[0-9.]+$", "examples": ["77-55"] },
+            { "type": "string", "pattern": "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$", "examples": ["77-55"] },
             parts,
         ] })
     }

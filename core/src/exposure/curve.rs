@@ -1,0 +1,239 @@
+//! The working curve of an emulsion: how deep it hardens at which exposure.
+
+use super::{DEPTH, STENCIL};
+use crate::error::{Code, Error};
+use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, units};
+use crate::source::Source;
+use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use statrs::distribution::{ContinuousCDF, StudentsT};
+
+const EXPOSURE: Rules = Rules::range(units::MJ_PER_CM2, 1e-4, 1e7).usual(1.0, 10_000.0);
+const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
+
+request! {
+    /// One strip of a test.
+    pub struct CurvePoint {
+        /// What it got.
+        exposure: RadiantExposure where EXPOSURE,
+        /// How thick the stencil was that stayed, by gauge.
+        depth: Length where DEPTH,
+    }
+}
+
+request! {
+    /// A series of exposures, each washed out and gauged.
+    pub struct CurveRequest {
+        /// The strips: at least two different exposures; three or more for the doubts.
+        points: Vec<CurvePoint>,
+        /// The thickness that must be hardened through.
+        stencil_thickness: Length where STENCIL,
+        /// Light at the stencil; with it comes the time.
+        irradiance: Option<Irradiance> where LIGHT,
+    }
+}
+
+answer! {
+    /// The working curve and what it asks for.
+    pub struct Curve {
+        /// Dp: the depth in which the light falls by a factor e.
+        penetration_depth: Length as Film,
+        /// Its standard error, from three strips on.
+        penetration_depth_error: Option<Length> as Film,
+        /// Ec: the exposure at which hardening starts.
+        critical_exposure: RadiantExposure,
+        /// Share of the scatter in depth that the curve explains.
+        r_squared: f64,
+        /// The exposure that hardens the stencil through.
+        exposure: RadiantExposure,
+        /// Lower end of its 95 % interval, from three strips on.
+        exposure_low: Option<RadiantExposure>,
+        /// Upper end of its 95 % interval.
+        exposure_high: Option<RadiantExposure>,
+        /// How long that takes in this light.
+        time: Option<Time>,
+        /// Whether the series has strips on both sides of the stencil's thickness.
+        brackets: bool,
+    }
+}
+
+/// `exposure.curve`.
+pub const CURVE: Calculation = calculation! {
+    id: "exposure.curve",
+    title: "Working curve of an emulsion",
+    question: "What does my series say about this emulsion?",
+    formula: "depth = Dp ln(E / Ec), fitted by least squares of depth on ln E; exposure = Ec exp(stencil thickness / Dp); its 95 % interval by Fieller's theorem with Student's t of n - 2; time = exposure / irradiance",
+    sources: &[
+        Source::published("P. F. Jacobs, Rapid Prototyping & Manufacturing (1992): the working curve"),
+        Source::published("E. C. Fieller, J. R. Stat. Soc. B 16 (1954) 175: limits of a ratio (from memory)"),
+    ],
+    example: r#"{"points": [{"exposure": "40 mJ/cm2", "depth": "72 um"}, {"exposure": "80 mJ/cm2", "depth": "113 um"}, {"exposure": "160 mJ/cm2", "depth": "156 um"}], "stencil_thickness": "110 um", "irradiance": "4 mW/cm2"}"#,
+    run: curve as CurveRequest => Curve,
+};
+
+/// A straight line through points, by least squares.
+#[derive(Debug, Clone, Copy)]
+struct Line {
+    slope: f64,
+    intercept: f64,
+    mean_x: f64,
+    mean_y: f64,
+    spread_x: f64,
+    r_squared: f64,
+    /// Residual standard deviation, from three points on.
+    residual: Option<f64>,
+    points: f64,
+}
+
+/// Least squares of y on x about the means, so that large offsets cost no digits.
+fn fit(points: &[(f64, f64)]) -> Line {
+    let n = points.len() as f64;
+    let mean_x = points.iter().map(|(x, _)| x).sum::<f64>() / n;
+    let mean_y = points.iter().map(|(_, y)| y).sum::<f64>() / n;
+    let spread_x: f64 = points.iter().map(|(x, _)| (x - mean_x) * (x - mean_x)).sum();
+    let spread_y: f64 = points.iter().map(|(_, y)| (y - mean_y) * (y - mean_y)).sum();
+    let spread_xy: f64 = points.iter().map(|(x, y)| (x - mean_x) * (y - mean_y)).sum();
+    let slope = spread_xy / spread_x;
+    let intercept = mean_y - slope * mean_x;
+    let left: f64 = points
+        .iter()
+        .map(|(x, y)| {
+            let miss = (y - mean_y) - slope * (x - mean_x);
+            miss * miss
+        })
+        .sum();
+    let r_squared = if spread_y > 0.0 { 1.0 - left / spread_y } else { 1.0 };
+    let residual = (n > 2.0).then(|| (left / (n - 2.0)).sqrt());
+    Line { slope, intercept, mean_x, mean_y, spread_x, r_squared, residual, points: n }
+}
+
+impl Line {
+    /// Where the line reaches y, and the 95 % interval of that place (Fieller), where there is one.
+    fn reaches(&self, y: f64) -> (f64, Option<(f64, f64)>) {
+        let from_mean = (y - self.mean_y) / self.slope;
+        let at = self.mean_x + from_mean;
+        let interval = self.residual.and_then(|residual| {
+            let t = StudentsT::new(0.0, 1.0, self.points - 2.0).ok()?.inverse_cdf(0.975);
+            let g = t * t * residual * residual / (self.slope * self.slope * self.spread_x);
+            let root = ((1.0 - g) / self.points + from_mean * from_mean / self.spread_x).sqrt();
+            let half = t * residual / self.slope * root;
+            (g < 1.0)
+                .then(|| (self.mean_x + (from_mean - half) / (1.0 - g), self.mean_x + (from_mean + half) / (1.0 - g)))
+        });
+        (at, interval)
+    }
+}
+
+/// Fits the working curve and reads the exposure off it.
+///
+/// # Errors
+/// `missing_field` for fewer than two points, `impossible` where all have one exposure, `no_solution` where more light did
+/// not harden deeper or the curve reaches the thickness nowhere within reason.
+pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Error> {
+    let points: Vec<(f64, f64)> = request
+        .points
+        .iter()
+        .map(|point| (libm::log(units::MJ_PER_CM2.value(point.exposure)), units::UM.value(point.depth)))
+        .collect();
+    if points.len() < 2 {
+        return Err(Error::new(
+            Code::OutOfRange,
+            "/points",
+            "a curve needs two strips, and three to know how sure it is",
+        )
+        .allowed(["2 points or more"]));
+    }
+    let line = fit(&points);
+    if line.spread_x <= 0.0 {
+        return Err(Error::new(
+            Code::Impossible,
+            "/points",
+            "all strips got the same exposure: a curve needs two different ones",
+        ));
+    }
+    if line.slope <= 0.0 {
+        return Err(Error::new(
+            Code::NoSolution,
+            "/points",
+            "more light did not harden deeper: the series does not follow a working curve; check order and gauge",
+        ));
+    }
+    let wanted = units::UM.value(request.stencil_thickness);
+    let (at, interval) = line.reaches(wanted);
+    let log_critical = -line.intercept / line.slope;
+    if [at, log_critical].iter().any(|log| !(-100.0..=100.0).contains(log)) {
+        return Err(Error::new(
+            Code::NoSolution,
+            "/points",
+            "the curve is so flat that it reaches this thickness at no exposure within reason",
+        ));
+    }
+    let light = |log: f64| units::MJ_PER_CM2.of::<RadiantExposure>(libm::exp(log));
+    let (least, most) =
+        points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, y)| (low.min(*y), high.max(*y)));
+    let brackets = least <= wanted && wanted <= most;
+    if !brackets {
+        remarks.caution(
+            "not_bracketed",
+            "/points",
+            "no strips on both sides of this thickness: the exposure is a guess beyond the test; expose a wider series",
+        );
+    }
+    if line.residual.is_none() {
+        remarks.caution("two_points", "/points", "two strips always lie on a line: a third one shows how sure it is");
+    } else if interval.is_none() {
+        remarks.caution(
+            "no_interval",
+            "/points",
+            "the scatter is so large that the exposure has no upper bound: gauge again or expose more strips",
+        );
+    }
+    remarks.info(
+        "needs_a_gauge",
+        "/points",
+        "this needs a thickness gauge on the washed-out, dried strips; without one, use a step scale (exposure.step). Keep ultraviolet light off eyes and skin",
+    );
+    let exposure = light(at);
+    let (exposure_low, exposure_high) = interval.filter(|(low, high)| *low > -200.0 && *high < 200.0).unzip();
+    Ok(Curve {
+        penetration_depth: units::UM.of(line.slope),
+        penetration_depth_error: line.residual.map(|residual| units::UM.of(residual / line.spread_x.sqrt())),
+        critical_exposure: light(log_critical),
+        r_squared: line.r_squared,
+        exposure,
+        exposure_low: exposure_low.map(light),
+        exposure_high: exposure_high.map(light),
+        time: request.irradiance.map(|irradiance| exposure / irradiance),
+        brackets,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// NIST Statistical Reference Datasets, linear regression, Norris: certified values, to 1e-9.
+    #[test]
+    fn the_fitter_reproduces_the_certified_values_of_norris() {
+        let text = include_str!("../../../tests/published/nist_strd_norris.csv");
+        let points: Vec<(f64, f64)> = text
+            .lines()
+            .filter(|line| !line.starts_with('#'))
+            .skip(1)
+            .map(|line| {
+                let (y, x) = line.split_once(',').unwrap();
+                (x.parse().unwrap(), y.parse().unwrap())
+            })
+            .collect();
+        assert_eq!(points.len(), 36);
+        let line = fit(&points);
+        for (got, certified) in [
+            (line.intercept, -0.262_323_073_774_029),
+            (line.slope, 1.002_116_818_020_45),
+            (line.residual.unwrap(), 0.884_796_396_144_373),
+            (line.r_squared, 0.999_993_745_883_712),
+            (line.residual.unwrap() / line.spread_x.sqrt(), 0.429_796_848_199_937e-3),
+        ] {
+            approx::assert_relative_eq!(got, certified, max_relative = 1e-9);
+        }
+    }
+}

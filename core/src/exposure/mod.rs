@@ -1,0 +1,38 @@
+//! Exposure: how long the stencil needs the light, and what the light takes from the art.
+
+mod curve;
+mod rescale;
+mod series;
+mod step;
+mod undercut;
+
+pub use curve::{CURVE, Curve, CurvePoint, CurveRequest, curve};
+pub use rescale::{
+    Cause, DistanceChange, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,
+    distance_factor, irradiance_factor, rescale, stencil_factor,
+};
+pub use series::{SERIES, Series, SeriesRequest, series};
+pub(crate) use step::{DENSITY_STEP, STEP, WANTED};
+pub use step::{STEP_SCALE, Step, StepRequest, step, step_factor};
+pub use undercut::{UNDERCUT, Undercut, UndercutRequest, undercut};
+
+use crate::quantity::{Rules, units};
+use crate::wire::Remarks;
+
+/// Exposure times: flash lamps to weak bulbs.
+pub(crate) const TIME: Rules = Rules::range(units::S, 0.01, 86_400.0).usual(1.0, 5_400.0);
+/// How deep light reaches into a stencil before it falls by a factor e.
+pub(crate) const DEPTH: Rules = Rules::range(units::UM, 0.1, 10_000.0).usual(10.0, 500.0);
+/// Thickness of a coated screen or of its stencil.
+pub(crate) const STENCIL: Rules = Rules::range(units::UM, 0.1, 20_000.0).usual(5.0, 1_000.0);
+/// Exposure factor of a mesh against white mesh.
+pub(crate) const MESH_FACTOR: Rules = Rules::range(units::ONE, 0.1, 20.0).usual(0.9, 4.0);
+
+/// When more light after washing out helps, and when it cannot.
+fn about_post_exposure(remarks: &mut Remarks) {
+    remarks.info(
+        "post_exposure",
+        "",
+        "exposing again after washing out hardens a stencil whose squeegee side stayed a little soft, and helps it through water-based ink and long runs; it cannot bring back detail that was washed away, nor save a stencil that is soft right through (from memory)",
+    );
+}

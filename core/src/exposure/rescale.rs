@@ -1,0 +1,184 @@
+//! The same stencil under changed light, mesh or coating.
+
+use super::{DEPTH, MESH_FACTOR, STENCIL, TIME};
+use crate::error::{Code, Error};
+use crate::quantity::{Irradiance, Length, Rules, Time, units};
+use crate::source::Source;
+use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+
+const DISTANCE: Rules = Rules::range(units::CM, 0.1, 10_000.0).usual(5.0, 300.0);
+const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
+const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5)
+    .usual(0.7, 1.05)
+    .or(1.0, Source::physics("reciprocity: the product of irradiance and time counts, until a test shows otherwise"));
+
+request! {
+    /// A lamp moved.
+    pub struct DistanceChange {
+        /// Lamp to stencil before.
+        from: Length where DISTANCE,
+        /// Lamp to stencil now.
+        to: Length where DISTANCE,
+    }
+}
+
+request! {
+    /// A lamp changed, by a light meter.
+    pub struct IrradianceChange {
+        /// At the stencil before.
+        from: Irradiance where LIGHT,
+        /// At the stencil now.
+        to: Irradiance where LIGHT,
+    }
+}
+
+request! {
+    /// A mesh changed for one that wants another time.
+    pub struct FactorChange {
+        /// The old mesh against white mesh.
+        from: f64 where MESH_FACTOR,
+        /// The new mesh against white mesh; 1.5 to 2 for dyed (from memory).
+        to: f64 where MESH_FACTOR,
+    }
+}
+
+request! {
+    /// A coating of another thickness.
+    pub struct StencilChange {
+        /// Coated thickness before.
+        from: Length where STENCIL,
+        /// Coated thickness now.
+        to: Length where STENCIL,
+        /// The depth in which the light falls by a factor e: exposure.curve finds it.
+        penetration_depth: Length where DEPTH,
+    }
+}
+
+request! {
+    /// A time that was right, and what has changed since.
+    pub struct RescaleRequest {
+        /// The time that was right.
+        time: Time where TIME,
+        /// The lamp was moved.
+        distance: Option<DistanceChange>,
+        /// The lamp was changed.
+        irradiance: Option<IrradianceChange>,
+        /// The mesh was changed.
+        mesh_factor: Option<FactorChange>,
+        /// The coating was changed.
+        stencil: Option<StencilChange>,
+        /// Schwarzschild's exponent p; 1 unless given.
+        reciprocity_exponent: f64 where RECIPROCITY,
+    }
+}
+
+answer! {
+    /// One reason for another time.
+    pub struct Cause {
+        /// What changed.
+        cause: String,
+        /// New time over old time, for this alone.
+        factor: f64,
+    }
+}
+
+answer! {
+    /// The new time and its reasons.
+    pub struct Rescale {
+        /// New time over old time.
+        factor: f64,
+        /// The new time.
+        time: Time,
+        /// Each reason with its factor.
+        causes: Vec<Cause>,
+    }
+}
+
+/// `exposure.rescale`.
+pub const RESCALE: Calculation = calculation! {
+    id: "exposure.rescale",
+    title: "Exposure after a change",
+    question: "I changed lamp, distance, mesh or coating: what time now?",
+    formula: "time' = time x the product of: distance (to / from)^(2 / p); irradiance (from / to)^(1 / p); mesh factor to / from; stencil exp((to - from) / penetration depth)",
+    sources: &[
+        Source::published("K. Schwarzschild, Astrophys. J. 11 (1900) 89: blackening goes with I t^p (from memory)"),
+        Source::published("P. F. Jacobs, Rapid Prototyping & Manufacturing (1992): cured depth Dp ln(E / Ec)"),
+        Source::physics("inverse square law of a point source"),
+    ],
+    example: r#"{"time": "90 s", "distance": {"from": "60 cm", "to": "75 cm"}, "mesh_factor": {"from": 1.0, "to": 1.7}}"#,
+    run: rescale as RescaleRequest => Rescale,
+};
+
+/// (to / from)^(2 / p): a point source at another distance.
+#[must_use]
+pub fn distance_factor(from: Length, to: Length, p: f64) -> f64 {
+    libm::pow((to / from).into(), 2.0 / p)
+}
+
+/// (from / to)^(1 / p): a lamp of another strength (Schwarzschild).
+#[must_use]
+pub fn irradiance_factor(from: Irradiance, to: Irradiance, p: f64) -> f64 {
+    libm::pow((from / to).into(), 1.0 / p)
+}
+
+/// exp((to - from) / Dp): a coating of another thickness (the working curve turned round).
+#[must_use]
+pub fn stencil_factor(from: Length, to: Length, penetration_depth: Length) -> f64 {
+    libm::exp(((to - from) / penetration_depth).into())
+}
+
+/// The time after independent changes: their factors multiply.
+///
+/// # Errors
+/// `missing_field` where nothing changed, `impossible` where distance and irradiance both tell of the light, and
+/// `out_of_range` where a factor is beyond reason.
+pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescale, Error> {
+    let p = request.reciprocity_exponent;
+    let mut causes = Vec::new();
+    let mut cause = |name: &str, factor: f64| causes.push(Cause { cause: name.to_owned(), factor });
+    if let Some(change) = &request.distance {
+        if request.irradiance.is_some() {
+            return Err(Error::new(
+                Code::Impossible,
+                "/irradiance",
+                "distance and irradiance both tell how the light changed: give one of them",
+            ));
+        }
+        cause("distance", distance_factor(change.from, change.to, p));
+        remarks.caution(
+            "point_source",
+            "/distance",
+            "the inverse square law holds for a point source further away than one and a half image diagonals; a bank of tubes or LEDs close by hardly changes with distance: measure it with a light meter and give irradiance",
+        );
+    }
+    if let Some(change) = &request.irradiance {
+        cause("irradiance", irradiance_factor(change.from, change.to, p));
+    }
+    if let Some(change) = &request.mesh_factor {
+        cause("mesh_factor", change.to / change.from);
+    }
+    if let Some(change) = &request.stencil {
+        cause("stencil", stencil_factor(change.from, change.to, change.penetration_depth));
+    }
+    if causes.is_empty() {
+        return Err(one_of(At::ROOT, &["distance", "irradiance", "mesh_factor", "stencil"]));
+    }
+    let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
+    if !(1e-6..=1e6).contains(&factor) {
+        return Err(Error::new(
+            Code::OutOfRange,
+            "",
+            format!("the changes make the time {factor:.1e} times as long: test anew"),
+        )
+        .allowed(["a factor from 1e-6 to 1e6"]));
+    }
+    if !(0.25..=4.0).contains(&factor) {
+        remarks.caution(
+            "large_change",
+            "",
+            "more than two stops: take this as the middle of a step test (exposure.series), not as the time",
+        );
+    }
+    super::about_post_exposure(remarks);
+    Ok(Rescale { factor, time: request.time * factor, causes })
+}

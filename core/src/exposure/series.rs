@@ -1,0 +1,85 @@
+//! A step test: one screen, a mask moved from strip to strip.
+
+use super::TIME;
+use crate::error::{Code, Error};
+use crate::quantity::{Rules, Time, units};
+use crate::source::Source;
+use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+
+const STEPS: Rules = Rules::range(units::ONE, 2.0, 30.0).usual(3.0, 10.0);
+const RATIO: Rules = Rules::range(units::ONE, 1.01, 4.0)
+    .usual(1.1, 2.0)
+    .or(core::f64::consts::SQRT_2, Source::physics("equal steps of density: two steps double the light"));
+
+request! {
+    /// A test to plan, by its longest or its middle exposure.
+    pub struct SeriesRequest {
+        /// The longest exposure; or give the middle one.
+        longest: Option<Time> where TIME,
+        /// The exposure in the middle, where the right one is expected.
+        middle: Option<Time> where TIME,
+        /// Strips.
+        steps: u32 where STEPS,
+        /// From strip to strip; the square root of 2 unless given.
+        ratio: f64 where RATIO,
+    }
+}
+
+answer! {
+    /// The exposures of the strips.
+    pub struct Series {
+        /// What each strip gets in all, ascending.
+        times: Vec<Time>,
+        /// What to expose between two moves of the mask; they add up to the longest. Cover one more strip after each.
+        uncover: Vec<Time>,
+    }
+}
+
+/// `exposure.series`.
+pub const SERIES: Calculation = calculation! {
+    id: "exposure.series",
+    title: "Exposure step test",
+    question: "How do I step-test?",
+    formula: "times t_i = longest / ratio^(steps - i), or middle x ratio^(i - (steps + 1) / 2), i = 1 to steps; between moves of the mask t_1, t_2 - t_1, ...",
+    sources: &[Source::physics("a geometric series reads evenly on a step scale")],
+    example: r#"{"middle": "90 s", "steps": 5}"#,
+    run: series as SeriesRequest => Series,
+};
+
+/// The exposures of a step test and the moves of its mask.
+///
+/// # Errors
+/// `missing_field` without a time, `impossible` with two.
+pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, Error> {
+    let top = f64::from(request.steps) - 1.0;
+    let (anchor, place) = match (request.longest, request.middle) {
+        (Some(longest), None) => (longest, top),
+        (None, Some(middle)) => (middle, top / 2.0),
+        (Some(_), Some(_)) => {
+            return Err(Error::new(
+                Code::Impossible,
+                "/middle",
+                "longest and middle fix the same series: give one of them",
+            ));
+        }
+        (None, None) => return Err(one_of(At::ROOT, &["longest", "middle"])),
+    };
+    let times: Vec<Time> =
+        (0..request.steps).map(|i| anchor * libm::pow(request.ratio, f64::from(i) - place)).collect();
+    let mut before = units::S.of::<Time>(0.0);
+    let uncover = times
+        .iter()
+        .map(|time| {
+            let between = *time - before;
+            before = *time;
+            between
+        })
+        .collect();
+    remarks.info(
+        "mask",
+        "/uncover",
+        "start with every strip open; after each of these exposures cover one more strip, shortest first. Choose the shortest strip whose stencil is as hard as the longer ones",
+    );
+    super::about_post_exposure(remarks);
+    Ok(Series { times, uncover })
+}

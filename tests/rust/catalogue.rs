@@ -1,0 +1,280 @@
+//! The catalogue describes itself: examples run, schemas fit what is read and written, stock is whole.
+
+use floodbar::catalogue::{CALCULATIONS, describe};
+use floodbar::quantity::Rules;
+use floodbar::source::Kind;
+use floodbar::stock::{Cloth, InStock, Stock};
+use floodbar::wire::{At, Input, Remarks};
+use floodbar::{calculate, dryer, flash, ink, job, press};
+use floodbar_tests::vectors;
+use jsonschema::Validator;
+use serde_json::{Value, json};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Section 5 of the design, in its order.
+const DESIGNED: &[&str] = &[
+    "unit.convert",
+    "mesh.geometry",
+    "mesh.detail",
+    "mesh.moire",
+    "stencil.thickness",
+    "exposure.series",
+    "exposure.step",
+    "exposure.rescale",
+    "exposure.curve",
+    "exposure.undercut",
+    "ink.deposit",
+    "ink.usage",
+    "ink.weigh",
+    "ink.mix",
+    "artwork.measure",
+    "tension.assess",
+    "tension.off_contact",
+    "register.budget",
+    "press.squeegee",
+    "press.run",
+    "press.overs",
+    "dryer.dwell",
+    "dryer.window",
+    "dryer.fit",
+    "cure.assess",
+    "cure.equivalent",
+    "flash.dwell",
+    "flash.run",
+    "heat.layers",
+    "wash.colour",
+    "wash.samples",
+    "wash.verdict",
+    "wash.layers",
+    "job.plan",
+    "job.quote",
+];
+/// What is built so far; none of it goes again.
+const BUILT: &[&str] = &[
+    "unit.convert",
+    "mesh.geometry",
+    "stencil.thickness",
+    "exposure.step",
+    "ink.deposit",
+    "ink.usage",
+    "press.squeegee",
+    "press.run",
+    "press.overs",
+    "dryer.dwell",
+];
+
+fn entries() -> Vec<Value> {
+    describe()["calculations"].as_array().unwrap().clone()
+}
+
+/// Validators of requests or of answers, by calculation.
+fn validators(which: &str) -> BTreeMap<String, Validator> {
+    let described = describe();
+    let of = |entry: &Value| {
+        let mut schema = entry[which].clone();
+        schema["$schema"] = "https://json-schema.org/draft/2020-12/schema".into();
+        schema["$defs"] = described["$defs"].clone();
+        (entry["id"].as_str().unwrap().to_owned(), jsonschema::validator_for(&schema).expect("a schema"))
+    };
+    described["calculations"].as_array().unwrap().iter().map(of).collect()
+}
+
+fn faults(validator: &Validator, value: &Value) -> String {
+    validator.iter_errors(value).map(|e| format!("{} at {}; ", e, e.instance_path())).collect()
+}
+
+/// Null means absent; a schema says so by leaving the member out.
+fn without_nulls(value: &Value) -> Value {
+    match value {
+        Value::Object(members) => {
+            members.iter().filter(|(_, v)| !v.is_null()).map(|(k, v)| (k.clone(), without_nulls(v))).collect()
+        }
+        Value::Array(items) => items.iter().map(without_nulls).collect(),
+        other => other.clone(),
+    }
+}
+
+#[test]
+fn ids_are_those_of_the_design() {
+    let ids: Vec<_> = CALCULATIONS.iter().map(|c| c.id).collect();
+    for id in BUILT {
+        assert!(ids.contains(id), "{id} is gone");
+    }
+    let places: Vec<_> = ids
+        .iter()
+        .map(|id| DESIGNED.iter().position(|d| d == id).unwrap_or_else(|| panic!("{id} is not in the design")))
+        .collect();
+    assert!(places.is_sorted(), "not in the order of the design: {ids:?}");
+    for (index, id) in ids.iter().enumerate() {
+        assert!(!ids[..index].contains(id), "{id} twice");
+        let (step, name) = id.split_once('.').expect("step.name");
+        let plain = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
+        assert!(plain(step) && plain(name), "{id} is not step.name");
+    }
+}
+
+#[test]
+fn every_entry_says_what_it_is() {
+    for entry in entries() {
+        for name in ["title", "question", "formula"] {
+            assert!(entry[name].as_str().is_some_and(|text| text.len() > 5), "{name} of {}", entry["id"]);
+        }
+        assert!(entry["question"].as_str().unwrap().ends_with('?'), "{}", entry["id"]);
+        let sources = entry["sources"].as_array().unwrap();
+        assert!(!sources.is_empty(), "{} names no source", entry["id"]);
+        for source in sources {
+            assert!(
+                Kind::find(source["kind"].as_str().unwrap()).is_some()
+                    && !source["source"].as_str().unwrap().is_empty()
+            );
+        }
+    }
+}
+
+#[test]
+fn every_example_runs_and_fits_its_schemas() {
+    let (requests, answers) = (validators("request"), validators("answer"));
+    for entry in entries() {
+        let id = entry["id"].as_str().unwrap();
+        let example = &entry["example"];
+        assert_eq!(faults(&requests[id], example), "", "the example of {id}");
+        let answer = calculate(id, example).unwrap_or_else(|e| panic!("the example of {id}: {e}"));
+        assert_eq!(faults(&answers[id], &answer), "", "the answer of {id}");
+        for broken in [json!({}), json!([]), json!(null)] {
+            assert!(!answers[id].is_valid(&broken), "the answer schema of {id} takes {broken}");
+        }
+    }
+}
+
+#[test]
+fn every_answered_vector_fits_the_schemas() {
+    let (requests, answers) = (validators("request"), validators("answer"));
+    let mut wrong = String::new();
+    for vector in vectors().iter().filter(|v| v.get("want").is_some() && v.get("request").is_some()) {
+        let id = vector["calculation"].as_str().unwrap();
+        let mut judge = |what: &str, faults: String| {
+            if !faults.is_empty() {
+                wrong.push_str(&format!("{what} of {id}, {}: {faults}\n", vector["name"]));
+            }
+        };
+        judge("request", faults(&requests[id], &without_nulls(&vector["request"])));
+        if let Ok(answer) = calculate(id, &vector["request"]) {
+            judge("answer", faults(&answers[id], &answer));
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// What the library refuses for its names, types and bare numbers, the schema refuses too.
+#[test]
+fn refused_vectors_fail_the_schema() {
+    let requests = validators("request");
+    let mut wrong = String::new();
+    let mut seen = 0;
+    for vector in vectors().iter().filter(|v| v.get("request").is_some() && v.get("error").is_some()) {
+        let id = vector["calculation"].as_str().unwrap();
+        let error = &vector["error"];
+        // One of several fields is a need that the schema words in the fields' descriptions.
+        let one_of = vector["source"].as_str().unwrap().ends_with("one of several is missing")
+            || error["field"] == "/coverage_fraction";
+        let code = error["code"].as_str().unwrap();
+        if one_of || !["unknown_field", "missing_field", "wrong_type"].contains(&code) {
+            continue;
+        }
+        seen += 1;
+        // The schema of a null is that of an absent member, unless the name itself is unknown.
+        let request =
+            if code == "unknown_field" { vector["request"].clone() } else { without_nulls(&vector["request"]) };
+        if requests.get(id).is_some_and(|schema| schema.is_valid(&request)) {
+            wrong.push_str(&format!("{id} takes {request}, for which {code} is wanted\n"));
+        }
+    }
+    assert!(seen > 40, "{seen} vectors");
+    assert!(wrong.is_empty(), "{wrong}");
+}
+
+/// Every field of every request has a description, and every quantity and number its range.
+#[test]
+fn every_field_is_described() {
+    struct Walk<'a> {
+        defs: &'a Value,
+        seen: BTreeSet<&'a str>,
+        fields: usize,
+        wrong: Vec<String>,
+    }
+    impl<'a> Walk<'a> {
+        fn schema(&mut self, schema: &'a Value, at: &str) {
+            if let Some(name) = schema["$ref"].as_str().and_then(|reference| reference.strip_prefix("#/$defs/")) {
+                let target = &self.defs[name];
+                assert!(target.is_object(), "{at} refers to {name}");
+                if target.get("x-units").is_some() && schema["x-allowed"].as_str().is_none_or(str::is_empty) {
+                    self.wrong.push(format!("{at} has no x-allowed"));
+                }
+                if self.seen.insert(name) {
+                    self.schema(target, name);
+                }
+            }
+            for (name, property) in schema["properties"].as_object().into_iter().flatten() {
+                self.fields += 1;
+                // The parts of a quantity are described with it.
+                let part = ["value", "unit", "plus_minus"].contains(&name.as_str());
+                if !part && property["description"].as_str().is_none_or(str::is_empty) {
+                    self.wrong.push(format!("{at}.{name} has no description"));
+                }
+                self.schema(property, &format!("{at}.{name}"));
+            }
+            if schema["items"].is_object() {
+                self.schema(&schema["items"], at);
+            }
+            schema["anyOf"].as_array().into_iter().flatten().for_each(|form| self.schema(form, at));
+        }
+    }
+    let described = describe();
+    let mut walk = Walk { defs: &described["$defs"], seen: BTreeSet::new(), fields: 0, wrong: Vec::new() };
+    for entry in described["calculations"].as_array().unwrap() {
+        walk.schema(&entry["request"], entry["id"].as_str().unwrap());
+    }
+    assert!(walk.fields > 100, "{} fields", walk.fields);
+    assert!(walk.wrong.is_empty(), "{:#?}", walk.wrong);
+}
+
+/// Every row of a shelf is read, is usual by its own rules, and every value in it has its source.
+fn shelf<T: InStock>(file: &str) -> usize {
+    let path = format!("{}/../core/src/stock/{file}.json", env!("CARGO_MANIFEST_DIR"));
+    let written: Value = serde_json::from_str(&std::fs::read_to_string(&path).expect("a shelf")).expect("JSON");
+    let written = written.as_object().unwrap();
+    assert_eq!(T::shelf().names().count(), written.len(), "{file}: rows left out");
+    let mut values = 0;
+    for name in T::shelf().names() {
+        let by_name = Stock::<T>::find(name).unwrap_or_else(|e| panic!("{file} {name}: {e}"));
+        let mut remarks = Remarks::default();
+        let changed = Stock::<T>::read(&json!({ "from": name }), At::ROOT, &Rules::NONE, &mut remarks);
+        assert_eq!(changed.map(|stock| stock.name).map_err(|e| e.to_string()), Ok(by_name.name), "{file} {name}");
+        assert!(remarks.notes.is_empty(), "{file} {name} is unusual: {:?}", remarks.notes);
+        by_name.cite(T::fields(), &mut remarks);
+        for (field, entry) in written[name].as_object().expect("a row") {
+            let of = format!("{name}.{field}");
+            let basis =
+                remarks.basis.iter().find(|basis| basis.of == of).unwrap_or_else(|| panic!("{of} has no source"));
+            assert_eq!(entry[1], basis.source.kind.text(), "{of}");
+            assert!(entry[2] == basis.source.text && basis.source.text.len() > 3, "{of}");
+            values += 1;
+        }
+    }
+    values
+}
+
+#[test]
+fn stock_is_whole_and_sourced() {
+    let values = shelf::<ink::Ink>("inks")
+        + shelf::<Cloth>("cloths")
+        + shelf::<press::Press>("presses")
+        + shelf::<flash::Flash>("flashes")
+        + shelf::<flash::Platen>("platens")
+        + shelf::<dryer::Dryer>("dryers")
+        + shelf::<job::Shop>("shops");
+    assert!(values > 200, "{values} values");
+    let files = std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/src/stock")).unwrap();
+    let files = files.filter(|f| f.as_ref().unwrap().path().extension().is_some_and(|e| e == "json")).count();
+    assert_eq!(files, 7, "a shelf that no line above looks at");
+}

@@ -1,0 +1,363 @@
+//! Published tables, copied unchanged to `tests/published`; the head of each file names its source.
+
+use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
+use floodbar::stock::{Cloth, InStock, Stock};
+use floodbar::wire::Remarks;
+use floodbar::{Code, calculate, flash};
+use serde_json::{Value, json};
+use std::collections::BTreeMap;
+
+type Row = BTreeMap<String, String>;
+
+fn table(name: &str) -> Vec<Row> {
+    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
+    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
+    assert!(!rows.is_empty(), "{name} is empty");
+    rows
+}
+
+fn number(row: &Row, column: &str) -> Option<f64> {
+    let text = &row[column];
+    (!text.is_empty()).then(|| text.parse().unwrap_or_else(|_| panic!("{column}: {text}")))
+}
+
+fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
+    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
+}
+
+fn relative(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
+    near(got, wanted, within * wanted.abs(), what);
+}
+
+fn ask(id: &str, request: &Value) -> Value {
+    calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
+}
+
+fn convert(quantity: &str, to: &str) -> f64 {
+    let answer = ask("unit.convert", &json!({ "quantity": quantity, "to": to }));
+    answer["quantity"]["value"].as_f64().unwrap()
+}
+
+fn unit(name: &str) -> &'static Unit {
+    UNITS.iter().find(|u| u.name == name).unwrap_or_else(|| panic!("no unit {name}"))
+}
+
+/// NIST SP 811 (2008), appendix B: the exact values to their 12 digits, the printed ones to their 7.
+#[test]
+fn nist_sp811_factors() {
+    let ours = |label: &str| {
+        Some(match label {
+            "inch" => ("in", "m"),
+            "yard" => ("yd", "m"),
+            "mil (0.001 in)" => ("mil", "m"),
+            "foot per minute" => ("ft/min", "m/s"),
+            "pound (avoirdupois)" => ("lb", "kg"),
+            "ounce (avoirdupois)" => ("oz", "kg"),
+            "ounce per square yard" => ("oz/yd2", "kg/m2"),
+            "pound-force" => ("lbf", "N"),
+            "pound-force per inch" => ("lbf/in", "N/m"),
+            "gallon (US)" => ("gal", "m3"),
+            _ => return None,
+        })
+    };
+    let mut known = 0;
+    for row in table("nist_sp811") {
+        let Some((from, to)) = ours(&row["unit"]) else { continue };
+        known += 1;
+        let (exact, printed) = (number(&row, "exact_value").unwrap(), number(&row, "factor").unwrap());
+        for got in [convert(&format!("1 {from}"), to), unit(from).to_si(1.0)] {
+            relative(got, exact, 5e-12, &row);
+            relative(got, printed, 3e-7, &row);
+        }
+    }
+    assert_eq!(known, 10, "every row that the wire has a unit for");
+}
+
+/// Conversions of the trade, from exact definitions; ten digits are printed.
+#[test]
+fn conversions_of_the_trade() {
+    for row in table("derived_conversions") {
+        let wanted = number(&row, "value").unwrap();
+        let got = match (row["from"].as_str(), row["to"].as_str()) {
+            ("1 US gal over 1000 ft2", "um") => units::UM.from_si(units::GAL.to_si(1.0) / units::FT2.to_si(1000.0)),
+            (from, "um film") => convert(from, "um"),
+            (from, to) => convert(from, to),
+        };
+        relative(got, wanted, 1e-9, &row);
+    }
+}
+
+/// A fabric weaver's page and a trade magazine; the tolerances are those of the file's head.
+#[test]
+fn polyester_fabric() {
+    for row in table("screen_fabric_published") {
+        let count = number(&row, "n_per_in").map_or_else(|| format!("{} /cm", row["n_per_cm"]), |n| format!("{n} /in"));
+        let mut mesh = json!({ "count": count, "thread": format!("{} um", row["thread_um"]) });
+        if let Some(thickness) = number(&row, "thickness_um_pub") {
+            mesh["thickness"] = format!("{thickness} um").into();
+        }
+        let answer = ask("mesh.geometry", &json!({ "mesh": mesh }));
+        let opening = answer["opening"]["value"].as_f64().unwrap();
+        let open_area = answer["open_area_fraction"].as_f64().unwrap() * 100.0;
+        let volume = answer["ink_volume"]["value"].as_f64().unwrap();
+        let points = if row["n_per_cm"] == "120" && row["thread_um"] == "40" { 3.0 } else { 1.5 };
+        for (got, column, within) in [
+            (opening, "opening_um_pub", 2.0),
+            (open_area, "open_area_pct_pub", points),
+            (volume, "ink_volume_cm3m2_pub", 1.0),
+            (opening, "opening_um_calc", 0.005),
+            (open_area, "open_area_pct_calc", 0.005),
+            (volume, "ink_volume_calc", 0.005),
+        ] {
+            if let Some(wanted) = number(&row, column) {
+                near(got, wanted, within + 1e-9, &(column, &row));
+            }
+        }
+    }
+}
+
+/// ISO 3310-1:2016, open area as ISO 9044 has it. Cloth coarser than 1 /cm or of wire over 5 mm is refused.
+#[test]
+fn sieve_cloth() {
+    let mut answered = 0;
+    for row in table("sieve_iso3310_1") {
+        let (w, d) = (number(&row, "w_um").unwrap(), number(&row, "d_um").unwrap());
+        let count = 10_000.0 / (w + d);
+        let mesh = json!({ "count": { "value": count, "unit": "/cm" }, "thread": { "value": d, "unit": "um" } });
+        match calculate("mesh.geometry", &json!({ "mesh": mesh })) {
+            Ok(answer) => {
+                answered += 1;
+                relative(answer["opening"]["value"].as_f64().unwrap(), w, 1e-12, &row);
+                near(answer["open_area_fraction"].as_f64().unwrap(), number(&row, "open_area").unwrap(), 6e-7, &row);
+                near(count, number(&row, "threads_per_cm").unwrap(), 6e-5, &row);
+                let per_inch = ask("mesh.geometry", &json!({ "mesh": mesh, "units": "us" }));
+                near(per_inch["count"]["value"].as_f64().unwrap(), number(&row, "mesh_per_inch").unwrap(), 6e-5, &row);
+            }
+            Err(e) => assert!(e.code == Code::OutOfRange && (count < 1.0 || d > 5000.0), "{row:?}: {e}"),
+        }
+    }
+    assert_eq!(answered, 45, "the rows from 8 mm down");
+}
+
+/// A 21-step transmission tablet: factors from step to step, both ways, and their transmittances.
+#[test]
+fn step_tablet() {
+    let rows = table("step_tablet_21");
+    for solid in &rows {
+        for wanted in &rows {
+            let of = |row, column| number(row, column).unwrap();
+            let request = json!({ "time": "60 s", "solid_step": of(solid, "step"), "wanted_step": of(wanted, "step") });
+            let answer = ask("exposure.step", &request);
+            let factor = answer["factor"].as_f64().unwrap();
+            let published = of(wanted, "relative_exposure_factor") / of(solid, "relative_exposure_factor");
+            relative(factor, published, 1e-6, &request);
+            relative(factor, of(solid, "transmittance") / of(wanted, "transmittance"), 1e-5, &request);
+            let shown = &answer["time"];
+            let seconds = unit(shown["unit"].as_str().unwrap()).to_si(shown["value"].as_f64().unwrap());
+            relative(seconds, 60.0 * published, 1e-6, &request);
+        }
+    }
+}
+
+/// Independent binomial evaluation: the smallest start, and the chances at it and one below.
+#[test]
+fn overs() {
+    for row in table("overs_binomial") {
+        let of = |column| number(&row, column).unwrap();
+        let request = |confidence: f64| {
+            let spoilage = 1.0 - of("yield");
+            json!({ "pieces": of("good"), "spoilage_fraction": spoilage, "confidence": confidence })
+        };
+        let answer = ask("press.overs", &request(of("conf")));
+        assert_eq!(answer["start_with"].as_f64(), number(&row, "n_start"), "{row:?}");
+        near(answer["probability"].as_f64().unwrap(), of("P_at_n"), 1e-7, &row);
+        let below = ask("press.overs", &request(of("P_at_n_minus_1") - 1e-7));
+        assert_eq!(below["start_with"].as_f64().unwrap(), of("n_start") - 1.0, "{row:?}");
+        near(below["probability"].as_f64().unwrap(), of("P_at_n_minus_1"), 1e-7, &row);
+    }
+}
+
+/// A C++ maths library's documentation: trials for more than five events, the same question as blanks for six good
+/// pieces. Where a chance is met exactly, the start is enough. Only the rows that a shop can ask: half are good.
+#[test]
+fn trials_for_events() {
+    let rows = table("negative_binomial_trials");
+    let rows: Vec<_> = rows.iter().filter(|row| row["p_event"] == "0.5").collect();
+    assert_eq!(rows.len(), 6);
+    for row in rows {
+        for (pieces, column) in [(6, "n_pub"), (5, "n_at_least_5")] {
+            let confidence = 1.0 - number(row, "alpha").unwrap();
+            let request = json!({ "pieces": pieces, "spoilage_fraction": 0.5, "confidence": confidence });
+            assert_eq!(ask("press.overs", &request)["start_with"].as_f64(), number(row, column), "{column} {row:?}");
+        }
+    }
+}
+
+fn material(name: &str, column: &str) -> f64 {
+    let rows = table("thermophysical");
+    number(rows.iter().find(|row| row["material"] == name).expect(name), column).unwrap()
+}
+
+fn sourced<T: InStock>(name: &str, field: &'static str) -> String {
+    let mut remarks = Remarks::default();
+    Stock::<T>::find(name).unwrap().cite(&[field], &mut remarks);
+    assert_eq!(remarks.basis.len(), 1, "{name}.{field}");
+    remarks.basis[0].source.text.to_owned()
+}
+
+/// DIN EN 12524:2000-07 and handbook tables, for the stock values that name them.
+#[test]
+fn stock_values_that_name_a_table_of_materials() {
+    let mut found = 0;
+    // The aluminium's density is its own, from memory; it must still be that of such an alloy.
+    for (platen, source, row, density_within) in [
+        ("aluminium-6mm", "aluminium alloys, DIN EN 12524", "aluminium alloys", 0.03),
+        ("wood-core-18mm", "plywood 500, DIN EN 12524", "plywood 500", 1e-9),
+    ] {
+        assert!(sourced::<flash::Platen>(platen, "layers").contains(source), "{platen} names its table");
+        for layer in &Stock::<flash::Platen>::find(platen).unwrap().layers {
+            found += 1;
+            relative(layer.conductivity.si(), material(row, "k"), 1e-9, &platen);
+            relative(layer.specific_heat.si(), material(row, "cp"), 1e-9, &platen);
+            relative(layer.density.si(), material(row, "rho"), density_within, &platen);
+        }
+    }
+    for name in ["cotton-jersey-180", "cotton-jersey-180-dark"] {
+        let cloth = Stock::<Cloth>::find(name).unwrap();
+        // A knit is no batt: within a tenth.
+        assert!(sourced::<Cloth>(name, "conductivity").contains("cotton batt 0.06"));
+        relative(cloth.conductivity.si(), material("cotton (batt) 300K", "k"), 0.1, &name);
+        assert!(sourced::<Cloth>(name, "specific_heat").contains("cotton batt 1300"));
+        relative(cloth.specific_heat.si(), material("cotton (batt) 300K", "cp"), 0.1, &name);
+        found += 1;
+    }
+    assert_eq!(found, 4);
+}
+
+/// ASTM D1909 commercial regain, for the stock cloths that name it.
+#[test]
+fn stock_regain() {
+    let rows = table("moisture_regain");
+    let regain = |fibre: &str| {
+        number(rows.iter().find(|row| row["fibre"] == fibre).expect(fibre), "commercial_regain_pct").unwrap() / 100.0
+    };
+    let mut found = 0;
+    for name in Cloth::shelf().names().filter(|name| sourced::<Cloth>(name, "regain_fraction").contains("D1909")) {
+        let (least, most) = match name.split('-').next() {
+            Some("cotton") => (regain("cotton yarn (natural)"), regain("cotton (raw)")),
+            Some("polyester") => (regain("polyester"), regain("polyester")),
+            Some("nylon") => (regain("nylon"), regain("nylon")),
+            other => panic!("no row for {other:?}"),
+        };
+        let ours = Stock::<Cloth>::find(name).unwrap().regain_fraction;
+        assert!((least - 1e-9..=most + 1e-9).contains(&ours), "{name}: {ours}");
+        found += 1;
+    }
+    assert_eq!(found, 5);
+}
+
+macro_rules! against_uom {
+    ($($name:literal = $quantity:ident::$unit:ident within $within:literal;)*) => {
+        /// The units that an independent library, uom, has too. It keeps seven digits of what is not decimal.
+        #[test]
+        fn units_as_an_independent_library_has_them() {
+            let mut checked = Vec::new();
+            $({
+                use uom::si::$quantity::$unit as Theirs;
+                let theirs = |value: f64| {
+                    <Theirs as uom::Conversion<f64>>::constant(uom::ConstantOp::Add)
+                        * <Theirs as uom::Conversion<f64>>::coefficient()
+                        + value * <Theirs as uom::Conversion<f64>>::coefficient()
+                };
+                // `K` is a temperature and a difference.
+                let step = stringify!($quantity) == "temperature_interval";
+                let same = |u: &&Unit| u.name == $name && (u.dimension == Dimension::TemperatureDifference) == step;
+                let ours = UNITS.iter().find(same).expect($name);
+                for value in [1.0, 37.5, -12.25] {
+                    relative(ours.to_si(value), theirs(value), $within, &$name);
+                }
+                checked.push((ours.dimension, $name));
+            })*
+            let absent: Vec<_> = UNITS.iter().filter(|u| !checked.contains(&(u.dimension, u.name))).map(|u| u.name).collect();
+            // A film as volume per area, what uom lacks, and what it has under no simple name.
+            assert_eq!(absent, ["cm3/m2", "m/min", "N/cm", "oz/yd2", "ft2/lb", "/kg", "/lb", "mW/cm2", "W/in2", "kg/l"]);
+        }
+    };
+}
+
+against_uom! {
+    "um" = length::micrometer within 1e-12;
+    "mm" = length::millimeter within 1e-12;
+    "cm" = length::centimeter within 1e-12;
+    "m" = length::meter within 1e-12;
+    "in" = length::inch within 1e-12;
+    "ft" = length::foot within 1e-12;
+    "yd" = length::yard within 1e-12;
+    "mil" = length::mil within 1e-12;
+    "m2" = area::square_meter within 1e-12;
+    "cm2" = area::square_centimeter within 1e-12;
+    "mm2" = area::square_millimeter within 1e-12;
+    "in2" = area::square_inch within 1e-12;
+    "ft2" = area::square_foot within 1e-12;
+    "m3" = volume::cubic_meter within 1e-12;
+    "cm3" = volume::cubic_centimeter within 1e-12;
+    "ml" = volume::milliliter within 1e-12;
+    "l" = volume::liter within 1e-12;
+    "gal" = volume::gallon within 1e-6;
+    "floz" = volume::fluid_ounce within 1e-6;
+    "g" = mass::gram within 1e-12;
+    "mg" = mass::milligram within 1e-12;
+    "kg" = mass::kilogram within 1e-12;
+    "oz" = mass::ounce within 1e-6;
+    "lb" = mass::pound within 1e-6;
+    "s" = time::second within 1e-12;
+    "ms" = time::millisecond within 1e-12;
+    "us" = time::microsecond within 1e-12;
+    "min" = time::minute within 1e-12;
+    "h" = time::hour within 1e-12;
+    "d" = time::day within 1e-12;
+    "m/s" = velocity::meter_per_second within 1e-12;
+    "cm/s" = velocity::centimeter_per_second within 1e-12;
+    "mm/s" = velocity::millimeter_per_second within 1e-12;
+    "ft/min" = velocity::foot_per_minute within 1e-12;
+    "in/s" = velocity::inch_per_second within 1e-12;
+    "/s" = frequency::hertz within 1e-12;
+    "/min" = frequency::cycle_per_minute within 1e-12;
+    "/h" = frequency::cycle_per_hour within 1e-12;
+    "/cm" = linear_number_density::per_centimeter within 1e-12;
+    "/mm" = linear_number_density::per_millimeter within 1e-12;
+    "/in" = linear_number_density::per_inch within 1e-12;
+    "/m" = linear_number_density::per_meter within 1e-12;
+    "N" = force::newton within 1e-12;
+    "lbf" = force::pound_force within 1e-6;
+    "N/m" = surface_tension::newton_per_meter within 1e-12;
+    "lbf/in" = surface_tension::pound_force_per_inch within 1e-6;
+    "g/m2" = areal_mass_density::gram_per_square_meter within 1e-12;
+    "kg/m2" = areal_mass_density::kilogram_per_square_meter within 1e-12;
+    "m2/kg" = specific_area::square_meter_per_kilogram within 1e-12;
+    "mJ/cm2" = radiant_exposure::millijoule_per_square_centimeter within 1e-12;
+    "J/m2" = radiant_exposure::joule_per_square_meter within 1e-12;
+    "kJ/m2" = radiant_exposure::kilojoule_per_square_meter within 1e-12;
+    "W/cm2" = heat_flux_density::watt_per_square_centimeter within 1e-12;
+    "W/m2" = heat_flux_density::watt_per_square_meter within 1e-12;
+    "kW/m2" = heat_flux_density::kilowatt_per_square_meter within 1e-12;
+    "W/(m2.K)" = heat_transfer::watt_per_square_meter_kelvin within 1e-12;
+    "W/(m.K)" = thermal_conductivity::watt_per_meter_kelvin within 1e-12;
+    "J/(kg.K)" = specific_heat_capacity::joule_per_kilogram_kelvin within 1e-12;
+    "kJ/(kg.K)" = specific_heat_capacity::kilojoule_per_kilogram_kelvin within 1e-12;
+    "kJ/mol" = molar_energy::kilojoule_per_mole within 1e-12;
+    "J/mol" = molar_energy::joule_per_mole within 1e-12;
+    "g/cm3" = mass_density::gram_per_cubic_centimeter within 1e-12;
+    "kg/m3" = mass_density::kilogram_per_cubic_meter within 1e-12;
+    "lb/gal" = mass_density::pound_per_gallon within 1e-6;
+    "degC" = thermodynamic_temperature::degree_celsius within 1e-12;
+    "degF" = thermodynamic_temperature::degree_fahrenheit within 1e-12;
+    "K" = thermodynamic_temperature::kelvin within 1e-12;
+    "K" = temperature_interval::kelvin within 1e-12;
+    "delta_degF" = temperature_interval::degree_fahrenheit within 1e-12;
+    "deg" = angle::degree within 1e-12;
+    "rad" = angle::radian within 1e-12;
+    "1" = ratio::ratio within 1e-12;
+    "%" = ratio::percent within 1e-12;
+}
