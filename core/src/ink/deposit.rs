@@ -87,8 +87,28 @@ impl<'a> Film<'a> {
         hits: Option<u32>,
         remarks: &mut Remarks,
     ) -> Self {
-        mesh.cite("mesh", remarks);
         ink.cite(&["release_fraction"], remarks);
+        let film = Self::of_weighed(mesh, over_mesh, ink, strokes, hits, remarks);
+        if laid_down(1, film.strokes, ink.release_fraction, ink.stroke_gain_fraction) > 1.0 {
+            remarks.caution(
+                "more_than_the_mesh_holds",
+                "/strokes",
+                "release and strokes together lay down more than the mesh holds: the film is an upper bound at best; weigh a print",
+            );
+        }
+        film
+    }
+
+    /// The same where the release is what is sought.
+    pub(super) fn of_weighed(
+        mesh: &'a Mesh,
+        over_mesh: Option<Length>,
+        ink: &'a Stock<Ink>,
+        strokes: Option<u32>,
+        hits: Option<u32>,
+        remarks: &mut Remarks,
+    ) -> Self {
+        mesh.cite("mesh", remarks);
         let over_mesh = over_mesh_or_default(mesh, over_mesh, remarks);
         let strokes = strokes.unwrap_or_else(|| {
             ink.cite(&["print_strokes"], remarks);
@@ -97,15 +117,13 @@ impl<'a> Film<'a> {
         if strokes > 1 {
             ink.cite(&["stroke_gain_fraction"], remarks);
         }
-        let film = Self { mesh, over_mesh, ink: &ink.item, strokes, hits: hits.unwrap_or(1) };
-        if laid_down(1, strokes, ink.release_fraction, ink.stroke_gain_fraction) > 1.0 {
-            remarks.caution(
-                "more_than_the_mesh_holds",
-                "/strokes",
-                "release and strokes together lay down more than the mesh holds: the film is an upper bound at best; weigh a print",
-            );
-        }
-        film
+        Self { mesh, over_mesh, ink: &ink.item, strokes, hits: hits.unwrap_or(1) }
+    }
+
+    /// What mesh and stencil hold at this edge share, before release and strokes.
+    #[must_use]
+    pub fn holds(&self, edge_share: f64) -> Length {
+        self.mesh.ink_volume() + self.over_mesh * edge_share
     }
 
     /// The wet film at this edge share.

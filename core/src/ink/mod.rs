@@ -1,15 +1,20 @@
 //! Ink: what it is, how thick it prints, how much a run needs.
 
 mod deposit;
+mod mix;
 mod usage;
+mod weigh;
 
 pub(crate) use deposit::HITS;
 pub use deposit::{
     DEPOSIT, Deposit, DepositRequest, Film, deposit, dry_film, edge_share_of_area, edge_share_of_width, laid_down,
     wet_film,
 };
+pub use mix::{MIX, Mix, MixRequest, Part, Pot, mix, pots};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, usage};
+
+pub use weigh::{WEIGH, Weigh, WeighRequest, weigh};
 
 use crate::cure::{Cure, HEAT};
 use crate::error::Error;

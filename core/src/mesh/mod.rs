@@ -1,4 +1,10 @@
-//! The mesh: how fine the cloth of a screen is, and how much ink it holds.
+//! The mesh: how fine the cloth of a screen is, how much ink it holds, how fine it prints.
+
+mod detail;
+
+pub use detail::{
+    DETAIL, Detail, DetailRequest, Hold, detail, finest_line, hold, smallest_dot_marginal, smallest_dot_safe, tone,
+};
 
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, units};

@@ -42,8 +42,8 @@ use core::marker::PhantomData;
 use core::ops::{Add, Sub};
 
 pub use uom::si::f64::{
-    Angle, Area, Force, Frequency, HeatTransfer, Length, Mass, MolarEnergy, RadiantExposure, ThermalConductivity, Time,
-    Velocity, Volume,
+    Angle, Area, Force, Frequency, HeatTransfer, Length, Mass, MassRate, MolarEnergy, RadiantExposure,
+    ThermalConductivity, Time, Velocity, Volume,
 };
 /// Mass per area: cloth weight, ink laid down.
 pub type MassPerArea = uom::si::f64::ArealMassDensity;
@@ -154,6 +154,7 @@ dimensioned!(
     Length,
     Mass,
     MassPerArea,
+    MassRate,
     MolarEnergy,
     PerMass,
     RadiantExposure,

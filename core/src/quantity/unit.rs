@@ -51,6 +51,7 @@ dimensions! {
     Length "a length" "55 um";
     Mass "a mass" "100 g";
     MassPerArea "a mass per area" "180 g/m2";
+    MassRate "a mass per time" "2 g/min";
     MolarEnergy "an energy per amount of substance" "90 kJ/mol";
     PerMass "a number per mass" "400 /kg";
     RadiantExposure "an energy per area" "150 mJ/cm2";
@@ -197,6 +198,12 @@ unit_table! {
     G_PER_M2: MassPerArea "g/m2" ["gsm"] 1.0, 1e3;
     KG_PER_M2: MassPerArea "kg/m2" [] 1.0, 1.0;
     OZ_PER_YD2: MassPerArea "oz/yd2" ["[oz_av]/[yd_i]2", "[oz_av]/[syd_i]"] POUND, 16.0 * 0.836_127_36;
+    G_PER_MIN: MassRate "g/min" [] 1.0, 60_000.0;
+    G_PER_H: MassRate "g/h" [] 1.0, 3_600_000.0;
+    KG_PER_H: MassRate "kg/h" [] 1.0, 3_600.0;
+    KG_PER_S: MassRate "kg/s" [] 1.0, 1.0;
+    OZ_PER_MIN: MassRate "oz/min" ["[oz_av]/min"] POUND, 960.0;
+    LB_PER_H: MassRate "lb/h" ["[lb_av]/h"] POUND, 3_600.0;
     M2_PER_KG: AreaPerMass "m2/kg" [] 1.0, 1.0;
     FT2_PER_LB: AreaPerMass "ft2/lb" ["[ft_i]2/[lb_av]", "[sft_i]/[lb_av]"] 0.092_903_04, POUND;
     PER_KG: PerMass "/kg" ["1/kg"] 1.0, 1.0;

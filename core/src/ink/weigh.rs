@@ -1,0 +1,174 @@
+//! What a press really lays down: weigh it, and the release follows.
+
+use super::deposit::{HITS, REACH, reach_or_default};
+use super::usage::{AREA, EDGE};
+use super::{Film, Ink, STROKES, edge_share_of_area, laid_down};
+use crate::error::{Code, Error};
+use crate::mesh::Mesh;
+use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
+use crate::stencil::OVER_MESH;
+use crate::stock::Stock;
+use crate::wire::{Calculation, Remarks, answer, calculation, request};
+
+const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(1.0, 50_000.0);
+
+request! {
+    /// Prints that were weighed.
+    pub struct WeighRequest {
+        /// The mesh of the screen.
+        mesh: Mesh,
+        /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
+        over_mesh: Option<Length> where OVER_MESH,
+        /// The ink.
+        ink: Stock<Ink>,
+        /// Print strokes of one hit; the ink's own unless given.
+        strokes: Option<u32> where STROKES,
+        /// Prints of the same screen with a flash between them; one unless given.
+        hits: Option<u32> where HITS,
+        /// The printed area of one print.
+        printed_area: Area where AREA,
+        /// Length of all edges of the printed area; a wide solid unless given.
+        edge_length: Option<Length> where EDGE,
+        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
+        edge_length_scale: Option<Length> where REACH,
+        /// Prints between the two weighings.
+        prints: u32 where Rules::count(1.0),
+        /// Garments before printing, or pot, screen and tools before.
+        mass_before: Mass where WEIGHT,
+        /// The same after printing, wet.
+        mass_after: Mass where WEIGHT,
+    }
+}
+
+answer! {
+    /// What the press lays down.
+    pub struct Weigh {
+        /// Ink on one print.
+        mass_per_print: Mass,
+        /// Film as printed, mean over the area.
+        wet_film: Length as Film,
+        /// Share of the mesh's volume that one print stroke lays down: the ink's release_fraction from now on.
+        release_fraction: f64,
+    }
+}
+
+/// `ink.weigh`.
+pub const WEIGH: Calculation = calculation! {
+    id: "ink.weigh",
+    title: "Release from a weighing",
+    question: "What does my press really lay down?",
+    formula: "mass per print = |after - before| / prints; wet = mass per print / (area x density); release = wet / (hits x (1 + stroke_gain (strokes - 1)) x (ink_volume + over_mesh x e)), the deposit formula turned round",
+    sources: super::deposit::SOURCES,
+    example: r#"{"mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 12, "mass_before": "1890.0 g", "mass_after": "1902.6 g"}"#,
+    run: weigh as WeighRequest => Weigh,
+};
+
+/// The release that a weighing shows: the inverse of the deposit formula.
+///
+/// Weigh before the dryer: water leaves in it. Twelve prints and a scale that reads 0.1 g find a release to about 1 %.
+///
+/// # Errors
+/// `impossible` where nothing was laid down, or more than a hundred times what the mesh holds.
+pub fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Weigh, Error> {
+    let ink = &request.ink;
+    let gained = request.mass_after - request.mass_before;
+    let garments = gained > Mass::from_si(0.0);
+    let mass = if garments { gained } else { -gained };
+    if mass <= Mass::from_si(0.0) {
+        return Err(Error::new(
+            Code::Impossible,
+            "/mass_after",
+            "both weighings are the same: nothing was laid down; weigh more prints or take a finer scale",
+        ));
+    }
+    remarks.info(
+        "what_was_weighed",
+        "/mass_after",
+        if garments {
+            "the weight grew: read as garments before and after printing"
+        } else {
+            "the weight fell: read as pot, screen and tools before and after printing; ink wiped away counts as printed"
+        },
+    );
+    let edge_share = match request.edge_length {
+        Some(edge) => {
+            edge_share_of_area(edge, reach_or_default(request.edge_length_scale, remarks), request.printed_area)
+        }
+        None if request.edge_length_scale.is_some() => {
+            return Err(Error::new(
+                Code::Impossible,
+                "/edge_length_scale",
+                "an edge scale says nothing without the edge_length",
+            ));
+        }
+        None => 0.0,
+    };
+    ink.cite(&["density"], remarks);
+    let film = Film::of_weighed(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
+    let mass_per_print = mass / f64::from(request.prints);
+    let wet_film = mass_per_print / (request.printed_area * ink.density);
+    let whole = film.holds(edge_share) * laid_down(film.hits, film.strokes, 1.0, ink.stroke_gain_fraction);
+    let release_fraction: f64 = (wet_film / whole).into();
+    if release_fraction > 100.0 {
+        return Err(Error::new(
+            Code::Impossible,
+            "/mass_after",
+            "a hundred times what the mesh holds: check units, area and the number of prints",
+        ));
+    }
+    if release_fraction > 1.0 {
+        remarks.caution(
+            "more_than_the_mesh_holds",
+            "/mass_after",
+            "more than the mesh holds: check the area, the number of prints and both weighings",
+        );
+    } else if !(0.25..=0.65).contains(&release_fraction) {
+        remarks.caution(
+            "unusual_release",
+            "/mass_after",
+            "a release outside 0.25 to 0.65 is unusual: weigh again before you rely on it",
+        );
+    }
+    if ink.is_water_based() {
+        remarks.caution(
+            "weigh_wet",
+            "/mass_after",
+            "water leaves while you weigh: weigh at once, before flash and dryer",
+        );
+    }
+    Ok(Weigh { mass_per_print, wet_film, release_fraction })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{UsageRequest, usage};
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        /// Weighing what ink.usage foretells gives back the release it was foretold with.
+        #[test]
+        fn the_release_comes_back(
+            release in 0.05_f64..1.0, strokes in 1_u32..5, hits in 1_u32..4, cm2 in 1.0_f64..3000.0, edge in proptest::option::of(0.0_f64..50.0),
+            prints in 1_u32..1000, count in 10.0_f64..140.0,
+        ) {
+            let mut ink = Stock::<Ink>::find("plastisol").unwrap().item;
+            ink.release_fraction = release;
+            let mesh = Mesh::new(count, 40.0).unwrap();
+            let edge_length = edge.map(|m| units::M.of(m));
+            let used = usage(&UsageRequest {
+                mesh, over_mesh: None, ink: ink.clone().into(), strokes: Some(strokes), hits: Some(hits), printed_area: Some(units::CM2.of(cm2)),
+                width: None, height: None, coverage_fraction: None, artwork: None, edge_length, edge_length_scale: None,
+                prints, waste_fraction: 0.0, left_in_screen: units::G.of(0.0),
+            }, &mut Remarks::default()).unwrap();
+            for (before, after) in [(units::KG.of(0.0), used.mass_printed), (used.mass_printed, units::KG.of(0.0))] {
+                let weighed = weigh(&WeighRequest {
+                    mesh, over_mesh: None, ink: ink.clone().into(), strokes: Some(strokes), hits: Some(hits), printed_area: units::CM2.of(cm2),
+                    edge_length, edge_length_scale: None, prints, mass_before: before, mass_after: after,
+                }, &mut Remarks::default()).unwrap();
+                approx::assert_relative_eq!(weighed.release_fraction, release, max_relative = 1e-12);
+                approx::assert_relative_eq!(weighed.wet_film.si(), used.wet_film.si(), max_relative = 1e-12);
+            }
+        }
+    }
+}
