@@ -39,10 +39,22 @@ fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(COLUMNS)
         .set_header(head.map(Cell::new));
+    let mut longest = head.map(longest_word);
     for row in rows {
+        for (longest, cell) in longest.iter_mut().zip(&row) {
+            *longest = longest_word(cell).max(*longest);
+        }
         table.add_row(row);
     }
+    // A broken word is hard to read at the press.
+    for (column, longest) in table.column_iter_mut().zip(longest) {
+        column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(longest.saturating_add(2))));
+    }
     table.to_string()
+}
+
+fn longest_word(text: &str) -> u16 {
+    text.split_whitespace().map(|word| word.chars().count()).max().and_then(|n| u16::try_from(n).ok()).unwrap_or(0)
 }
 
 /// A numbered or signed list, wrapped at the page's width.
@@ -109,17 +121,22 @@ fn screens(plan: &Value, marks: &Marks) -> String {
             .as_str()
             .map_or("gauge it".to_owned(), |verdict| format!("{}: {verdict}", say(at(stencil, "/over_mesh"))));
         let exposure = at(stencil, "/exposure_time");
+        let detail = at(screen, "/detail");
+        let art = at(detail, "/wanted");
+        let art =
+            if art.is_null() { String::new() } else { format!("; art {}: {}", say(art), say(at(detail, "/verdict"))) };
         [
             name,
             mesh(at(screen, "/mesh")),
             say(at(screen, "/target_tension")),
+            format!("{} x {}", bare(at(screen, "/frame_least/width")), say(at(screen, "/frame_least/length"))),
             format!("{} to {}; {verdict}", bare(at(stencil, "/target_low")), say(at(stencil, "/target_high"))),
             format!("{}{}", say(at(stencil, "/coats")), marks.star("", &["coats"])),
             if exposure.is_null() { "step-test".into() } else { say(exposure) },
-            format!("{} x {}", bare(at(screen, "/frame_least/width")), say(at(screen, "/frame_least/length"))),
+            format!("{}{}{art}", say(at(detail, "/finest_line")), marks.star("", &["finest_line"])),
         ]
     });
-    let head = ["Screen", "Mesh", "Tension", "Stencil over mesh", "Coats", "Expose", "Frame inside"];
+    let head = ["Screen", "Mesh", "Tension", "Frame inside", "Stencil over mesh", "Coats", "Expose", "Finest line"];
     format!(
         "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side)\n{}",
         table(head, rows)
@@ -170,10 +187,11 @@ fn ink(plan: &Value, marks: &Marks) -> String {
             marks.ink(at(screen, "/mass_per_print"), ink, &["release_fraction", "density"]),
             marks.ink(at(screen, "/mass_to_mix"), ink, &["release_fraction", "density"]),
             if stir_in.is_empty() { "nothing".into() } else { stir_in.join(", ") },
-            if again.is_null() { "keeps".into() } else { format!("after {}", marks.ink(again, ink, &["pot_life"])) },
+            if again.is_null() { "keeps".into() } else { format!("lasts {}", marks.ink(again, ink, &["pot_life"])) },
+            pots(screen),
         ]
     });
-    let head = ["Screen", "Wet film", "Dry film", "On a print", "Have ready", "Stir in", "Mix again"];
+    let head = ["Screen", "Wet film", "Dry film", "On a print", "Have ready", "Stir in", "Mixed", "Pots"];
     let each = table(head, rows);
     let rows = list(plan, "/ink_totals").map(|total| {
         let ink = at(total, "/ink");
@@ -190,6 +208,16 @@ fn ink(plan: &Value, marks: &Marks) -> String {
         "INK (have ready: printed, waste, and what stays in the screen)\n{each}\n{}",
         table(["Ink", "For", "Printed", "Have ready", "By volume"], rows)
     )
+}
+
+/// The pots of an ink that does not keep: how many, how much in each, and when to mix them.
+fn pots(screen: &Value) -> String {
+    let times: Vec<String> = list(screen, "/pots").map(|pot| say(at(pot, "/mix_at"))).collect();
+    match times.len() {
+        0 => String::new(),
+        1 => "one, at the start".into(),
+        _ => format!("{} of {}, at {}", times.len(), say(at(screen, "/pots/0/mass")), times.join(", ")),
+    }
 }
 
 fn places(plan: &Value) -> String {

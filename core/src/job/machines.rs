@@ -3,7 +3,7 @@
 use super::order::{Order, Placement, ScreenOrder};
 use super::sheet::{DryerSheet, FlashSheet, HeadSheet, Place, PressSheet, ProbeReading, RunSheet};
 use super::shop::Shop;
-use super::{every_screen, ink_name, screens};
+use super::{Placed, every_screen, ink_name, screens};
 use crate::dryer::usual_pieces_per_hour;
 use crate::error::{Code, Error};
 use crate::note::Level;
@@ -74,7 +74,7 @@ fn carousel(placement: &Placement, shop: &Shop) -> Vec<(Place, Option<String>)> 
 /// The flash after each screen that needs it.
 pub(super) fn flash(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<FlashSheet> {
     let mut sheets = Vec::new();
-    for (placement, screen, at) in every_screen(order).filter(|(_, screen, _)| flashes(screen)) {
+    for Placed { placement, screen, at, .. } in every_screen(order).filter(|placed| flashes(placed.screen)) {
         shop.flash.cite(&["customary_dwell"], remarks);
         screen.ink.cite(&["flash_never_above"], remarks);
         remarks.basis("flash_height", Source::common("supplier pages: 2-3 in over the print"));
@@ -105,7 +105,7 @@ pub(super) fn dryer(order: &Order, shop: &Shop, remarks: &mut Remarks) -> DryerS
     let machine = &shop.dryer;
     machine.cite(&["zones", "belt_least", "belt_most"], remarks);
     let mut hardest: Option<(&ScreenOrder, Time)> = None;
-    for (_, screen, _) in every_screen(order) {
+    for Placed { screen, .. } in every_screen(order) {
         screen.ink.cite(&["customary_dwell", "cure", "never_above"], remarks);
         if hardest.is_none_or(|(_, dwell)| screen.ink.customary_dwell > dwell) {
             hardest = Some((screen, screen.ink.customary_dwell));
@@ -152,7 +152,7 @@ fn probe(order: &Order, length: Length, dwell: Time, remarks: &mut Remarks) -> V
     order.cloth.cite(&["never_above"], remarks);
     let mut most = order.cloth.never_above;
     let mut least: Option<Temperature> = None;
-    for (_, screen, _) in every_screen(order) {
+    for Placed { screen, .. } in every_screen(order) {
         if screen.ink.never_above < most {
             most = screen.ink.never_above;
         }

@@ -9,8 +9,9 @@ mod shop;
 
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
-    AdditiveSheet, BladeSheet, BlanksSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, Place, PlacementSheet, Plan,
-    PressSheet, ProbeReading, RunSheet, ScreenSheet, SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
+    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, Place,
+    PlacementSheet, Plan, PressSheet, ProbeReading, RunSheet, ScreenSheet, SignOff, SizeSheet, StackSheet,
+    StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Shop};
 
@@ -58,10 +59,10 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     };
     let blanks = proof::blanks(order, &shop, remarks)?;
     let heads = machines::heads(order, &shop)?;
-    let screens = screens::screens(order, &shop, &heads, blanks.start_with, remarks)?;
     let dryer = machines::dryer(order, &shop, remarks);
     let flash = machines::flash(order, &shop, remarks);
     let press = machines::press(order, &shop, &dryer, blanks.start_with, remarks)?;
+    let screens = screens::screens(order, &shop, &heads, &press, blanks.start_with, remarks)?;
     let wash_test = proof::wash_test(order);
     let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
     proof::cautions(order, remarks);
@@ -83,14 +84,25 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     })
 }
 
-/// Every screen of the order with its place in it: placement, screen and the pointer to it.
-fn every_screen(order: &Order) -> impl Iterator<Item = (&Placement, &ScreenOrder, String)> {
-    order.placements.iter().enumerate().flat_map(|(p, placement)| {
-        placement
-            .screens
-            .iter()
-            .enumerate()
-            .map(move |(s, screen)| (placement, screen, format!("/placements/{p}/screens/{s}")))
+/// A screen of the order and its place in it.
+struct Placed<'a> {
+    /// Which placement, counted from 0.
+    index: usize,
+    placement: &'a Placement,
+    screen: &'a ScreenOrder,
+    /// JSON pointer to the screen.
+    at: String,
+}
+
+/// Every screen of the order, in print order.
+fn every_screen(order: &Order) -> impl Iterator<Item = Placed<'_>> {
+    order.placements.iter().enumerate().flat_map(|(index, placement)| {
+        placement.screens.iter().enumerate().map(move |(s, screen)| Placed {
+            index,
+            placement,
+            screen,
+            at: format!("/placements/{index}/screens/{s}"),
+        })
     })
 }
 

@@ -4,6 +4,7 @@ use super::sheet::PlacementSheet;
 use super::shop::Shop;
 use crate::artwork::Measured;
 use crate::error::{Code, Error};
+use crate::exposure::MESH_FACTOR;
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
 use crate::mesh::Mesh;
 use crate::quantity::{Length, Rules, reaches, units};
@@ -50,6 +51,8 @@ request! {
         finest_line: Option<Length> where LINE,
         /// Thickness of mesh and stencil together, by gauge.
         coated_thickness: Option<Length> where COATED,
+        /// The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory).
+        mesh_factor: Option<f64> where MESH_FACTOR,
     }
 }
 

@@ -93,7 +93,7 @@ pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], 
         );
         list.push(item("probe", check, &["left", "middle", "right", "belt set", "initials"]));
     }
-    let held = every_screen(order).any(|(_, screen, _)| screen.ink.cure.after_dry);
+    let held = every_screen(order).any(|placed| placed.screen.ink.cure.after_dry);
     if held {
         list.push(item(
             "dryness",
@@ -121,9 +121,8 @@ pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
         "",
         "keep hands, hair and sleeves off a moving press; stop and lock it out before reaching in",
     );
-    let discharge = every_screen(order).any(|(_, screen, _)| {
-        screen.ink.additives.iter().flatten().any(|additive| additive.name.contains("discharge"))
-    });
+    let discharge = every_screen(order)
+        .any(|placed| placed.screen.ink.additives.iter().flatten().any(|additive| additive.name.contains("discharge")));
     if discharge {
         remarks.caution(
             "discharge_agent",

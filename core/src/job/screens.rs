@@ -1,13 +1,16 @@
 //! The screens of an order, one by one.
 
 use super::order::{Order, Placement, ScreenOrder};
-use super::sheet::{AdditiveSheet, BladeSheet, HeadSheet, InkTotal, Place, ScreenSheet, StencilSheet, Strokes};
+use super::sheet::{
+    AdditiveSheet, BladeSheet, DetailSheet, HeadSheet, InkTotal, Place, PressSheet, RunSheet, ScreenSheet,
+    StencilSheet, Strokes,
+};
 use super::shop::{ExposureTest, Shop};
 use super::{every_screen, ink_name};
 use crate::error::Error;
-use crate::exposure::{StepRequest, step};
-use crate::ink::{Ink, Usage, UsageRequest, dry_film, usage};
-use crate::mesh::{GeometryRequest, Mesh, geometry};
+use crate::exposure::{Cause, StepRequest, stencil_factor, step};
+use crate::ink::{Ink, Pot, Usage, UsageRequest, dry_film, pots, usage};
+use crate::mesh::{GeometryRequest, Hold, LINES, finest_gap, finest_line, geometry, hold};
 use crate::note::Level;
 use crate::press::{SqueegeeRequest, squeegee};
 use crate::quantity::{Length, Mass, Show, Time, units};
@@ -32,6 +35,7 @@ pub(super) fn screens(
     order: &Order,
     shop: &Stock<Shop>,
     heads: &[HeadSheet],
+    press: &PressSheet,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
@@ -42,15 +46,25 @@ pub(super) fn screens(
     let stations = heads.iter().filter(|head| head.role == Place::Print).map(|head| head.station);
     every_screen(order)
         .zip(stations)
-        .map(|((placement, screen, at), station)| {
+        .map(|(placed, station)| {
             let mut said = Remarks::new(remarks.system());
-            let done = one(placement, screen, station, shop, prints, &mut said).map_err(|e| e.under(&at))?;
+            let mut done = one(placed.placement, placed.screen, station, shop, prints, &mut said)
+                .map_err(|e| e.under(&placed.at))?;
+            if let Some(run) = press.runs.get(placed.index) {
+                done.sheet.pots = pots_of(&done.sheet, run).map_err(|e| e.under(&format!("{}/ink", placed.at)))?;
+            }
             // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
             said.notes.retain(|note| note.level > Level::Info);
-            remarks.absorb(said, &at);
+            remarks.absorb(said, &placed.at);
             Ok(done)
         })
         .collect()
+}
+
+/// Pots for an ink that does not keep: the run uses up all of it at an even pace.
+fn pots_of(sheet: &ScreenSheet, run: &RunSheet) -> Result<Vec<Pot>, Error> {
+    let Some(life) = sheet.mix_again_after else { return Ok(Vec::new()) };
+    pots(sheet.mass_to_mix, life, sheet.mass_to_mix / run.run_time)
 }
 
 fn one(
@@ -84,6 +98,7 @@ fn one(
         mesh,
         target_tension: tension::target(&screen.mesh, remarks),
         stencil,
+        detail: detail(screen, remarks),
         frame_least: frame.frame_least,
         blade: BladeSheet {
             length: frame.blade_length,
@@ -101,6 +116,7 @@ fn one(
         mass_to_mix: used.mass_to_mix,
         additives: additives(screen, used.mass_to_mix, remarks),
         mix_again_after: pot_life(screen, remarks),
+        pots: Vec::new(),
     };
     Ok(Screen { sheet, ink: ink.clone(), printed: used.mass_printed })
 }
@@ -136,6 +152,8 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
         |gauge| if gauge.over_mesh > units::UM.of(0.0) { gauge.over_mesh } else { units::UM.of(0.0) },
     );
     remarks.basis("coats", crate::stencil::COATS_SOURCE);
+    let exposed = shop.exposure.as_ref().map(|test| exposure(screen, test, remarks)).transpose()?;
+    let (exposure_time, exposure_causes) = exposed.map_or((None, Vec::new()), |(time, causes)| (Some(time), causes));
     Ok(StencilSheet {
         target_low,
         target_high,
@@ -143,12 +161,14 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
         measured: measured.is_some(),
         verdict: measured.map(|gauge| gauge.verdict),
         coats: coats_hint(&mesh),
-        exposure_time: shop.exposure.as_ref().map(|test| exposure(&mesh, test, remarks)).transpose()?,
+        exposure_time,
+        exposure_causes,
     })
 }
 
-fn exposure(mesh: &Mesh, test: &ExposureTest, remarks: &mut Remarks) -> Result<Time, Error> {
-    let found = step(
+/// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.
+fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) -> Result<(Time, Vec<Cause>), Error> {
+    let read = step(
         &StepRequest {
             time: test.time,
             solid_step: test.solid_step,
@@ -157,19 +177,63 @@ fn exposure(mesh: &Mesh, test: &ExposureTest, remarks: &mut Remarks) -> Result<T
         },
         remarks,
     )?;
-    if *mesh != test.tested_on {
+    let mut causes = vec![Cause { cause: "step scale".into(), factor: read.factor }];
+    let mesh_factor = test.mesh_factor.zip(screen.mesh_factor).map(|(from, to)| to / from);
+    causes.extend(mesh_factor.map(|factor| Cause { cause: "mesh".into(), factor }));
+    let coated = test.coated_thickness.zip(screen.coated_thickness).zip(test.penetration_depth);
+    let stencil = coated.map(|((from, to), depth)| stencil_factor(from, to, depth));
+    causes.extend(stencil.map(|factor| Cause { cause: "stencil".into(), factor }));
+    if screen.mesh != test.tested_on && (mesh_factor.is_none() || stencil.is_none()) {
         let tested = format!(
             "{:.0}-{:.0}",
             units::PER_CM.value(test.tested_on.count()),
             units::UM.value(test.tested_on.thread())
         );
+        let open = match (mesh_factor, stencil) {
+            (None, None) => "neither the mesh's colour nor the coating is known",
+            (None, Some(_)) => "the mesh's colour is not known",
+            _ => "the coating is not known",
+        };
         remarks.caution(
             "tested_on_another_mesh",
             "/mesh",
-            format!("the exposure was tested on {tested}: coarser mesh holds a thicker stencil and wants longer, dyed mesh longer still; expose a step scale on this mesh"),
+            format!("the exposure was tested on {tested}, and {open}: a thicker stencil and dyed mesh want longer; expose a step scale on this mesh"),
         );
     }
-    Ok(found.time)
+    let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
+    Ok((test.time * factor, causes))
+}
+
+/// Whether the mesh holds the finest line of the art, and its finest gap.
+fn detail(screen: &ScreenOrder, remarks: &mut Remarks) -> DetailSheet {
+    let art = screen.artwork.as_ref();
+    let wanted = art.and_then(|art| art.finest_line).or(screen.finest_line);
+    let verdict = wanted.map(|line| hold(&screen.mesh, line));
+    let finest = finest_line(&screen.mesh);
+    remarks.basis("finest_line", LINES);
+    if let (Some(line), Some(Hold::Marginal | Hold::Lost)) = (wanted, verdict) {
+        remarks.caution(
+            "line_too_fine",
+            "/mesh",
+            format!(
+                "a line of {} is finer than the {} that this mesh holds: thicken the art or take a finer mesh",
+                remarks.say(line, Show::Film),
+                remarks.say(finest, Show::Film)
+            ),
+        );
+    }
+    if let Some(gap) = art.and_then(|art| art.finest_gap).filter(|gap| *gap < finest_gap(&screen.mesh)) {
+        remarks.caution(
+            "gap_too_fine",
+            "/mesh",
+            format!(
+                "a gap of {} is likely to close: {} stays open on this mesh",
+                remarks.say(gap, Show::Film),
+                remarks.say(finest_gap(&screen.mesh), Show::Film)
+            ),
+        );
+    }
+    DetailSheet { finest_line: finest, wanted, verdict }
 }
 
 fn hardness(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> f64 {

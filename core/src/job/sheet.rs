@@ -1,6 +1,8 @@
 //! The run sheet: everything that a person at the press sets by hand, and how the work is proved.
 
-use crate::mesh::Geometry;
+use crate::exposure::Cause;
+use crate::ink::Pot;
+use crate::mesh::{Geometry, Hold};
 use crate::press::{Box2, Role};
 use crate::quantity::{Angle, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::Verdict;
@@ -23,6 +25,8 @@ answer! {
         coats: String,
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time: Option<Time>,
+        /// Why it is not the tested time: each reason with its factor.
+        exposure_causes: Vec<Cause>,
     }
 }
 
@@ -37,6 +41,18 @@ answer! {
         angle: Angle,
         /// How hard to press, in words: no gauge of a press is like another's.
         pressure: String,
+    }
+}
+
+answer! {
+    /// Whether the screen holds its art.
+    pub struct DetailSheet {
+        /// Finest line of this mesh.
+        finest_line: Length as Film,
+        /// Finest line of the art, where it is known.
+        wanted: Option<Length> as Film,
+        /// Whether the mesh holds it.
+        verdict: Option<Hold>,
     }
 }
 
@@ -93,6 +109,8 @@ answer! {
         target_tension: Tension,
         /// Its stencil.
         stencil: StencilSheet,
+        /// Whether it holds its art.
+        detail: DetailSheet,
         /// Least inside of its frame.
         frame_least: Box2,
         /// Its blade.
@@ -117,6 +135,8 @@ answer! {
         additives: Vec<AdditiveSheet>,
         /// Mix no more than lasts this long, and mix again after it.
         mix_again_after: Option<Time>,
+        /// The pots, where the ink does not keep.
+        pots: Vec<Pot>,
     }
 }
 

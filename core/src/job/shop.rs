@@ -1,12 +1,13 @@
 //! The shop: its machines and its habits.
 
 use crate::dryer::Dryer;
-use crate::exposure::{DENSITY_STEP, STEP, TIME, WANTED};
+use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
 use crate::press::{CONFIDENCE, FREE, OVERLAP, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
+use crate::stencil::COATED;
 use crate::stock::{Stock, in_stock};
 use crate::wire::request;
 
@@ -28,6 +29,12 @@ request! {
         density_per_step: f64 where DENSITY_STEP,
         /// The mesh it was tried on.
         tested_on: Mesh,
+        /// That mesh's exposure factor against white mesh; 1 is white.
+        mesh_factor: Option<f64> where MESH_FACTOR,
+        /// Thickness of mesh and stencil together on the tested screen.
+        coated_thickness: Option<Length> where COATED,
+        /// The depth in which the light falls by a factor e in this emulsion: exposure.curve finds it.
+        penetration_depth: Option<Length> where DEPTH,
     }
 }
 

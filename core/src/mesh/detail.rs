@@ -16,7 +16,8 @@ const FINEST_ON_CLOTH: (f64, f64) = (0.3, 0.5);
 /// Ruling per inch beyond which garments lose their tones.
 const TONES_UP_TO: f64 = 65.0;
 
-const LINES: Source =
+/// Where the rule for lines comes from.
+pub(crate) const LINES: Source =
     Source::memory("0.3 mm printed, 0.5 mm left open; and no finer than two threads and an opening hold");
 const DOTS: Source = Source::memory(
     "a dot of two threads and an opening always finds a hold, one of a thread and an opening often does",
@@ -97,6 +98,12 @@ pub fn finest_line(mesh: &Mesh) -> Length {
     longer(smallest_dot_safe(mesh), units::MM.of(FINEST_ON_CLOTH.0))
 }
 
+/// The finest gap that stays open: 2 d + w, but 0.5 mm on cloth.
+#[must_use]
+pub fn finest_gap(mesh: &Mesh) -> Length {
+    longer(smallest_dot_safe(mesh), units::MM.of(FINEST_ON_CLOTH.1))
+}
+
 /// The area share of round dots of this diameter at this ruling, pi / 4 (D r)^2, as far as dots stay apart.
 #[must_use]
 pub fn tone(dot: Length, ruling: Count) -> f64 {
@@ -159,7 +166,7 @@ pub fn detail(request: &DetailRequest, remarks: &mut Remarks) -> Result<Detail, 
     remarks.info("test_it", "", "ink, cloth and stencil decide too: print a scale of lines and dots once on each mesh");
     Ok(Detail {
         finest_line: finest_line(mesh),
-        finest_gap: longer(safe, units::MM.of(FINEST_ON_CLOTH.1)),
+        finest_gap: finest_gap(mesh),
         smallest_dot_safe: safe,
         smallest_dot_marginal: smallest_dot_marginal(mesh),
         ruling_low: mesh.count() / THREADS_PER_LINE.0,

@@ -2,8 +2,10 @@
 
 mod detail;
 
+pub(crate) use detail::LINES;
 pub use detail::{
-    DETAIL, Detail, DetailRequest, Hold, detail, finest_line, hold, smallest_dot_marginal, smallest_dot_safe, tone,
+    DETAIL, Detail, DetailRequest, Hold, detail, finest_gap, finest_line, hold, smallest_dot_marginal,
+    smallest_dot_safe, tone,
 };
 
 use crate::error::{Code, Error};
