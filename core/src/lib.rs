@@ -1,7 +1,7 @@
 //! Floodbar: calculations for people who print garments through a screen.
 //!
 //! One module a trade step, in the order in which a print is made, each readable alone; under all of them the ground floor
-//! ([`quantity`], [`error`], [`note`], [`source`], [`stock`], [`wire`]); over all of them one [`catalogue`].
+//! ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`stock`], [`wire`]); over all of them one [`catalogue`].
 //!
 //! Two ways in: typed, with quantities that cannot be mixed up ([`mesh::Mesh`], [`ink::wet_film`]), and by name with JSON
 //! ([`calculate`]), the way the C, Python and JavaScript layers take.
@@ -11,6 +11,7 @@
 
 pub mod artwork;
 pub mod catalogue;
+pub mod chance;
 pub mod cure;
 pub mod dryer;
 pub mod error;

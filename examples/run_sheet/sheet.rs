@@ -308,9 +308,14 @@ fn blanks(plan: &Value, marks: &Marks) -> String {
 fn wash(plan: &Value) -> String {
     let test = at(plan, "/wash_test");
     let take: Vec<String> = list(test, "/take").map(say).collect();
-    let stacks = list(test, "/stacks").map(|stack| {
+    let stacks = list(test, "/stacks").flat_map(|stack| {
         let inks: Vec<String> = list(stack, "/inks").map(say).collect();
-        [format!("{}, from the cloth up:", say(at(stack, "/placement"))), inks.join(", then ")]
+        let first = [format!("{}, from the cloth up:", say(at(stack, "/placement"))), inks.join(", then ")];
+        let bonds = list(stack, "/bonds").map(|bond| {
+            let pair = format!("{} on {}", say(at(bond, "/upper")), say(at(bond, "/lower")));
+            [format!("- risk {}:", say(at(bond, "/risk"))), format!("{pair}: {}", say(at(bond, "/why")))]
+        });
+        std::iter::once(first).chain(bonds).collect::<Vec<_>>()
     });
     let proves = [String::from("that proves:"), say(at(test, "/proves"))];
     format!(

@@ -10,8 +10,8 @@ import struct
 import sys
 from pathlib import Path
 
-# The binomial distribution comes from a statistics crate.
-THIRD_PARTY = {"press.overs", "job.plan"}
+# Student's t, for the interval of the exposure, comes from a statistics crate.
+THIRD_PARTY = {"exposure.curve"}
 
 
 def bits(number):

@@ -87,6 +87,7 @@ impl<'a> Film<'a> {
         hits: Option<u32>,
         remarks: &mut Remarks,
     ) -> Self {
+        mesh.cite("mesh", remarks);
         ink.cite(&["release_fraction"], remarks);
         let film = Self::of_weighed(mesh, over_mesh, ink, strokes, hits, remarks);
         if laid_down(1, film.strokes, ink.release_fraction, ink.stroke_gain_fraction) > 1.0 {

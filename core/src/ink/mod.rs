@@ -16,7 +16,7 @@ pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, usage};
 
 pub use weigh::{WEIGH, Weigh, WeighRequest, weigh};
 
-use crate::cure::{Cure, HEAT};
+use crate::cure::{Cure, ENERGY, HEAT};
 use crate::error::Error;
 use crate::quantity::{Density, Dimension, Dimensioned, MolarEnergy, Rules, Temperature, Time, units};
 use crate::stock::in_stock;
@@ -31,7 +31,6 @@ const STROKE_GAIN: Rules = Rules::range(units::ONE, 0.0, 2.0).usual(0.0, 0.5);
 pub(crate) const STROKES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
 /// Floods over one print; none is possible.
 pub(crate) const FLOODS: Rules = Rules::range(units::ONE, 0.0, 100.0).usual(0.0, 4.0);
-const ENERGY: Rules = Rules::range(units::KJ_PER_MOL, 1.0, 1000.0).usual(30.0, 300.0);
 const DWELL: Rules = Rules::range(units::S, 1.0, 86_400.0).usual(10.0, 900.0);
 const POT_LIFE: Rules = Rules::range(units::MIN, 1.0, 1e6).usual(15.0, 10_000.0);
 const ADDITIVE: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.3);

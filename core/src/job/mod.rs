@@ -63,7 +63,7 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     let flash = machines::flash(order, &shop, remarks);
     let press = machines::press(order, &shop, &dryer, blanks.start_with, remarks)?;
     let screens = screens::screens(order, &shop, &heads, &press, blanks.start_with, remarks)?;
-    let wash_test = proof::wash_test(order);
+    let wash_test = proof::wash_test(order, remarks)?;
     let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
     proof::cautions(order, remarks);
     Ok(Plan {

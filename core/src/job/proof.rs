@@ -8,7 +8,7 @@ use crate::error::Error;
 use crate::press;
 use crate::quantity::Show;
 use crate::stock::{Shade, Stock};
-use crate::wash::survival_shown;
+use crate::wash::{Risk, StackRequest, layers as layers_of, survival_shown};
 use crate::wire::Remarks;
 
 /// When to take a print of each stack.
@@ -40,17 +40,27 @@ pub(super) fn blanks(order: &Order, shop: &Stock<Shop>, remarks: &mut Remarks) -
 }
 
 /// Three prints of each stack through five washes, and what that proves.
-pub(super) fn wash_test(order: &Order) -> WashTest {
+pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest, Error> {
     let mut stacks: Vec<StackSheet> = Vec::new();
-    for placement in &order.placements {
+    for (p, placement) in order.placements.iter().enumerate() {
         let inks: Vec<String> = placement.screens.iter().map(ink_name).collect();
+        let layers: Vec<_> = placement.screens.iter().map(|screen| screen.ink.clone()).collect();
+        let mut said = Remarks::new(remarks.system());
+        let bonds = layers_of(&StackRequest { cloth: order.cloth.clone(), layers, between: None }, &mut said)?.pairs;
+        for bond in bonds.iter().filter(|bond| bond.risk == Risk::High) {
+            remarks.caution(
+                "bond_at_risk",
+                format!("/placements/{p}"),
+                format!("{} on {}: {}", bond.upper, bond.lower, bond.why),
+            );
+        }
         if !stacks.iter().any(|stack| stack.inks == inks) {
-            stacks.push(StackSheet { placement: placement.name.clone(), inks });
+            stacks.push(StackSheet { placement: placement.name.clone(), inks, bonds });
         }
     }
     let prints = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
     let shown = survival_shown(prints, SURE);
-    WashTest {
+    Ok(WashTest {
         stacks,
         take: TAKE.map(ToOwned::to_owned).to_vec(),
         prints,
@@ -62,7 +72,7 @@ pub(super) fn wash_test(order: &Order) -> WashTest {
             (shown * 100.0).floor(),
             SURE * 100.0
         ),
-    }
+    })
 }
 
 /// What is signed for by hand.

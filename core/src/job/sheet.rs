@@ -6,6 +6,7 @@ use crate::mesh::{Geometry, Hold};
 use crate::press::{Box2, Role};
 use crate::quantity::{Angle, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::Verdict;
+use crate::wash::InkPair;
 use crate::wire::{answer, words};
 
 answer! {
@@ -324,6 +325,8 @@ answer! {
         placement: String,
         /// From the cloth up.
         inks: Vec<String>,
+        /// How each ink holds on the one below it.
+        bonds: Vec<InkPair>,
     }
 }
 

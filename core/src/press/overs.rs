@@ -1,10 +1,10 @@
 //! How many blanks to start with, so that enough come out good.
 
+use crate::chance::at_most;
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, units};
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
-use statrs::distribution::{Binomial, DiscreteCDF};
 
 /// Spoiled pieces of those started. Beyond a half no one starts a run.
 pub(crate) const SPOILAGE: Rules = Rules::range(units::ONE, 0.0, 0.5).usual(0.0, 0.1);
@@ -41,7 +41,7 @@ pub const OVERS: Calculation = calculation! {
     title: "Blanks to start with",
     question: "How many blanks do I start with?",
     formula: "the smallest n with P(good >= pieces) >= confidence, good binomial with n tries and chance 1 - spoilage",
-    sources: &[Source::physics("binomial distribution; its tail as the regularised incomplete beta function")],
+    sources: &[Source::physics("binomial distribution, summed term by term")],
     example: r#"{"pieces": 240, "spoilage_fraction": 0.025, "confidence": 0.9}"#,
     run: overs as OversRequest => Overs,
 };
@@ -51,7 +51,7 @@ pub const OVERS: Calculation = calculation! {
 /// Pieces spoil independently: one cause that spoils many at once (a wrong ink, a cold dryer) is outside this count.
 ///
 /// # Errors
-/// `internal` where the distribution cannot be evaluated.
+/// None for a request that was read.
 pub fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
     let (start_with, probability) = blanks(request.pieces, request.spoilage_fraction, request.confidence)?;
     remarks.info(
@@ -65,27 +65,26 @@ pub fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Err
 /// The smallest start n for `pieces` good ones, and the chance that it is enough.
 ///
 /// # Errors
-/// `internal` where the distribution cannot be evaluated.
+/// `internal` where a start does not fit a count, which ten million pieces at one half spoiled do not reach.
 pub fn blanks(pieces: u32, spoilage: f64, confidence: f64) -> Result<(u32, f64), Error> {
-    let chance = |start: u64| -> Result<f64, Error> {
-        let good = Binomial::new(1.0 - spoilage, start).map_err(|e| Error::new(Code::Internal, "", e.to_string()))?;
-        Ok(good.sf(u64::from(pieces).saturating_sub(1)))
-    };
+    let chance = |start: u32| at_most(start.saturating_sub(pieces), start, spoilage);
     // The tail is good to about 1e-12: a chance that equals the wanted one must not miss it by a rounding.
     let confidence = confidence * (1.0 - 1e-12);
-    let (mut low, mut high) = (u64::from(pieces), u64::from(pieces));
-    while chance(high)? < confidence {
+    let (mut low, mut high) = (pieces, pieces);
+    while chance(high) < confidence {
+        if high == u32::MAX {
+            return Err(Error::new(Code::Internal, "", "more blanks than can be counted"));
+        }
         low = high;
-        high = high.saturating_add(high.div_euclid(64).max(8));
+        high = high.saturating_add((high / 64).max(8));
     }
     while low < high {
         let middle = low.midpoint(high);
-        if chance(middle)? < confidence {
+        if chance(middle) < confidence {
             low = middle.saturating_add(1);
         } else {
             high = middle;
         }
     }
-    let start = u32::try_from(high).map_err(|e| Error::new(Code::Internal, "", e.to_string()))?;
-    Ok((start, chance(high)?))
+    Ok((high, chance(high)))
 }

@@ -40,12 +40,13 @@ impl<'a> At<'a> {
         self.up.is_none()
     }
 
-    /// The member's name, for messages; empty at the root and in arrays.
+    /// The member's name, for messages: in an array, that of the array; empty at the root.
     #[must_use]
-    pub const fn name(&self) -> &'a str {
+    pub fn name(&self) -> &'a str {
         match self.step {
             Step::Key(key) => key,
-            Step::Root | Step::Index(_) => "",
+            Step::Index(_) => self.up.map_or("", Self::name),
+            Step::Root => "",
         }
     }
 }
