@@ -1,5 +1,8 @@
 //! What must hold whatever is asked.
 
+// The platform's own functions check those of the library.
+#![allow(clippy::disallowed_methods)]
+
 use floodbar::quantity::{Dimension, Length, System, UNITS, Unit, measure_text, units};
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};
 use floodbar_tests::{text, vectors};
@@ -373,7 +376,10 @@ fn ask(id: &str, request: &Value) -> Result<Value, TestCaseError> {
 }
 
 fn si(answer: &Value, name: &str) -> f64 {
-    let shown = &answer[name];
+    shown_si(&answer[name])
+}
+
+fn shown_si(shown: &Value) -> f64 {
     let unit = UNITS.iter().find(|u| shown["unit"] == u.name).expect("a unit of the wire");
     unit.to_si(shown["value"].as_f64().expect("a value"))
 }
@@ -532,6 +538,242 @@ proptest! {
         prop_assert!(number(&answer, "next_pieces_per_hour") >= per_hour * (1.0 - 1e-12));
         prop_assert!((si(&answer, "run_time") * per_hour / 3600.0 / f64::from(pieces) - 1.0).abs() < 1e-12);
         prop_assert!((3600.0 / si(&free, "cycle") / number(&free, "pieces_per_hour") - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_coarser_ruling_never_raises_the_lightest_tone(count in 5.0..200.0_f64, share in 0.05..0.95_f64, ruling in 0.5..150.0_f64, finer in 1.0..1.3_f64) {
+        let thread = 1e4 / count * share;
+        prop_assume!((1.0..=5000.0).contains(&thread));
+        let mesh = format!("{count}-{thread}");
+        let detail = |ruling: f64| ask("mesh.detail", &json!({ "mesh": mesh, "ruling": { "value": ruling, "unit": "/cm" } }));
+        let (coarse, fine) = (detail(ruling)?, detail(ruling * finer)?);
+        prop_assert!(number(&coarse, "tone_min_fraction") <= number(&fine, "tone_min_fraction"));
+        prop_assert!(number(&coarse, "tone_max_fraction") >= number(&fine, "tone_max_fraction"));
+        prop_assert!((number(&fine, "tone_min_fraction") + number(&fine, "tone_max_fraction") - 1.0).abs() < 1e-15);
+        // A dot that holds safely is larger than one that holds at times, by a thread; a line is no finer than a dot.
+        let (safe, marginal) = (si(&fine, "smallest_dot_safe"), si(&fine, "smallest_dot_marginal"));
+        prop_assert!((safe - marginal - thread * 1e-6).abs() < 1e-12 * safe);
+        prop_assert!(si(&fine, "finest_line") >= safe && si(&fine, "finest_gap") >= si(&fine, "finest_line"));
+        prop_assert!(si(&fine, "ruling_low") < si(&fine, "ruling_high"));
+    }
+
+    #[test]
+    fn a_step_test_is_a_geometric_series(time in 1.0..2000.0_f64, steps in 2..31_usize, ratio in 1.01..2.0_f64, by_longest in any::<bool>()) {
+        let name = if by_longest { "longest" } else { "middle" };
+        let answer = ask("exposure.series", &json!({ (name): { "value": time, "unit": "s" }, "steps": steps, "ratio": ratio }))?;
+        let list = |name: &str| answer[name].as_array().expect("a list").iter().map(shown_si).collect::<Vec<_>>();
+        let (times, uncover) = (list("times"), list("uncover"));
+        prop_assert!(times.len() == steps && uncover.len() == steps);
+        for pair in times.windows(2) {
+            prop_assert!(pair[1] > pair[0] && (pair[1] / pair[0] / ratio - 1.0).abs() < 1e-12, "{pair:?}");
+        }
+        // What a strip gets is what was exposed until it was covered.
+        let mut exposed = 0.0;
+        for (time, more) in times.iter().zip(&uncover) {
+            exposed += more;
+            prop_assert!(*more > 0.0 && (exposed / time - 1.0).abs() < 1e-12);
+        }
+        let anchor = if by_longest { times[steps - 1] } else { (times[0] * times[steps - 1]).sqrt() };
+        prop_assert!((anchor / time - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_change_and_its_undoing_is_no_change(
+        time in 1.0..1000.0_f64, p in 0.7..1.05_f64, distance in (30.0..200.0_f64, 30.0..200.0_f64), light in (1.0..20.0_f64, 1.0..20.0_f64),
+        mesh in (0.9..2.0_f64, 0.9..2.0_f64), coat in (50.0..150.0_f64, 50.0..150.0_f64), depth in 40.0..300.0_f64,
+        chosen in prop::sample::subsequence(vec!["distance", "irradiance", "mesh_factor", "stencil"], 1..=4),
+    ) {
+        prop_assume!(!(chosen.contains(&"distance") && chosen.contains(&"irradiance")));
+        let um = |value: f64| json!({ "value": value, "unit": "um" });
+        let change = |cause: &str, back: bool| {
+            let turn = |(from, to): (f64, f64), unit: &str| {
+                let (from, to) = if back { (to, from) } else { (from, to) };
+                json!({ "from": { "value": from, "unit": unit }, "to": { "value": to, "unit": unit } })
+            };
+            match cause {
+                "distance" => turn(distance, "cm"),
+                "irradiance" => turn(light, "mW/cm2"),
+                "mesh_factor" => turn(mesh, "1"),
+                _ => {
+                    let mut stencil = turn(coat, "um");
+                    stencil["penetration_depth"] = um(depth);
+                    stencil
+                }
+            }
+        };
+        let rescale = |time: f64, causes: &[&str], back: bool| {
+            let mut request = json!({ "time": { "value": time, "unit": "s" }, "reciprocity_exponent": p });
+            for cause in causes {
+                request[*cause] = change(cause, back);
+            }
+            ask("exposure.rescale", &request)
+        };
+        let there = rescale(time, &chosen, false)?;
+        let factor = number(&there, "factor");
+        prop_assert!((si(&there, "time") / (time * factor) - 1.0).abs() < 1e-12);
+        // Each cause alone is what the answer lists for it, and together they multiply.
+        let causes = there["causes"].as_array().expect("a list");
+        prop_assert_eq!(causes.iter().map(|cause| cause["cause"].as_str().expect("a name")).collect::<Vec<_>>(), chosen.clone());
+        let mut product = 1.0;
+        for (cause, name) in causes.iter().zip(&chosen) {
+            let alone = number(&rescale(time, &[*name], false)?, "factor");
+            prop_assert_eq!(alone.to_bits(), number(cause, "factor").to_bits());
+            product *= alone;
+        }
+        prop_assert!((product / factor - 1.0).abs() < 1e-12);
+        let longer = |name: &str| match name {
+            "distance" => distance.1 > distance.0,
+            "irradiance" => light.1 < light.0,
+            "mesh_factor" => mesh.1 > mesh.0,
+            _ => coat.1 > coat.0,
+        };
+        prop_assert!(causes.iter().zip(&chosen).all(|(cause, name)| (number(cause, "factor") > 1.0) == longer(name)));
+        prop_assume!((0.01..86_400.0).contains(&si(&there, "time")));
+        let back = rescale(si(&there, "time"), &chosen, true)?;
+        prop_assert!((number(&back, "factor") * factor - 1.0).abs() < 1e-12);
+        prop_assert!((si(&back, "time") / time - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_curve_is_found_again_from_its_points(
+        depth in 10.0..500.0_f64, critical in 1.0..500.0_f64, shares in prop::collection::btree_set(1..400_u32, 2..9), wanted in 0.05..4.0_f64,
+    ) {
+        let points: Vec<_> = shares.iter().map(|share| {
+            let log = f64::from(*share) / 100.0;
+            json!({ "exposure": { "value": critical * log.exp(), "unit": "mJ/cm2" }, "depth": { "value": depth * log, "unit": "um" } })
+        }).collect();
+        let request = json!({ "points": points, "stencil_thickness": { "value": depth * wanted, "unit": "um" }, "irradiance": "1 mW/cm2" });
+        let answer = ask("exposure.curve", &request)?;
+        // Points that lie close together fix the line less well.
+        let spread = f64::from(shares.last().expect("a point") - shares.first().expect("a point")) / 100.0;
+        let within = 1e-12 * (4.0 / spread).max(1.0);
+        prop_assert!((si(&answer, "penetration_depth") / (depth * 1e-6) - 1.0).abs() < within);
+        prop_assert!((si(&answer, "critical_exposure") / (critical * 10.0) - 1.0).abs() < 10.0 * within);
+        prop_assert!((si(&answer, "exposure") / (critical * 10.0 * wanted.exp()) - 1.0).abs() < 10.0 * within);
+        prop_assert!((si(&answer, "time") * 10.0 / si(&answer, "exposure") - 1.0).abs() < 1e-12);
+        prop_assert!((number(&answer, "r_squared") - 1.0).abs() < within);
+        prop_assert_eq!(answer.get("exposure_low").is_some(), shares.len() > 2);
+    }
+
+    #[test]
+    fn an_interval_holds_its_exposure_and_scales_with_the_lamp(
+        scatter in prop::collection::vec(-8.0..8.0_f64, 3..8), depth in 30.0..200.0_f64, wanted in 30.0..300.0_f64, scale in 0.1..10.0_f64,
+    ) {
+        let curve = |scale: f64| {
+            let points: Vec<_> = (0_u32..).zip(&scatter).map(|(i, off)| {
+                let times = 2.0 * f64::from(2_u32.pow(i));
+                json!({ "exposure": { "value": 20.0 * scale * times, "unit": "mJ/cm2" }, "depth": { "value": depth * times.ln() + off, "unit": "um" } })
+            }).collect();
+            ask("exposure.curve", &json!({ "points": points, "stencil_thickness": { "value": wanted, "unit": "um" } }))
+        };
+        let (answer, scaled) = (curve(1.0)?, curve(scale)?);
+        for name in ["exposure_low", "exposure_high"] {
+            prop_assert_eq!(answer.get(name).is_some(), scaled.get(name).is_some());
+        }
+        let r_squared = number(&answer, "r_squared");
+        prop_assert!((0.0..=1.0).contains(&r_squared));
+        let mut names = vec!["critical_exposure", "exposure"];
+        if answer.get("exposure_low").is_some() {
+            names.extend(["exposure_low", "exposure_high"]);
+            prop_assert!(si(&answer, "exposure_low") < si(&answer, "exposure") && si(&answer, "exposure") < si(&answer, "exposure_high"));
+        } else {
+            prop_assert!(answer["notes"].to_string().contains("no_interval"), "an interval is missing without a word: {answer}");
+        }
+        for name in names {
+            prop_assert!((si(&scaled, name) / si(&answer, name) / scale - 1.0).abs() < 1e-8, "{name}: {answer} {scaled}");
+        }
+        for name in ["penetration_depth", "penetration_depth_error"] {
+            prop_assert!((si(&scaled, name) / si(&answer, name) - 1.0).abs() < 1e-9, "{name}");
+        }
+    }
+
+    /// A slope needs two exposures, however often the one is repeated and whatever its digits.
+    #[test]
+    fn one_exposure_is_no_curve(exposure in 5_u32..9000, depths in prop::collection::vec(50_u32..150, 2..12)) {
+        let points: Vec<_> = depths.iter().map(|um| {
+            json!({ "exposure": format!("{} mJ/cm2", f64::from(exposure) / 10.0), "depth": format!("{um} um") })
+        }).collect();
+        let reply = calculate("exposure.curve", &json!({ "points": points, "stencil_thickness": "100 um" }));
+        prop_assert_eq!(reply.map_err(|e| e.code), Err(Code::Impossible));
+    }
+
+    #[test]
+    fn undercut_grows_with_gap_and_angle(gap in 0.0..2000.0_f64, angle in 0.0..80.0_f64, stencil in 5.0..500.0_f64, line in 1.0..10_000.0_f64, more in 1.0..1.06_f64, which in 0..3_usize) {
+        let undercut = |at: [f64; 3]| ask("exposure.undercut", &json!({
+            "film_gap": { "value": at[0], "unit": "um" }, "half_angle": { "value": at[1], "unit": "deg" },
+            "stencil_thickness": { "value": at[2], "unit": "um" }, "line": { "value": line, "unit": "um" },
+        }));
+        let mut at = [gap, angle, stencil];
+        let less = undercut(at)?;
+        at[which] *= more;
+        let most = undercut(at)?;
+        for (spread, left) in [("spread", "line_left"), ("spread_through", "line_left_through")] {
+            prop_assert!(si(&most, spread) >= si(&less, spread) && si(&most, left) <= si(&less, left));
+            let wanted = (line * 1e-6 - 2.0 * si(&less, spread)).max(0.0);
+            prop_assert!((si(&less, left) - wanted).abs() < 1e-12 * line * 1e-6);
+        }
+        prop_assert!(si(&less, "spread_through") >= si(&less, "spread"));
+        prop_assert!((si(&less, "spread") - gap * 1e-6 * angle.to_radians().tan()).abs() <= 1e-12 * si(&less, "spread_through"));
+    }
+
+    #[test]
+    fn a_weighing_undoes_the_usage(
+        release in 0.02..1.0_f64, strokes in 1..5_u32, hits in 1..4_u32, area in 1.0..3000.0_f64, prints in 1..2000_u32, over in 0.0..200.0_f64,
+        edge in prop::option::of((0.0..50.0_f64, 0.05..1.0_f64)), before in 0.0..2000.0_f64, us in any::<bool>(), pot in any::<bool>(),
+        ink in prop::sample::select(vec!["plastisol-white", "water-based", "silicone"]), mesh in prop::sample::select(vec!["10-260", "43-80", "77-55", "120-34"]),
+    ) {
+        let mut request = json!({ "mesh": mesh, "ink": { "from": ink, "release_fraction": release }, "strokes": strokes, "hits": hits, "prints": prints,
+            "over_mesh": { "value": over, "unit": "um" }, "printed_area": { "value": area, "unit": "cm2" }, "units": if us { "us" } else { "metric" } });
+        if let Some((length, reach)) = edge {
+            request["edge_length"] = json!({ "value": length, "unit": "m" });
+            request["edge_length_scale"] = json!({ "value": reach, "unit": "mm" });
+        }
+        let used = ask("ink.usage", &request)?;
+        let ink_on = si(&used, "mass_printed") * 1000.0;
+        let grams = |value: f64| json!({ "value": value, "unit": "g" });
+        let (light, heavy) = (grams(before), grams(before + ink_on));
+        (request["mass_before"], request["mass_after"]) = if pot { (heavy, light) } else { (light, heavy) };
+        let weighed = ask("ink.weigh", &request)?;
+        // A difference of two weights has their last digit, not its own.
+        let within = 1e-12 + 1e-15 * (before + ink_on) / ink_on;
+        prop_assert!((number(&weighed, "release_fraction") / release - 1.0).abs() < within, "{used} {weighed}");
+        prop_assert!((si(&weighed, "wet_film") / si(&used, "wet_film") - 1.0).abs() < within);
+        prop_assert!((si(&weighed, "mass_per_print") / si(&used, "mass_per_print") - 1.0).abs() < within);
+    }
+
+    #[test]
+    fn a_mix_is_its_batch(
+        batch in 1.0..1e5_f64, parts in prop::collection::vec(1e-3..1e3_f64, 1..12), life in 10.0..2000.0_f64, rate in 0.5..500.0_f64, us in any::<bool>(),
+    ) {
+        let named: Vec<_> = parts.iter().enumerate().map(|(i, parts)| json!({ "name": format!("part {i}"), "parts": parts })).collect();
+        let mut request = json!({ "batch": { "value": batch, "unit": "g" }, "parts": named, "units": if us { "us" } else { "metric" } });
+        let plain = ask("ink.mix", &request)?;
+        prop_assert_eq!(plain["pots"].as_array().expect("a list").len(), 1);
+        let kg = batch / 1000.0;
+        let masses: Vec<_> = plain["masses"].as_array().expect("a list").iter().map(shown_si).collect();
+        let fractions: Vec<_> = plain["fractions"].as_array().expect("a list").iter().map(|f| f.as_f64().expect("a number")).collect();
+        prop_assert!((masses.iter().sum::<f64>() / kg - 1.0).abs() < 1e-14);
+        prop_assert!((fractions.iter().sum::<f64>() - 1.0).abs() < 1e-14);
+        for ((mass, fraction), part) in masses.iter().zip(&fractions).zip(&parts) {
+            prop_assert!((mass - fraction * kg).abs() < 1e-14 * kg);
+            prop_assert!((fraction * parts[0] - fractions[0] * part).abs() < 1e-14 * parts[0].max(*part));
+        }
+        request["pot_life"] = json!({ "value": life, "unit": "min" });
+        request["use_rate"] = json!({ "value": rate, "unit": "g/min" });
+        prop_assume!(batch / (life * rate) < 999.0);
+        let planned = ask("ink.mix", &request)?;
+        prop_assert_eq!(&planned["masses"], &plain["masses"]);
+        let pots = planned["pots"].as_array().expect("a list");
+        prop_assert!((pots.iter().map(|pot| si(pot, "mass")).sum::<f64>() / kg - 1.0).abs() < 1e-12);
+        // Each is mixed when the ones before it are used up, and is used up within its life; one pot fewer would not be.
+        let mut used = 0.0;
+        for pot in pots {
+            prop_assert!((si(pot, "mix_at") - used * 1000.0 / rate * 60.0).abs() < 1e-9 * (1.0 + si(pot, "mix_at")));
+            prop_assert!(si(pot, "mass") * 1000.0 / rate <= life * (1.0 + 1e-9));
+            used += si(pot, "mass");
+        }
+        let fewer = pots.len() as f64 - 1.0;
+        prop_assert!(fewer == 0.0 || batch / fewer / rate > life * (1.0 - 1e-9));
     }
 
     /// A gauge may read under an estimated mesh; the film of ink is still a film.

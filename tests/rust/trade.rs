@@ -217,6 +217,105 @@ fn stencil_over_mesh() {
     assert_eq!(verdict("155 um"), "thick");
 }
 
+/// Common practice, no source: on 120-34 a dot of 117 um is sure and one of 83 um is not; at 55 lines per inch a 5 % dot
+/// is 117 um, at 65 it is 99 um.
+#[test]
+fn the_smallest_dots() {
+    let answer = ask("mesh.detail", json!({ "mesh": "120-34", "ruling": "55 lpi" }));
+    between(number(&answer, "/smallest_dot_safe/value"), 116.5, 117.5, "sure");
+    between(number(&answer, "/smallest_dot_marginal/value"), 82.5, 83.5, "marginal");
+    between(number(&answer, "/tone_min_fraction"), 0.0475, 0.0525, "a 5 % dot at 55 lines");
+    between(number(&answer, "/tone_max_fraction"), 0.9475, 0.9525, "its counterpart");
+    for (um, lines) in [(117.0, 55.0), (99.0, 65.0)] {
+        let share = floodbar::mesh::tone(units::UM.of(um), units::PER_IN.of(lines));
+        between(share, 0.0495, 0.0510, "a 5 % dot");
+    }
+}
+
+/// Common practice, no source: 3.5 to 4 threads to a line, so 65 lines per inch want a mesh of 230 to 265 per inch; and
+/// no line under 0.3 mm is safe on a garment, no gap under 0.5 mm.
+#[test]
+fn threads_to_a_line() {
+    let detail = |count: f64| {
+        let mesh = json!({ "count": { "value": count, "unit": "/in" }, "thread": "40 um" });
+        ask("mesh.detail", json!({ "mesh": mesh, "ruling": "65 lpi", "units": "us" }))
+    };
+    for count in [230.0, 265.0] {
+        let answer = detail(count);
+        between(65.0, number(&answer, "/ruling_low/value"), number(&answer, "/ruling_high/value"), "65 lines");
+        assert!(!answer["notes"].to_string().contains("ruling_too_fine"), "{count}");
+    }
+    between(number(&detail(265.0), "/ruling_high/value") * 3.5 / 4.0, 65.0, 67.0, "265 threads at 4 to a line");
+    for count in [195.0, 225.0] {
+        assert!(detail(count)["notes"].to_string().contains("ruling_too_fine"), "{count}");
+    }
+    for mesh in ["43-80", "77-55", "120-34"] {
+        let answer = ask("mesh.detail", json!({ "mesh": mesh }));
+        between(number(&answer, "/finest_line/value"), 300.0, 400.0, mesh);
+        between(number(&answer, "/finest_gap/value"), 500.0, 500.0, mesh);
+    }
+}
+
+/// Common practice, no source: dyed mesh wants 1.5 to 2 times the exposure of white, steel 2 to 4 times; both are usual.
+#[test]
+fn dyed_mesh_wants_longer() {
+    for (factor, kind) in [(1.5, "dyed"), (2.0, "dyed"), (4.0, "steel")] {
+        let answer = ask("exposure.rescale", json!({ "time": "60 s", "mesh_factor": { "from": 1, "to": factor } }));
+        between(number(&answer, "/time/value"), 60.0 * factor - 0.1, 60.0 * factor + 0.1, kind);
+        assert!(answer["notes"].as_array().unwrap().iter().all(|note| note["level"] == "info"), "{kind}: {answer}");
+    }
+}
+
+/// Common practice, no source: a test of five strips at half, 0.71, once, 1.41 times and twice the time covers two stops.
+#[test]
+fn five_strips_cover_two_stops() {
+    let answer = ask("exposure.series", json!({ "middle": "100 s", "steps": 5 }));
+    for (strip, wanted) in [50.0, 71.0, 100.0, 141.0, 200.0].into_iter().enumerate() {
+        between(number(&answer, &format!("/times/{strip}/value")), wanted - 0.5, wanted + 0.5, "a strip");
+    }
+}
+
+/// Common practice, no source: stencils want 30 to 1200 mJ/cm2 and light falls in them over tens of micrometres; a lamp
+/// at arm's length that meets a stencil squarely eats less than 20 um of each edge.
+#[test]
+fn light_in_a_stencil() {
+    let points = json!([
+        { "exposure": "60 mJ/cm2", "depth": "70 um" }, { "exposure": "120 mJ/cm2", "depth": "105 um" },
+        { "exposure": "240 mJ/cm2", "depth": "145 um" },
+    ]);
+    let answer = ask("exposure.curve", json!({ "points": points, "stencil_thickness": "115 um" }));
+    between(number(&answer, "/exposure/value"), 120.0, 240.0, "between the strips around it");
+    between(number(&answer, "/penetration_depth/value"), 20.0, 100.0, "tens of micrometres");
+    assert!(answer["notes"].as_array().unwrap().iter().all(|note| note["level"] == "info"), "{answer}");
+    let request =
+        json!({ "film_gap": "20 um", "half_angle": "10 deg", "stencil_thickness": "80 um", "line": "300 um" });
+    between(number(&ask("exposure.undercut", request), "/spread_through/value"), 0.0, 20.0, "undercut");
+}
+
+/// Common practice, no source: 3 g of white at 1.44 g/cm3 on 800 to 1230 cm2 through 43-80 are a release of a half to a
+/// third.
+#[test]
+fn a_weighing_shows_a_third_to_a_half() {
+    for (area, least, most) in [("800 cm2", 0.48, 0.52), ("1000 cm2", 0.38, 0.42), ("1230 cm2", 0.32, 0.345)] {
+        let request = json!({ "mesh": "43-80", "ink": "plastisol-white", "printed_area": area, "prints": 100,
+            "mass_before": "20 kg", "mass_after": "20.3 kg" });
+        between(number(&ask("ink.weigh", request), "/release_fraction"), least, most, area);
+    }
+}
+
+/// Common practice, no source: 2 to 4 % of fixer, 6 to 10 % of discharge agent, and a pot of either lasts a working day
+/// at most, 4 to 8 h.
+#[test]
+fn pots_of_a_working_day() {
+    for (share, life) in [(3.0, "4 h"), (6.0, "6 h"), (10.0, "8 h")] {
+        let parts = json!([{ "name": "ink", "parts": 100.0 - share }, { "name": "agent", "parts": share, "most_fraction": 0.1 }]);
+        let request = json!({ "batch": "2 kg", "parts": parts, "pot_life": life, "use_rate": "5 g/min" });
+        let answer = ask("ink.mix", request);
+        between(number(&answer, "/masses/1/value"), 59.9, 200.1, "agent for 2 kg");
+        between(answer["pots"].as_array().unwrap().len() as f64, 1.0, 2.0, "pots for 2 kg");
+    }
+}
+
 /// Common practice, no source: six shirts a minute are 360 an hour; a widely copied page says 60.
 #[test]
 fn six_shirts_a_minute() {

@@ -70,6 +70,11 @@ pub const CURVE: Calculation = calculation! {
     run: curve as CurveRequest => Curve,
 };
 
+/// Exposures closer than this, as a logarithm of their ratio, are one and the same.
+const LEAST_SPREAD: f64 = 1e-6;
+/// An upper bound this far above the exposure says that the test says little.
+const TWO_STOPS: f64 = 4.0;
+
 /// A straight line through points, by least squares.
 #[derive(Debug, Clone, Copy)]
 struct Line {
@@ -126,7 +131,7 @@ impl Line {
 /// Fits the working curve and reads the exposure off it.
 ///
 /// # Errors
-/// `missing_field` for fewer than two points, `impossible` where all have one exposure, `no_solution` where more light did
+/// `out_of_range` for fewer than two points, `impossible` where all have one exposure, `no_solution` where more light did
 /// not harden deeper or the curve reaches the thickness nowhere within reason.
 pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Error> {
     let points: Vec<(f64, f64)> = request
@@ -142,14 +147,18 @@ pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Err
         )
         .allowed(["2 points or more"]));
     }
-    let line = fit(&points);
-    if line.spread_x <= 0.0 {
+    let range = |of: fn(&(f64, f64)) -> f64| {
+        points.iter().map(of).fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), v| (low.min(v), high.max(v)))
+    };
+    let (weakest, strongest) = range(|(log, _)| *log);
+    if strongest - weakest < LEAST_SPREAD {
         return Err(Error::new(
             Code::Impossible,
             "/points",
             "all strips got the same exposure: a curve needs two different ones",
         ));
     }
+    let line = fit(&points);
     if line.slope <= 0.0 {
         return Err(Error::new(
             Code::NoSolution,
@@ -159,6 +168,7 @@ pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Err
     }
     let wanted = units::UM.value(request.stencil_thickness);
     let (at, interval) = line.reaches(wanted);
+    let interval = interval.filter(|(low, high)| *low > -200.0 && *high < 200.0);
     let log_critical = -line.intercept / line.slope;
     if [at, log_critical].iter().any(|log| !(-100.0..=100.0).contains(log)) {
         return Err(Error::new(
@@ -187,13 +197,20 @@ pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Err
             "the scatter is so large that the exposure has no upper bound: gauge again or expose more strips",
         );
     }
+    if interval.is_some_and(|(_, high)| high - at > libm::log(TWO_STOPS)) {
+        remarks.caution(
+            "wide_interval",
+            "/points",
+            "the strips scatter so much that the exposure may be off by more than two stops: gauge again or expose more strips",
+        );
+    }
     remarks.info(
         "needs_a_gauge",
         "/points",
         "this needs a thickness gauge on the washed-out, dried strips; without one, use a step scale (exposure.step). Keep ultraviolet light off eyes and skin",
     );
     let exposure = light(at);
-    let (exposure_low, exposure_high) = interval.filter(|(low, high)| *low > -200.0 && *high < 200.0).unzip();
+    let (exposure_low, exposure_high) = interval.unzip();
     Ok(Curve {
         penetration_depth: units::UM.of(line.slope),
         penetration_depth_error: line.residual.map(|residual| units::UM.of(residual / line.spread_x.sqrt())),

@@ -8,9 +8,9 @@ use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request
 
 const DISTANCE: Rules = Rules::range(units::CM, 0.1, 10_000.0).usual(5.0, 300.0);
 const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
-const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5)
-    .usual(0.7, 1.05)
-    .or(1.0, Source::physics("reciprocity: the product of irradiance and time counts, until a test shows otherwise"));
+const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5).usual(0.7, 1.05);
+const RECIPROCITY_HOLDS: Source =
+    Source::physics("reciprocity: the product of irradiance and time counts, until a test shows otherwise");
 
 request! {
     /// A lamp moved.
@@ -68,7 +68,7 @@ request! {
         /// The coating was changed.
         stencil: Option<StencilChange>,
         /// Schwarzschild's exponent p; 1 unless given.
-        reciprocity_exponent: f64 where RECIPROCITY,
+        reciprocity_exponent: Option<f64> where RECIPROCITY,
     }
 }
 
@@ -131,9 +131,12 @@ pub fn stencil_factor(from: Length, to: Length, penetration_depth: Length) -> f6
 ///
 /// # Errors
 /// `missing_field` where nothing changed, `impossible` where distance and irradiance both tell of the light, and
-/// `out_of_range` where a factor is beyond reason.
+/// `out_of_range` where the time would lie beyond 0.01 s to a day.
 pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescale, Error> {
-    let p = request.reciprocity_exponent;
+    let p = request.reciprocity_exponent.unwrap_or(1.0);
+    if request.reciprocity_exponent.is_none() && (request.distance.is_some() || request.irradiance.is_some()) {
+        remarks.basis("reciprocity_exponent", RECIPROCITY_HOLDS);
+    }
     let mut causes = Vec::new();
     let mut cause = |name: &str, factor: f64| causes.push(Cause { cause: name.to_owned(), factor });
     if let Some(change) = &request.distance {
@@ -164,13 +167,10 @@ pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescal
         return Err(one_of(At::ROOT, &["distance", "irradiance", "mesh_factor", "stencil"]));
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
-    if !(1e-6..=1e6).contains(&factor) {
-        return Err(Error::new(
-            Code::OutOfRange,
-            "",
-            format!("the changes make the time {factor:.1e} times as long: test anew"),
-        )
-        .allowed(["a factor from 1e-6 to 1e6"]));
+    let time = request.time * factor;
+    if !(TIME.least..=TIME.most).contains(&units::S.value(time)) {
+        return Err(Error::new(Code::OutOfRange, "", "the changes lead beyond any exposure: test anew")
+            .allowed([TIME.range_text()]));
     }
     if !(0.25..=4.0).contains(&factor) {
         remarks.caution(
@@ -180,5 +180,5 @@ pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescal
         );
     }
     super::about_post_exposure(remarks);
-    Ok(Rescale { factor, time: request.time * factor, causes })
+    Ok(Rescale { factor, time, causes })
 }

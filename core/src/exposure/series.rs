@@ -2,7 +2,7 @@
 
 use super::TIME;
 use crate::error::{Code, Error};
-use crate::quantity::{Rules, Time, units};
+use crate::quantity::{Rules, Time, reaches, units};
 use crate::source::Source;
 use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
 
@@ -49,7 +49,7 @@ pub const SERIES: Calculation = calculation! {
 /// The exposures of a step test and the moves of its mask.
 ///
 /// # Errors
-/// `missing_field` without a time, `impossible` with two.
+/// `missing_field` without a time, `impossible` with two, `out_of_range` where a strip lies beyond 0.01 s to a day.
 pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, Error> {
     let top = f64::from(request.steps) - 1.0;
     let (anchor, place) = match (request.longest, request.middle) {
@@ -66,6 +66,17 @@ pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, 
     };
     let times: Vec<Time> =
         (0..request.steps).map(|i| anchor * libm::pow(request.ratio, f64::from(i) - place)).collect();
+    let (least, most) = (units::S.of::<Time>(TIME.least), units::S.of::<Time>(TIME.most));
+    if times.first().is_some_and(|time| !reaches(*time, least))
+        || times.last().is_some_and(|time| !reaches(most, *time))
+    {
+        return Err(Error::new(
+            Code::OutOfRange,
+            "/steps",
+            "the series reaches beyond any exposure: fewer steps or a smaller ratio",
+        )
+        .allowed([format!("strips of {}", TIME.range_text())]));
+    }
     let mut before = units::S.of::<Time>(0.0);
     let uncover = times
         .iter()

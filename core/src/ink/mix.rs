@@ -109,8 +109,8 @@ fn exact_masses(batch: Mass, fractions: &[f64]) -> Vec<Mass> {
 /// What to weigh in and when.
 ///
 /// # Errors
-/// `out_of_range` without a part, `impossible` where a part is above its limit, `missing_field` where a pot life comes
-/// without a use rate.
+/// `out_of_range` without a part, `impossible` where a part is above its limit, `missing_field` where only one of pot
+/// life and use rate is given.
 pub fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Error> {
     if request.parts.is_empty() {
         return Err(Error::new(Code::OutOfRange, "/parts", "a mix has at least one part").allowed(["1 part or more"]));
@@ -120,7 +120,7 @@ pub fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Error> {
     for (index, (part, fraction)) in request.parts.iter().zip(&fractions).enumerate() {
         if let Some(most) = part.most_fraction.filter(|most| *fraction > most * (1.0 + 1e-12)) {
             let message = format!(
-                "`{}` would be {:.1} % of the batch, its limit is {:.1} %",
+                "`{}` would be {:.3} % of the batch, its limit is {:.3} %",
                 part.name,
                 fraction * 100.0,
                 most * 100.0
@@ -133,7 +133,8 @@ pub fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Error> {
     let pots = match (request.pot_life, request.use_rate) {
         (Some(pot_life), Some(use_rate)) => pots(request.batch, pot_life, use_rate)?,
         (Some(_), None) => return Err(one_of(At::ROOT.key("use_rate"), &["use_rate"])),
-        (None, _) => vec![Pot { mass: request.batch, mix_at: units::S.of(0.0) }],
+        (None, Some(_)) => return Err(one_of(At::ROOT.key("pot_life"), &["pot_life"])),
+        (None, None) => vec![Pot { mass: request.batch, mix_at: units::S.of(0.0) }],
     };
     if pots.len() > 1 {
         remarks.info(

@@ -10,7 +10,7 @@ use crate::stencil::OVER_MESH;
 use crate::stock::Stock;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
-const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(1.0, 50_000.0);
+const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(0.0, 50_000.0);
 
 request! {
     /// Prints that were weighed.
@@ -120,7 +120,7 @@ pub fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Weigh, Err
         remarks.caution(
             "more_than_the_mesh_holds",
             "/mass_after",
-            "more than the mesh holds: check the area, the number of prints and both weighings",
+            "more than the mesh holds, and no ink takes such a release: check the area, the number of prints and both weighings",
         );
     } else if !(0.25..=0.65).contains(&release_fraction) {
         remarks.caution(

@@ -146,7 +146,8 @@ pub fn detail(request: &DetailRequest, remarks: &mut Remarks) -> Result<Detail, 
                 "/ruling",
                 "the smallest dot this mesh holds is as large as the halftone's cell: a coarser ruling or a finer mesh",
             );
-        } else if ruling > ruling_high {
+        }
+        if ruling > ruling_high {
             remarks.caution(
                 "ruling_too_fine",
                 "/ruling",
