@@ -558,8 +558,11 @@ proptest! {
     }
 
     #[test]
-    fn a_step_test_is_a_geometric_series(time in 1.0..2000.0_f64, steps in 2..31_usize, ratio in 1.01..2.0_f64, by_longest in any::<bool>()) {
+    fn a_step_test_is_a_geometric_series(time in 1.0..2000.0_f64, steps in 2..31_usize, ratio in 1.01..1.5_f64, by_longest in any::<bool>()) {
         let name = if by_longest { "longest" } else { "middle" };
+        // Strips beyond 0.01 s to a day are refused: vectors show it.
+        let beyond = (steps as f64 - 1.0) * ratio.ln() * if by_longest { 1.0 } else { 0.5 };
+        prop_assume!(time * (-beyond).exp() > 0.0101 && (by_longest || time * beyond.exp() < 86_000.0));
         let answer = ask("exposure.series", &json!({ (name): { "value": time, "unit": "s" }, "steps": steps, "ratio": ratio }))?;
         let list = |name: &str| answer[name].as_array().expect("a list").iter().map(shown_si).collect::<Vec<_>>();
         let (times, uncover) = (list("times"), list("uncover"));
