@@ -24,29 +24,23 @@ pub fn at_most(most: u32, tries: u32, rate: f64) -> f64 {
     // `within` is the sum of the terms up to `most`, `beyond` that of the others; the likeliest term counts 1.
     let (mut within, mut beyond) = if likeliest <= most { (1.0, 0.0) } else { (0.0, 1.0) };
     let (mut k, mut term) = (likeliest, 1.0);
-    while k > 0.0 && term > 0.0 {
+    while k > 0.0 {
         term *= k / ((n - k + 1.0) * odds);
         k -= 1.0;
-        if k > most {
-            beyond += term;
-        } else {
-            within += term;
-            if term < NOTHING * within {
-                break;
-            }
+        let sum = if k > most { &mut beyond } else { &mut within };
+        *sum += term;
+        if term <= NOTHING * *sum {
+            break;
         }
     }
     (k, term) = (likeliest, 1.0);
-    while k < n && term > 0.0 {
+    while k < n {
         term *= (n - k) / (k + 1.0) * odds;
         k += 1.0;
-        if k <= most {
-            within += term;
-        } else {
-            beyond += term;
-            if term < NOTHING * beyond {
-                break;
-            }
+        let sum = if k > most { &mut beyond } else { &mut within };
+        *sum += term;
+        if term <= NOTHING * *sum {
+            break;
         }
     }
     within / (within + beyond)

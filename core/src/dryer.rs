@@ -59,6 +59,35 @@ request! {
 in_stock!(Dryer, "dryer", "stock/dryers.json");
 
 impl Dryer {
+    /// What the fields cannot say one by one; `at` is the dryer's place in the request.
+    ///
+    /// # Errors
+    /// `out_of_range` without a zone, `impossible` for a belt whose least is above its most, `missing_field` for half a panel.
+    pub(crate) fn check(&self, at: &str) -> Result<(), Error> {
+        if self.zones.is_empty() {
+            return Err(Error::new(Code::OutOfRange, format!("{at}/zones"), "a dryer has at least one zone")
+                .allowed(["1 zone or more"]));
+        }
+        if self.belt_least > self.belt_most {
+            return Err(Error::new(
+                Code::Impossible,
+                format!("{at}/belt_least"),
+                "the slowest belt is faster than the fastest",
+            )
+            .allowed([format!("at most {} m/min", units::M_PER_MIN.value(self.belt_most))]));
+        }
+        for (index, zone) in self.zones.iter().enumerate() {
+            if zone.panel.is_some() != zone.exchange_fraction.is_some() {
+                let absent = if zone.panel.is_some() { "exchange_fraction" } else { "panel" };
+                let message = "`panel` and `exchange_fraction` go together";
+                return Err(
+                    Error::new(Code::MissingField, format!("{at}/zones/{index}/{absent}"), message).allowed([absent])
+                );
+            }
+        }
+        Ok(())
+    }
+
     /// Length under heat: all zones together.
     #[must_use]
     pub fn heated_length(&self) -> Length {
@@ -140,6 +169,13 @@ pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwell, Err
     };
     let pieces_per_hour = match request.piece_length {
         Some(piece) => {
+            let nothing = Source::physics("nothing unless given");
+            if request.gap.is_none() {
+                remarks.basis("gap", nothing);
+            }
+            if request.lanes.is_none() {
+                remarks.basis("lanes", Source::physics("one unless given"));
+            }
             let gap = request.gap.unwrap_or_else(|| units::M.of(0.0));
             Some(pieces_per_hour(belt_speed, piece, gap, request.lanes.unwrap_or(1)))
         }

@@ -12,11 +12,16 @@ pub struct AnyQuantity(Value);
 
 impl Input for AnyQuantity {
     fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        // Read once to refuse what is no quantity at all; the dimension is looked at when the unit is known.
+        // Read once to refuse what is no quantity of any kind; the dimension is looked at when the unit is known.
         match measure(value, at, Dimension::Fraction) {
-            Ok(read) if read.half_width.is_some() => remarks.doubted(at),
-            Err(e) if e.code == Code::WrongType => return Err(e),
-            _ => {}
+            Ok(read) if read.half_width.is_some() => remarks.doubted(at, value),
+            Ok(_) => {}
+            Err(e) if e.code == Code::WrongDimension => {}
+            Err(e) if e.code == Code::BadQuantity => {
+                let message = "not a quantity: write a number and a unit, such as `12 ft/min`";
+                return Err(Error::new(e.code, at, message).got(value).allowed(UNITS.iter().map(|u| u.name)));
+            }
+            Err(e) => return Err(e),
         }
         Ok(Self(value.clone()))
     }
@@ -111,7 +116,7 @@ pub fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Conver
             }
             Ok(read) => {
                 if read.half_width.is_some() {
-                    remarks.doubted(At::ROOT.key("quantity"));
+                    remarks.doubted(At::ROOT.key("quantity"), &request.quantity.0);
                 }
                 return Ok(Converted { quantity: InUnit { si: read.si, unit: *unit } });
             }

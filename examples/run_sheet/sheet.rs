@@ -75,6 +75,7 @@ pub fn text(plan: &Value) -> String {
     let marks = Marks(plan);
     let parts = [
         head(plan),
+        cautions(plan),
         screens(plan, &marks),
         on_press(plan, &marks),
         ink(plan, &marks),
@@ -85,7 +86,6 @@ pub fn text(plan: &Value) -> String {
         blanks(plan, &marks),
         wash(plan),
         sign_off(plan),
-        cautions(plan),
         remembered(plan),
     ];
     parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n\n")
@@ -117,10 +117,7 @@ fn numbered(plan: &Value) -> impl Iterator<Item = (String, &Value)> {
 fn screens(plan: &Value, marks: &Marks) -> String {
     let rows = numbered(plan).map(|(name, screen)| {
         let stencil = at(screen, "/stencil");
-        let verdict = at(stencil, "/verdict")
-            .as_str()
-            .map_or("gauge it".to_owned(), |verdict| format!("{}: {verdict}", say(at(stencil, "/over_mesh"))));
-        let exposure = at(stencil, "/exposure_time");
+        let verdict = at(stencil, "/verdict").as_str().map_or(String::new(), |verdict| format!("; {verdict}"));
         let detail = at(screen, "/detail");
         let art = at(detail, "/wanted");
         let art =
@@ -129,18 +126,36 @@ fn screens(plan: &Value, marks: &Marks) -> String {
             name,
             mesh(at(screen, "/mesh")),
             say(at(screen, "/target_tension")),
-            format!("{} x {}", bare(at(screen, "/frame_least/width")), say(at(screen, "/frame_least/length"))),
-            format!("{} to {}; {verdict}", bare(at(stencil, "/target_low")), say(at(stencil, "/target_high"))),
+            format!(
+                "{} x {}{}",
+                bare(at(screen, "/frame_least/width")),
+                say(at(screen, "/frame_least/length")),
+                marks.star("", &["blade_overlap"])
+            ),
             format!("{}{}", say(at(stencil, "/coats")), marks.star("", &["coats"])),
-            if exposure.is_null() { "step-test".into() } else { say(exposure) },
+            format!("{} to {}{verdict}", bare(at(stencil, "/gauge_low")), say(at(stencil, "/gauge_high"))),
+            exposure(stencil),
             format!("{}{}{art}", say(at(detail, "/finest_line")), marks.star("", &["finest_line"])),
         ]
     });
-    let head = ["Screen", "Mesh", "Tension", "Frame inside", "Stencil over mesh", "Coats", "Expose", "Finest line"];
+    let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge reads", "Expose", "Finest line"];
     format!(
-        "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side)\n{}",
+        "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side;\n\
+         gauge: mesh and dry stencil together)\n{}",
         table(head, rows)
     )
+}
+
+/// The time, and what it is the tested time multiplied by.
+fn exposure(stencil: &Value) -> String {
+    let time = at(stencil, "/exposure_time");
+    if time.is_null() {
+        return "step-test".into();
+    }
+    let factors: Vec<String> = list(stencil, "/exposure_causes")
+        .map(|cause| format!("{} x {}", say(at(cause, "/cause")), say(at(cause, "/factor"))))
+        .collect();
+    format!("{} ({})", say(time), factors.join(", "))
 }
 
 fn on_press(plan: &Value, marks: &Marks) -> String {
@@ -174,18 +189,24 @@ fn on_press(plan: &Value, marks: &Marks) -> String {
 fn ink(plan: &Value, marks: &Marks) -> String {
     let rows = numbered(plan).map(|(name, screen)| {
         let ink = at(screen, "/ink");
+        let per_pot = if list(screen, "/pots").len() > 1 { " a pot" } else { "" };
         let stir_in: Vec<String> = list(screen, "/additives")
             .map(|a| {
-                marks.ink(&Value::from(format!("{} {}", say(at(a, "/mass")), say(at(a, "/name")))), ink, &["additives"])
+                let text = format!("{} {}{per_pot}", say(at(a, "/mass_per_pot")), say(at(a, "/name")));
+                marks.ink(&Value::from(text), ink, &["additives"])
             })
             .collect();
+        let ready = match marks.star("", &["waste_fraction", "left_in_screen"]) {
+            "" => marks.ink(at(screen, "/mass_to_mix"), ink, &["release_fraction", "density"]),
+            star => format!("{}{star}", say(at(screen, "/mass_to_mix"))),
+        };
         let again = at(screen, "/mix_again_after");
         [
             name,
             marks.ink(at(screen, "/wet_film"), ink, &["release_fraction"]),
             marks.ink(at(screen, "/dry_film"), ink, &["release_fraction", "solids_by_volume_fraction"]),
             marks.ink(at(screen, "/mass_per_print"), ink, &["release_fraction", "density"]),
-            marks.ink(at(screen, "/mass_to_mix"), ink, &["release_fraction", "density"]),
+            ready,
             if stir_in.is_empty() { "nothing".into() } else { stir_in.join(", ") },
             if again.is_null() { "keeps".into() } else { format!("lasts {}", marks.ink(again, ink, &["pot_life"])) },
             pots(screen),
@@ -232,17 +253,28 @@ fn flash(plan: &Value, marks: &Marks) -> String {
         .map(|flash| {
             [
                 say(at(flash, "/screen")),
+                match at(flash, "/panel") {
+                    Value::Null => say(at(flash, "/flash")),
+                    panel => format!("{} at {}", say(at(flash, "/flash")), marks.shop(panel, "panel")),
+                },
                 say(at(flash, "/dwell_cold")),
                 say(at(flash, "/dwell_warm")),
                 format!("{} to {}", bare(at(flash, "/height_low")), say(at(flash, "/height_high"))),
-                format!("{}{}", say(at(flash, "/gun_most")), marks.star("", &["gun_most"])),
+                match at(flash, "/gel") {
+                    Value::Null => "dry".into(),
+                    gel => marks.shop(gel, "gel"),
+                },
+                format!("{}{}", say(at(flash, "/gun_most")), marks.star("", &["flash_never_above", "never_above"])),
             ]
         })
         .collect();
     if rows.is_empty() {
         return String::new();
     }
-    format!("FLASH\n{}", table(["After", "Cold platens", "Warm platens", "Height over the print", "Gun at most"], rows))
+    format!(
+        "FLASH\n{}",
+        table(["After", "Flash", "Cold platens", "Warm platens", "Height", "Print at least", "Gun at most"], rows)
+    )
 }
 
 fn dryer(plan: &Value, marks: &Marks) -> String {
@@ -257,12 +289,19 @@ fn dryer(plan: &Value, marks: &Marks) -> String {
             say(at(reading, "/at")),
             say(at(reading, "/time")),
             if least.is_null() { String::new() } else { say(least) },
-            say(at(reading, "/most")),
+            format!("{}{}", say(at(reading, "/most")), marks.star("", &["never_above"])),
             "____ / ____ / ____".into(),
         ]
     });
+    let zones = list(dryer, "/zones").map(|zone| {
+        let panel = at(zone, "/panel");
+        let panel = if panel.is_null() { String::new() } else { format!(", panel {}", say(panel)) };
+        format!("{} of air at {}{panel}", say(at(zone, "/length")), say(at(zone, "/air")))
+    });
     format!(
-        "DRYER\nBelt {}{}: {} under heat, for {ink}.\nSlowest belt: {}. Fastest belt: {}.\n{}",
+        "DRYER\nSet{}: {}.\nBelt {}{}: {} under heat, for {ink}.\nSlowest belt: {}. Fastest belt: {}.\n{}",
+        marks.star("", &["zones"]),
+        zones.collect::<Vec<_>>().join("; "),
         say(at(dryer, "/recommended")),
         marks.star("", &["zones"]),
         marks.ink(at(dryer, "/dwell"), ink, &["customary_dwell"]),
@@ -278,11 +317,11 @@ fn pace(plan: &Value, marks: &Marks) -> String {
     let rows = list(plan, "/press/runs").map(|run| {
         [
             say(at(run, "/placement")),
-            say(at(run, "/cycle")),
+            format!("{}{star}", say(at(run, "/cycle"))),
             format!("{}{star}", say(at(run, "/pieces_per_hour"))),
             say(at(run, "/bottleneck")),
             say(at(run, "/next_bottleneck")),
-            say(at(run, "/setup_time")),
+            marks.shop(at(run, "/setup_time"), "teardown_per_screen"),
             format!("{}{star}", say(at(run, "/run_time"))),
         ]
     });

@@ -1,16 +1,53 @@
 """The run sheet of every order, as the person at the press gets it: run_sheet.py WORK_FOLDER
 
 Each order is printed by the README's command, in both systems of units: at most 100 columns wide, and every number that
-must be set by hand is on it. A faulty order gets its error and no sheet.
+must be set by hand (BY_HAND) is on it. A faulty order gets its error and no sheet.
 """
 
 import json
+import math
+import re
 import subprocess
 import sys
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 COMMAND = ["cargo", "run", "--locked", "--quiet", "--release", "--example", "run_sheet", "--"]
+
+
+# Where the numbers that someone sets by hand stand in the plan; a star walks a list.
+BY_HAND = """
+/placements/*/width /placements/*/height /placements/*/below_collar
+/screens/*/target_tension /screens/*/frame_least/width /screens/*/frame_least/length
+/screens/*/stencil/gauge_low /screens/*/stencil/gauge_high /screens/*/stencil/exposure_time
+/screens/*/blade/length /screens/*/blade/hardness /screens/*/blade/angle /screens/*/off_contact /screens/*/stroke_speed
+/screens/*/strokes/flood /screens/*/strokes/print /screens/*/hits /screens/*/station
+/screens/*/mass_to_mix /screens/*/additives/*/mass_per_pot /screens/*/pots/0/mass /screens/*/mix_again_after
+/heads/*/station /flash/*/panel /flash/*/dwell_cold /flash/*/dwell_warm /flash/*/height_low /flash/*/height_high
+/flash/*/gel /flash/*/gun_most /dryer/recommended /dryer/dwell /dryer/zones/*/air /dryer/zones/*/panel
+/dryer/probe_readings/*/at /dryer/probe_readings/*/most /blanks/start_with /blanks/sizes/*/start_with
+/ink_totals/*/mass_to_mix /wash_test/prints /wash_test/washes
+""".split()
+
+
+def members(value, steps):
+    """Every value that a path with stars leads to; what an order does not have is skipped."""
+    if not steps:
+        return [] if value is None else [value]
+    first, *rest = steps
+    if isinstance(value, list):
+        chosen = value if first == "*" else value[int(first) : int(first) + 1]
+        return [found for item in chosen for found in members(item, rest)]
+    return members(value.get(first), rest) if isinstance(value, dict) else []
+
+
+def shown(value):
+    """A number as a sheet rounds it: three digits, two for films, at most thousandths of an inch."""
+    number, unit = (value["value"], value["unit"]) if isinstance(value, dict) else (value, "")
+    digits, decimals = {"um": (2, 3), "in": (3, 3), "": (3, 3)}.get(unit, (3, 5))
+    size = math.floor(math.log10(abs(number))) if number else 0
+    text = f"{number:.{min(max(digits - 1 - size, 0), decimals)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def run(*arguments):
@@ -43,6 +80,12 @@ def main(work):
                 check(screen["name"].split()[0] in sheet, f"{name}: {screen['name']} is missing")
             for part in ("SCREENS TO MAKE", "ON THE PRESS", "INK", "PLACES", "DRYER", "PACE", "BLANKS", "WASH TEST", "SIGN OFF"):
                 check(part in sheet, f"{name}: the part {part} is missing")
+            numbers = set(re.findall(r"[0-9]+(?:\.[0-9]+)?", sheet))
+            for path in BY_HAND:
+                for value in members(plan, path.split("/")[1:]):
+                    # Exactly half a last digit may be rounded either way.
+                    near = {shown(value), shown({**value, "value": value["value"] * (1 - 1e-9)} if isinstance(value, dict) else value)}
+                    check(bool(near & numbers), f"{name}: {path} = {value} is missing")
             check(("FLASH" in sheet) == bool(plan["flash"]), f"{name}: the flash")
             for caution in (note for note in plan["notes"] if note["level"] != "info"):
                 words = caution["message"].split()

@@ -41,6 +41,8 @@ answer! {
         penetration_depth_error: Option<Length> as Film,
         /// Ec: the exposure at which hardening starts.
         critical_exposure: RadiantExposure,
+        /// Its standard error, from three strips on.
+        critical_exposure_error: Option<RadiantExposure>,
         /// Share of the scatter in depth that the curve explains.
         r_squared: f64,
         /// The exposure that hardens the stencil through.
@@ -112,6 +114,12 @@ fn fit(points: &[(f64, f64)]) -> Line {
 }
 
 impl Line {
+    /// Standard error of the place at which the line reaches a height, to first order.
+    fn error_of(&self, at: f64) -> Option<f64> {
+        let from_mean = at - self.mean_x;
+        self.residual.map(|r| r / self.slope * (1.0 / self.points + from_mean * from_mean / self.spread_x).sqrt())
+    }
+
     /// Where the line reaches y, and the 95 % interval of that place (Fieller), where there is one.
     fn reaches(&self, y: f64) -> (f64, Option<(f64, f64)>) {
         let from_mean = (y - self.mean_y) / self.slope;
@@ -215,6 +223,7 @@ pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Err
         penetration_depth: units::UM.of(line.slope),
         penetration_depth_error: line.residual.map(|residual| units::UM.of(residual / line.spread_x.sqrt())),
         critical_exposure: light(log_critical),
+        critical_exposure_error: line.error_of(log_critical).map(|error| light(log_critical) * error),
         r_squared: line.r_squared,
         exposure,
         exposure_low: exposure_low.map(light),

@@ -16,7 +16,8 @@ pub(crate) use step::{DENSITY_STEP, STEP, WANTED};
 pub use step::{STEP_SCALE, Step, StepRequest, step, step_factor};
 pub use undercut::{UNDERCUT, Undercut, UndercutRequest, undercut};
 
-use crate::quantity::{Rules, units};
+use crate::error::{Code, Error};
+use crate::quantity::{Rules, Time, units};
 use crate::wire::Remarks;
 
 /// Exposure times: flash lamps to weak bulbs.
@@ -27,6 +28,18 @@ pub(crate) const DEPTH: Rules = Rules::range(units::UM, 0.1, 10_000.0).usual(10.
 pub(crate) const STENCIL: Rules = Rules::range(units::UM, 0.1, 20_000.0).usual(5.0, 1_000.0);
 /// Exposure factor of a mesh against white mesh.
 pub(crate) const MESH_FACTOR: Rules = Rules::range(units::ONE, 0.1, 20.0).usual(0.9, 4.0);
+
+/// A time that someone can expose for.
+///
+/// # Errors
+/// `out_of_range` beyond 0.01 s to a day.
+pub(crate) fn exposable(time: Time) -> Result<Time, Error> {
+    if (TIME.least..=TIME.most).contains(&units::S.value(time)) {
+        return Ok(time);
+    }
+    Err(Error::new(Code::OutOfRange, "", "this leads beyond any exposure: check the steps and factors, and test anew")
+        .allowed([TIME.range_text()]))
+}
 
 /// When more light after washing out helps, and when it cannot.
 fn about_post_exposure(remarks: &mut Remarks) {

@@ -1,6 +1,6 @@
 //! The same stencil under changed light, mesh or coating.
 
-use super::{DEPTH, MESH_FACTOR, STENCIL, TIME};
+use super::{DEPTH, MESH_FACTOR, STENCIL, TIME, exposable};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, Rules, Time, units};
 use crate::source::Source;
@@ -167,11 +167,7 @@ pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescal
         return Err(one_of(At::ROOT, &["distance", "irradiance", "mesh_factor", "stencil"]));
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
-    let time = request.time * factor;
-    if !(TIME.least..=TIME.most).contains(&units::S.value(time)) {
-        return Err(Error::new(Code::OutOfRange, "", "the changes lead beyond any exposure: test anew")
-            .allowed([TIME.range_text()]));
-    }
+    let time = exposable(request.time * factor)?;
     if !(0.25..=4.0).contains(&factor) {
         remarks.caution(
             "large_change",

@@ -1,6 +1,6 @@
 //! A transmission step scale: what its last solid step says of the exposure.
 
-use super::TIME;
+use super::{TIME, exposable};
 use crate::error::Error;
 use crate::quantity::{Rules, Time, units};
 use crate::source::Source;
@@ -53,7 +53,7 @@ pub const STEP_SCALE: Calculation = calculation! {
 /// `time' = time x 10^(density_per_step (wanted_step - solid_step))`; times in any unit, steps and densities plain.
 ///
 /// # Errors
-/// None for a request that was read.
+/// `out_of_range` where the time would lie beyond 0.01 s to a day.
 pub fn step(request: &StepRequest, remarks: &mut Remarks) -> Result<Step, Error> {
     let factor = step_factor(request.density_per_step, request.wanted_step, request.solid_step);
     if !(0.25..=4.0).contains(&factor) {
@@ -68,7 +68,7 @@ pub fn step(request: &StepRequest, remarks: &mut Remarks) -> Result<Step, Error>
         "",
         "good for this lamp, distance, mesh and coating; a damp stencil reads wrong, so dry it through first. Keep the lamp's light off eyes and skin",
     );
-    Ok(Step { factor, time: request.time * factor })
+    Ok(Step { factor, time: exposable(request.time * factor)? })
 }
 
 /// 10^(density (wanted - solid)): how much longer an exposure must be.

@@ -209,6 +209,7 @@ pub fn deposit(request: &DepositRequest, remarks: &mut Remarks) -> Result<Deposi
         None => 0.0,
     };
     request.ink.cite(&["solids_by_volume_fraction"], remarks);
+    request.ink.check_solids("/ink", remarks);
     let wet_film = film.wet(edge_share_fraction);
     Ok(Deposit {
         wet_film,

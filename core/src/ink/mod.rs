@@ -110,6 +110,18 @@ request! {
 in_stock!(Ink, "ink", "../stock/inks.json");
 
 impl Ink {
+    /// Warns where water and solids together would be more than the ink: a share by mass was taken for one by volume.
+    pub(crate) fn check_solids(&self, field: &str, remarks: &mut Remarks) {
+        let water_by_volume = self.water_fraction * units::G_PER_CM3.value(self.density);
+        if self.solids_by_volume_fraction + water_by_volume > 1.0 + 0.05 {
+            remarks.caution(
+                "solids_and_water",
+                format!("{field}/solids_by_volume_fraction"),
+                "solids by volume and water together are more than the ink: a share by mass is not one by volume; ask the maker",
+            );
+        }
+    }
+
     /// Whether it holds water that must leave before it can cure.
     #[must_use]
     pub fn is_water_based(&self) -> bool {

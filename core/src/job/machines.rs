@@ -1,11 +1,12 @@
 //! The machines of an order: places on the press, flash, dryer, pace.
 
 use super::order::{Order, Placement, ScreenOrder};
-use super::sheet::{DryerSheet, FlashSheet, HeadSheet, Place, PressSheet, ProbeReading, RunSheet};
+use super::sheet::{DryerSheet, FlashSheet, HeadSheet, Place, PressSheet, ProbeReading, RunSheet, ZoneSheet};
 use super::shop::Shop;
 use super::{Placed, every_screen, ink_name, screens};
 use crate::dryer::usual_pieces_per_hour;
 use crate::error::{Code, Error};
+use crate::ink::Gel;
 use crate::note::Level;
 use crate::press::{Colour, PressKind, Run, RunRequest, run};
 use crate::quantity::{Frequency, Length, Show, Temperature, TemperatureDifference, Time, Velocity, units};
@@ -15,7 +16,7 @@ use crate::wire::Remarks;
 use serde_json::Value;
 
 /// Whether a screen needs the flash: it is asked for, or it prints again over itself.
-fn flashes(screen: &ScreenOrder) -> bool {
+pub(super) fn flashes(screen: &ScreenOrder) -> bool {
     screen.flash.unwrap_or(false) || screen.hits.unwrap_or(1) > 1
 }
 
@@ -76,7 +77,9 @@ pub(super) fn flash(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<Fl
     let mut sheets = Vec::new();
     for Placed { placement, screen, at, .. } in every_screen(order).filter(|placed| flashes(placed.screen)) {
         shop.flash.cite(&["customary_dwell"], remarks);
-        screen.ink.cite(&["flash_never_above"], remarks);
+        screen.ink.cite(&["flash_never_above", "gel"], remarks);
+        order.cloth.cite(&["never_above"], remarks);
+        shop.flash.cite(&["panel"], remarks);
         remarks.basis("flash_height", Source::common("supplier pages: 2-3 in over the print"));
         remarks.basis("gun_most", Source::common("trade journals: a gun reading of at most 275 F after the flash of a full-cure ink, 10 K under the ink's own limit, since the gun is late"));
         remarks.caution(
@@ -92,12 +95,65 @@ pub(super) fn flash(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<Fl
             placement: placement.name.clone(),
             dwell_cold: shop.flash.customary_dwell,
             dwell_warm: shop.flash.customary_dwell,
-            height_low: units::IN.of(2.0),
-            height_high: units::IN.of(3.0),
-            gun_most: screen.ink.flash_never_above - units::KELVIN_STEP.of::<TemperatureDifference>(10.0),
+            height_low: units::MM.of(50.0),
+            height_high: units::MM.of(75.0),
+            flash: shop.flash.called("own flash"),
+            panel: shop.flash.panel,
+            gel: match screen.ink.gel {
+                Gel::At(gel) => Some(gel),
+                Gel::Dry => None,
+            },
+            gun_most: cooler(screen.ink.flash_never_above, order.cloth.never_above)
+                - units::KELVIN_STEP.of::<TemperatureDifference>(10.0),
         });
     }
     sheets
+}
+
+fn cooler(a: Temperature, b: Temperature) -> Temperature {
+    if a < b { a } else { b }
+}
+
+/// The hottest cure of the order, and the least of what ink and cloth must never pass.
+fn cure_and_limit(order: &Order) -> (Option<Temperature>, Temperature) {
+    let mut cure: Option<Temperature> = None;
+    let mut limit = order.cloth.never_above;
+    for Placed { screen, .. } in every_screen(order) {
+        limit = cooler(limit, screen.ink.never_above);
+        if cure.is_none_or(|cure| screen.ink.cure.temperature > cure) {
+            cure = Some(screen.ink.cure.temperature);
+        }
+    }
+    (cure, limit)
+}
+
+/// Refuses an order whose inks cure where its cloth or another ink is spoiled; warns of dye that moves.
+pub(super) fn check_cure(order: &Order, remarks: &mut Remarks) -> Result<(), Error> {
+    let (cure, limit) = cure_and_limit(order);
+    let Some(cure) = cure else { return Ok(()) };
+    if cure > limit {
+        return Err(Error::new(
+            Code::NoSolution,
+            "/cloth",
+            format!(
+                "the inks cure at {}, and something in this order must never pass {}: take an ink that cures lower, or another cloth",
+                remarks.say(cure, Show::Usual),
+                remarks.say(limit, Show::Usual)
+            ),
+        ));
+    }
+    if let Some(dye) = order.cloth.caution_above.filter(|dye| cure > *dye) {
+        order.cloth.cite(&["caution_above"], remarks);
+        remarks.caution(
+            "dye_migration",
+            "/cloth",
+            format!(
+                "the cure passes {}, from where the dye of this cloth moves into the print, at once or within two weeks: an ink that cures lower, a blocker under it, and a print kept for two weeks",
+                remarks.say(dye, Show::Usual)
+            ),
+        );
+    }
+    Ok(())
 }
 
 /// The dryer for the slowest ink of the order, on the dwell that shops use for it.
@@ -128,19 +184,23 @@ pub(super) fn dryer(order: &Order, shop: &Shop, remarks: &mut Remarks) -> DryerS
     } else {
         wanted
     };
-    if machine.fitted != Some(true) {
-        remarks.caution(
-            "dryer_not_fitted",
-            "/shop/dryer",
-            "the belt speed follows the customary dwell, not a model of your tunnel: run a wired probe in the ink before the first shirt, and keep to the ink maker's sheet",
-        );
-    }
+    remarks.caution(
+        "dryer_not_fitted",
+        "/shop/dryer",
+        "the belt speed follows the customary dwell, not a model of your tunnel: run a wired probe in the ink before the first shirt, and keep to the ink maker's sheet",
+    );
     let dwell: Time = length / recommended;
     DryerSheet {
         slowest: None,
         fastest: None,
         recommended,
         dwell,
+        limits: None,
+        zones: machine
+            .zones
+            .iter()
+            .map(|zone| ZoneSheet { length: zone.length, air: zone.air, panel: zone.panel })
+            .collect(),
         pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
         hardest_ink: hardest.map(|(screen, _)| ink_name(screen)).unwrap_or_default(),
         probe_readings: probe(order, length, dwell, remarks),
@@ -150,28 +210,7 @@ pub(super) fn dryer(order: &Order, shop: &Shop, remarks: &mut Remarks) -> DryerS
 /// Where to read the probe: at every quarter of the tunnel, and what the ink must have reached by the exit.
 fn probe(order: &Order, length: Length, dwell: Time, remarks: &mut Remarks) -> Vec<ProbeReading> {
     order.cloth.cite(&["never_above"], remarks);
-    let mut most = order.cloth.never_above;
-    let mut least: Option<Temperature> = None;
-    for Placed { screen, .. } in every_screen(order) {
-        if screen.ink.never_above < most {
-            most = screen.ink.never_above;
-        }
-        if least.is_none_or(|least| screen.ink.cure.temperature > least) {
-            least = Some(screen.ink.cure.temperature);
-        }
-    }
-    if let Some(cure) = least.filter(|cure| *cure > most) {
-        remarks.note(
-            Level::Limit,
-            "cure_above_limit",
-            "/cloth",
-            format!(
-                "the cure needs {}, and something in this order must never pass {}: do not run it; take an ink that cures lower or another cloth",
-                remarks.say(cure, Show::Usual),
-                remarks.say(most, Show::Usual)
-            ),
-        );
-    }
+    let (least, most) = cure_and_limit(order);
     [0.25, 0.5, 0.75, 1.0]
         .into_iter()
         .map(|share| ProbeReading {

@@ -9,9 +9,9 @@ mod shop;
 
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
-    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, Place,
-    PlacementSheet, Plan, PressSheet, ProbeReading, RunSheet, ScreenSheet, SignOff, SizeSheet, StackSheet,
-    StencilSheet, Strokes, WashTest,
+    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, LimitsSheet,
+    Place, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff, SizeSheet,
+    StackSheet, StencilSheet, Strokes, WashTest, ZoneSheet,
 };
 pub use shop::{ExposureTest, Shop};
 
@@ -57,12 +57,16 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
             Stock::find(USUAL_SHOP)?
         }
     };
+    shop.dryer.check("/shop/dryer")?;
+    machines::check_cure(order, remarks)?;
     let blanks = proof::blanks(order, &shop, remarks)?;
+    // The prints for the wash test are printed too.
+    let prints = blanks.start_with.saturating_add(blanks.for_wash_test);
     let heads = machines::heads(order, &shop)?;
     let dryer = machines::dryer(order, &shop, remarks);
     let flash = machines::flash(order, &shop, remarks);
-    let press = machines::press(order, &shop, &dryer, blanks.start_with, remarks)?;
-    let screens = screens::screens(order, &shop, &heads, &press, blanks.start_with, remarks)?;
+    let press = machines::press(order, &shop, &dryer, prints, remarks)?;
+    let screens = screens::screens(order, &shop, &heads, &press, prints, remarks)?;
     let wash_test = proof::wash_test(order, remarks)?;
     let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
     proof::cautions(order, remarks);
@@ -78,6 +82,7 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
         flash,
         dryer,
         press,
+        register: None,
         blanks,
         wash_test,
         sign_off,

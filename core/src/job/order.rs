@@ -12,9 +12,18 @@ use crate::stencil::COATED;
 use crate::stock::{Cloth, Stock};
 use crate::wire::request;
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 const BELOW_COLLAR: Rules = Rules::range(units::MM, 0.0, 2_000.0).usual(20.0, 300.0);
 const LINE: Rules = Rules::range(units::MM, 0.01, 1_000.0).usual(0.1, 20.0);
+
+/// What a sheet holds at the most.
+const MOST_PLACEMENTS: usize = 12;
+const MOST_SCREENS: usize = 24;
+const MOST_SIZES: usize = 100;
+/// Characters of a name and of a title.
+const MOST_NAME: usize = 40;
+const MOST_TITLE: usize = 70;
 
 request! {
     /// Pieces of one size.
@@ -92,6 +101,41 @@ request! {
     }
 }
 
+/// A list short enough for a sheet.
+fn counted(field: &str, count: usize, most: usize) -> Result<(), Error> {
+    if count > most {
+        return Err(
+            Error::new(Code::TooLong, field, format!("{count} entries")).allowed([format!("at most {most} entries")])
+        );
+    }
+    Ok(())
+}
+
+/// A name that can be printed on a sheet: some characters, not too many, none of them control characters.
+fn named(field: &str, name: &str, most: usize) -> Result<(), Error> {
+    let length = name.chars().count();
+    if name.trim().is_empty() || length > most || name.chars().any(char::is_control) {
+        return Err(Error::new(Code::OutOfRange, field, "this goes on the sheet: some text, short, on one line")
+            .got(&Value::from(name))
+            .allowed([format!("1 to {most} characters, none of them control characters")]));
+    }
+    Ok(())
+}
+
+/// Names that tell their things apart.
+fn unlike<'a>(list: &str, member: &str, names: impl Iterator<Item = &'a str>) -> Result<(), Error> {
+    let mut seen = BTreeSet::new();
+    for (index, name) in names.enumerate() {
+        let field = format!("{list}/{index}/{member}");
+        named(&field, name, MOST_NAME)?;
+        if !seen.insert(name) {
+            return Err(Error::new(Code::Impossible, field, "this name stands twice: each needs its own")
+                .got(&Value::from(name)));
+        }
+    }
+    Ok(())
+}
+
 impl Placement {
     /// Its part of the run sheet.
     pub(super) fn sheet(&self) -> PlacementSheet {
@@ -129,10 +173,23 @@ impl Order {
         if self.placements.is_empty() {
             return empty("/placements".into(), "placement");
         }
+        counted("/placements", self.placements.len(), MOST_PLACEMENTS)?;
+        named("/title", self.title.as_deref().unwrap_or("-"), MOST_TITLE)?;
+        named("/due", self.due.as_deref().unwrap_or("-"), MOST_NAME)?;
+        let sizes = self.sizes.as_deref().unwrap_or_default();
+        counted("/sizes", sizes.len(), MOST_SIZES)?;
+        unlike("/sizes", "size", sizes.iter().map(|size| size.size.as_str()))?;
+        unlike("/placements", "name", self.placements.iter().map(|placement| placement.name.as_str()))?;
         for (p, placement) in self.placements.iter().enumerate() {
             if placement.screens.is_empty() {
                 return empty(format!("/placements/{p}/screens"), "screen");
             }
+            counted(&format!("/placements/{p}/screens"), placement.screens.len(), MOST_SCREENS)?;
+            unlike(
+                &format!("/placements/{p}/screens"),
+                "name",
+                placement.screens.iter().map(|screen| screen.name.as_str()),
+            )?;
             for (s, screen) in placement.screens.iter().enumerate() {
                 let at = format!("/placements/{p}/screens/{s}");
                 match (screen.coverage_fraction, &screen.artwork) {

@@ -1,5 +1,6 @@
 //! How the work is proved: blanks to lose, prints to wash, what to sign for, what to beware of.
 
+use super::machines::flashes;
 use super::order::Order;
 use super::sheet::{BlanksSheet, DryerSheet, FlashSheet, SignOff, SizeSheet, StackSheet, WashTest};
 use super::shop::Shop;
@@ -88,8 +89,10 @@ pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], 
         &["initials", "time", "remarks"],
     )];
     for after in flash {
+        let firm =
+            after.gel.map_or_else(|| "dry".to_owned(), |gel| format!("at least {}", remarks.say(gel, Show::Usual)));
         let check = format!(
-            "after {}: dry to the touch, prints clean, gun at most {}",
+            "after {}: {firm}, dry to the touch, prints clean, gun at most {}",
             after.screen,
             remarks.say(after.gun_most, Show::Usual)
         );
@@ -140,10 +143,17 @@ pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
             "a discharge agent gives off formaldehyde and sulphur compounds as it cures: exhaust the dryer to the open air, wear what its safety sheet asks for, and wash the shirts before wear",
         );
     }
+    if order.placements.len() > 1 {
+        remarks.caution(
+            "cured_again",
+            "/placements",
+            "each print goes through the dryer by itself, and the first ones again with every later one: print the ink that bears heat best first, and let shirts cool between",
+        );
+    }
     let (mut several, mut flashed) = (false, false);
     for placement in &order.placements {
         several |= placement.screens.len() > 1;
-        flashed |= placement.screens.iter().any(|screen| screen.flash.unwrap_or(false));
+        flashed |= placement.screens.iter().any(flashes);
     }
     if order.cloth.shade == Shade::Dark && several && !flashed {
         remarks.caution(

@@ -8,7 +8,7 @@ use super::sheet::{
 use super::shop::{ExposureTest, Shop};
 use super::{every_screen, ink_name};
 use crate::error::Error;
-use crate::exposure::{Cause, StepRequest, stencil_factor, step};
+use crate::exposure::{Cause, StepRequest, exposable, stencil_factor, step};
 use crate::ink::{Ink, Pot, Usage, UsageRequest, dry_film, pots, usage};
 use crate::mesh::{GeometryRequest, Hold, LINES, finest_gap, finest_line, geometry, hold};
 use crate::note::Level;
@@ -52,6 +52,10 @@ pub(super) fn screens(
                 .map_err(|e| e.under(&placed.at))?;
             if let Some(run) = press.runs.get(placed.index) {
                 done.sheet.pots = pots_of(&done.sheet, run).map_err(|e| e.under(&format!("{}/ink", placed.at)))?;
+                let pots = done.sheet.pots.len().max(1) as f64;
+                for additive in &mut done.sheet.additives {
+                    additive.mass_per_pot = additive.mass / pots;
+                }
             }
             // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
             said.notes.retain(|note| note.level > Level::Info);
@@ -90,6 +94,7 @@ fn one(
         remarks,
     )?;
     ink.cite(&["solids_by_volume_fraction"], remarks);
+    ink.check_solids("/ink", remarks);
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
@@ -157,6 +162,8 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
     Ok(StencilSheet {
         target_low,
         target_high,
+        gauge_low: mesh.thickness() + target_low,
+        gauge_high: mesh.thickness() + target_high,
         over_mesh,
         measured: measured.is_some(),
         verdict: measured.map(|gauge| gauge.verdict),
@@ -183,7 +190,7 @@ fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) ->
     let coated = test.coated_thickness.zip(screen.coated_thickness).zip(test.penetration_depth);
     let stencil = coated.map(|((from, to), depth)| stencil_factor(from, to, depth));
     causes.extend(stencil.map(|factor| Cause { cause: "stencil".into(), factor }));
-    if screen.mesh != test.tested_on && (mesh_factor.is_none() || stencil.is_none()) {
+    if !screen.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
         let tested = format!(
             "{:.0}-{:.0}",
             units::PER_CM.value(test.tested_on.count()),
@@ -201,7 +208,7 @@ fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) ->
         );
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
-    Ok((test.time * factor, causes))
+    Ok((exposable(test.time * factor)?, causes))
 }
 
 /// Whether the mesh holds the finest line of the art, and its finest gap.
@@ -285,6 +292,7 @@ fn additives(screen: &ScreenOrder, mass_to_mix: Mass, remarks: &mut Remarks) -> 
             name: additive.name.clone(),
             fraction: additive.fraction,
             mass: additive.fraction * mass_to_mix,
+            mass_per_pot: additive.fraction * mass_to_mix,
         })
         .collect()
 }

@@ -3,7 +3,7 @@
 use crate::exposure::Cause;
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
-use crate::press::{Box2, Role};
+use crate::press::Inside;
 use crate::quantity::{Angle, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::Verdict;
 use crate::wash::InkPair;
@@ -16,6 +16,10 @@ answer! {
         target_low: Length as Film,
         /// Upper end of the range aimed at.
         target_high: Length as Film,
+        /// What a gauge reads at the lower end, mesh and stencil together.
+        gauge_low: Length as Film,
+        /// What a gauge reads at the upper end.
+        gauge_high: Length as Film,
         /// Stencil over the mesh that the film is reckoned with.
         over_mesh: Length as Film,
         /// Whether that was measured; without a gauge there is no verdict.
@@ -76,6 +80,8 @@ answer! {
         fraction: f64,
         /// How much of it for all the ink of the screen.
         mass: Mass,
+        /// How much of it goes into each pot.
+        mass_per_pot: Mass,
     }
 }
 
@@ -113,7 +119,7 @@ answer! {
         /// Whether it holds its art.
         detail: DetailSheet,
         /// Least inside of its frame.
-        frame_least: Box2,
+        frame_least: Inside,
         /// Its blade.
         blade: BladeSheet,
         /// From the mesh to the garment.
@@ -159,17 +165,6 @@ words! {
     }
 }
 
-impl From<Role> for Place {
-    fn from(role: Role) -> Self {
-        match role {
-            Role::Load => Self::Load,
-            Role::Print => Self::Print,
-            Role::Flash => Self::Flash,
-            Role::Unload => Self::Unload,
-        }
-    }
-}
-
 answer! {
     /// A place on the press.
     pub struct HeadSheet {
@@ -199,6 +194,12 @@ answer! {
         height_low: Length as Print,
         /// Upper end of the usual height over the print.
         height_high: Length as Print,
+        /// The flash: its stock name, or the shop's own.
+        flash: String,
+        /// Temperature to set its panel to, where it has one.
+        panel: Option<Temperature>,
+        /// The film must reach this to be firm; an ink with water must be dry instead.
+        gel: Option<Temperature>,
         /// An infrared gun on the print, right after the flash, must not read more.
         gun_most: Temperature,
     }
@@ -219,6 +220,28 @@ answer! {
 }
 
 answer! {
+    /// What ends the window of the belt.
+    pub struct LimitsSheet {
+        /// At the fastest belt.
+        fastest: String,
+        /// At the slowest belt.
+        slowest: String,
+    }
+}
+
+answer! {
+    /// A zone of the dryer, to be set.
+    pub struct ZoneSheet {
+        /// Along the belt.
+        length: Length as Machine,
+        /// Temperature of the air.
+        air: Temperature,
+        /// Temperature of the panel.
+        panel: Option<Temperature>,
+    }
+}
+
+answer! {
     /// The dryer.
     pub struct DryerSheet {
         /// Slowest belt that does not scorch.
@@ -229,6 +252,10 @@ answer! {
         recommended: Velocity,
         /// Time under heat at that speed.
         dwell: Time,
+        /// What ends the window at each end; known once it is worked out.
+        limits: Option<LimitsSheet>,
+        /// The zones to set, in the order of the belt.
+        zones: Vec<ZoneSheet>,
         /// Pieces an hour on the belt.
         pieces_per_hour: f64,
         /// The ink that sets the dwell.
@@ -363,6 +390,14 @@ answer! {
 }
 
 answer! {
+    /// Whether the colours will meet.
+    pub struct RegisterSheet {
+        /// Overlap that the colours need.
+        trap_needed: Length as Print,
+    }
+}
+
+answer! {
     /// The run sheet of an order.
     pub struct Plan {
         /// What the order is called.
@@ -385,6 +420,8 @@ answer! {
         dryer: DryerSheet,
         /// The press.
         press: PressSheet,
+        /// Whether the colours will meet; not judged yet.
+        register: Option<RegisterSheet>,
         /// Blanks.
         blanks: BlanksSheet,
         /// Ink by kind.

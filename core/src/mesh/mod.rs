@@ -9,7 +9,7 @@ pub use detail::{
 };
 
 use crate::error::{Code, Error};
-use crate::quantity::{Count, Dimensioned, Length, Rules, number, units};
+use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};
 use crate::source::Source;
 use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, in_range, request, words, wrong_type};
 use serde_json::Value;
@@ -100,6 +100,15 @@ impl Mesh {
         Ok(mesh)
     }
 
+    /// Whether both have the same designation, whatever is known of their thickness.
+    #[must_use]
+    pub fn same_cloth(&self, other: &Self) -> bool {
+        reaches(self.count, other.count)
+            && reaches(other.count, self.count)
+            && reaches(self.thread, other.thread)
+            && reaches(other.thread, self.thread)
+    }
+
     /// Threads per length, n.
     #[must_use]
     pub const fn count(&self) -> Count {
@@ -157,6 +166,13 @@ impl Mesh {
 
     /// Says that the thickness is an estimate, where it is one.
     pub fn cite(&self, field: &str, remarks: &mut Remarks) {
+        if self.thickness() < self.thread || self.thickness() > 2.0 * self.thread {
+            remarks.caution(
+                "thickness_and_thread",
+                format!("/{field}/thickness"),
+                "woven cloth is between one and two thread diameters thick: check thickness and thread",
+            );
+        }
         if self.thickness_estimated() {
             let source = match self.weave {
                 Weave::Plain => "weavers' pages: 1.5 thread diameters in plain weave (1.44-1.58 seen)",

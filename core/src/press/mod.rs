@@ -7,9 +7,9 @@ mod squeegee;
 pub(crate) use overs::{CONFIDENCE, SPOILAGE};
 pub use overs::{OVERS, Overs, OversRequest, blanks, overs};
 pub(crate) use run::PER_SCREEN;
-pub use run::{Busy, COLOUR_TRAVEL, Colour, RUN, Role, Run, RunRequest, run};
-pub use squeegee::{Box2, FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
+pub use run::{Busy, Colour, RUN, Role, Run, RunRequest, run};
 pub(crate) use squeegee::{FREE, OVERLAP};
+pub use squeegee::{FrameInside, Inside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
 
 use crate::quantity::{Rules, Time, Velocity, units};
 use crate::stock::in_stock;

@@ -11,8 +11,10 @@ use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
 use serde_json::Value;
 
 /// Lengths of images along the stroke.
-pub const COLOUR_TRAVEL: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(10.0, 1_000.0);
+const IMAGE_LENGTH: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(10.0, 1_000.0);
 const RATE: Rules = Rules::range(units::PER_H, 0.01, 1e6).usual(10.0, 5_000.0);
+/// No press has more heads.
+const MOST_COLOURS: usize = 100;
 /// Work on one screen before or after the run.
 pub(crate) const PER_SCREEN: Rules = Rules::range(units::MIN, 0.0, 1_440.0).usual(0.0, 60.0);
 
@@ -22,7 +24,7 @@ request! {
         /// What it is called.
         name: String,
         /// Length of its image along the stroke.
-        image_length: Length where COLOUR_TRAVEL,
+        image_length: Length where IMAGE_LENGTH,
         /// Flood strokes of one hit.
         flood_strokes: u32 where FLOODS,
         /// Print strokes of one hit.
@@ -143,6 +145,10 @@ pub fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Error> {
             "/colours",
             "a screen prints again over itself without a flash between: the second hit picks the first one up",
         );
+    }
+    if request.colours.len() > MOST_COLOURS {
+        return Err(Error::new(Code::TooLong, "/colours", format!("{} colours", request.colours.len()))
+            .allowed([format!("at most {MOST_COLOURS} colours")]));
     }
     let stations = stations(request);
     fit(press, request, &stations)?;

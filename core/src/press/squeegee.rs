@@ -27,7 +27,7 @@ request! {
 
 answer! {
     /// The inside of a frame.
-    pub struct Box2 {
+    pub struct Inside {
         /// Across the stroke.
         width: Length as Print,
         /// Along the stroke.
@@ -57,7 +57,7 @@ answer! {
         /// Length of the blade.
         blade_length: Length as Print,
         /// Least inside of the frame.
-        frame_least: Box2,
+        frame_least: Inside,
         /// Whether the frame at hand is large enough.
         fits: Option<bool>,
     }
@@ -80,8 +80,10 @@ pub const SQUEEGEE: Calculation = calculation! {
 /// None for a request that was read.
 pub fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Result<Squeegee, Error> {
     let blade_length = request.image_width + 2.0 * request.overlap;
-    let frame_least =
-        Box2 { width: blade_length + 2.0 * request.free_mesh, length: request.image_length + 2.0 * request.free_mesh };
+    let frame_least = Inside {
+        width: blade_length + 2.0 * request.free_mesh,
+        length: request.image_length + 2.0 * request.free_mesh,
+    };
     let fits = request
         .frame_inside
         .as_ref()

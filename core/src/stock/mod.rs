@@ -11,7 +11,7 @@ pub use cloth::{Cloth, Shade};
 use crate::error::Error;
 use crate::quantity::Rules;
 use crate::source::{Kind, Source};
-use crate::wire::{At, Input, Remarks, unknown_word, wrong_type};
+use crate::wire::{At, Input, Object, Remarks, unknown_word, wrong_type};
 use serde::Deserialize;
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
@@ -143,6 +143,8 @@ impl<T: InStock> Input for Stock<T> {
                 Ok(Self { item: row.item.clone(), name: Some(row.name), replaced: Vec::new() })
             }
             Value::Object(members) => {
+                let known: Vec<_> = T::fields().iter().copied().chain(["from"]).collect();
+                Object::open(value, at, &known)?;
                 let mut own = members.clone();
                 let from = own.shift_remove("from").unwrap_or_default();
                 if from.is_null() {
@@ -154,8 +156,8 @@ impl<T: InStock> Input for Stock<T> {
                 let mut replaced = Vec::new();
                 for (field, value) in own {
                     let known = T::fields().iter().find(|known| **known == field);
-                    // Null is absent, and what is absent comes from stock; an unknown name is caught below.
-                    if known.is_none() || !value.is_null() {
+                    // Null is absent, and what is absent comes from stock.
+                    if !value.is_null() {
                         replaced.extend(known);
                         whole.insert(field, value);
                     }

@@ -211,7 +211,7 @@ pub fn bond(lower: &Ink, upper: &Ink, between: Option<Between>) -> Bond {
         (WaterBased, Plastisol, _) =>
             (Risk::Medium, MEMORY, "plastisol on water-based ink holds where the base was dried through; wash past three cycles"),
         (Plastisol, Plastisol, _) =>
-            (Risk::Low, MAKERS, "plastisol on plastisol that is gelled, not cured, fuses into one film in the dryer"),
+            (Risk::Low, MAKERS, "plastisol on plastisol that is wet or gelled, not cured, fuses into one film in the dryer"),
         (WaterBased | Discharge, WaterBased | Discharge, _) =>
             (Risk::Low, MEMORY, "water-based inks share their binder and cure into one another"),
         (Silicone, Silicone, _) =>

@@ -250,7 +250,7 @@ pub(crate) fn within(
     remarks: &mut Remarks,
 ) -> Result<f64, Error> {
     if measure.half_width.is_some() {
-        remarks.doubted(at);
+        remarks.doubted(at, value);
     }
     in_range(measure.si, value, at, rules, remarks)
 }
@@ -291,7 +291,9 @@ fn default(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Option<f64> {
 pub(crate) fn word<T: Copy>(value: &Value, at: At<'_>, words: &[(&'static str, T)], what: &str) -> Result<T, Error> {
     let names = || words.iter().map(|(name, _)| *name);
     let Value::String(text) = value else {
-        return Err(wrong_type(at, value, format!("one of: {}", names().collect::<Vec<_>>().join(", "))));
+        return Err(
+            wrong_type(at, value, format!("one of: {}", names().collect::<Vec<_>>().join(", "))).allowed(names())
+        );
     };
     words
         .iter()

@@ -5,6 +5,7 @@ use crate::error::{Code, Error};
 use crate::note::{Level, Note};
 use crate::quantity::{Dimensioned, Show, System};
 use crate::source::{Basis, Source};
+use serde_json::Value;
 
 /// Collects notes and basis while a request is read and worked on.
 #[derive(Debug, Clone, Default)]
@@ -70,17 +71,21 @@ impl Remarks {
     #[must_use]
     pub fn say<Q: Dimensioned>(&self, quantity: Q, show: Show) -> String {
         let unit = show.unit(Q::DIMENSION, quantity.si(), self.system);
-        format!("{} {}", rounded(unit.from_si(quantity.si())), unit.name)
+        format!(
+            "{} {}",
+            rounded(unit.from_si(quantity.si())),
+            unit.name.replace("degC", "\u{b0}C").replace("degF", "\u{b0}F")
+        )
     }
 
     /// Remembers that a field carries a half-width, for the operator that propagates it.
-    pub(crate) fn doubted(&mut self, at: At<'_>) {
+    pub(crate) fn doubted(&mut self, at: At<'_>, value: &Value) {
         if self.doubt.is_none() {
             self.doubt = Some(Error::new(
                 Code::Impossible,
                 at,
                 "this field carries a doubt (plus-minus), which is understood but not yet carried through this calculation; ask without it",
-            ));
+            ).got(value));
         }
     }
 
