@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{cure, dryer, exposure, ink, job, mesh, press, stencil, unit, wash};
+use crate::{cure, dryer, exposure, heat, ink, job, mesh, press, stencil, unit, wash};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -24,6 +24,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     press::RUN,
     press::OVERS,
     dryer::DWELL_TIME,
+    heat::LAYERS,
     cure::ASSESS,
     cure::EQUIVALENT,
     wash::COLOUR,

@@ -1,0 +1,246 @@
+//! `heat.layers`: the solver by itself.
+
+use super::faces::FaceRequest;
+use super::layers::{Layer, Slab};
+use super::march::{Problem, Solver, Stage};
+use super::water::WATER_SPECIFIC_HEAT;
+use crate::cure::HEAT;
+use crate::error::{Code, Error};
+use crate::quantity::{
+    Dimensioned, MassPerArea, RadiantExposure, Rules, Temperature, TemperatureDifference, Time, units,
+};
+use crate::source::Source;
+use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use std::ops::ControlFlow;
+
+const WATER: Rules = Rules::range(units::G_PER_M2, 0.0, 10_000.0).usual(0.0, 100.0);
+const DURATION: Rules = Rules::range(units::S, 1e-9, 1e7);
+const REPORT: Rules = Rules::range(units::S, 0.0, 1e9);
+const TOLERANCE: Rules = Rules::range(units::KELVIN_STEP, 1e-5, 10.0)
+    .or(0.05, Source::physics("a twentieth of a kelvin: finer than any probe"));
+/// Most layers of a stack and most stages.
+const MOST_LAYERS: usize = 200;
+
+request! {
+    /// What both faces meet for a while.
+    pub struct StageRequest {
+        /// How long.
+        duration: Time where DURATION,
+        /// What the top face meets.
+        top: FaceRequest,
+        /// What the bottom face meets.
+        bottom: FaceRequest,
+    }
+}
+
+request! {
+    /// A stack of layers and what happens to it.
+    pub struct LayersRequest {
+        /// Top to bottom.
+        layers: Vec<Layer>,
+        /// Free water in the top layer, spread evenly; it leaves through the top face.
+        film_water: Option<MassPerArea> where WATER,
+        /// Temperature of all layers at the start.
+        start: Temperature where HEAT,
+        /// One after the other.
+        stages: Vec<StageRequest>,
+        /// Moments to report, ascending, from the start.
+        report_at: Vec<Time> where REPORT,
+        /// How far a temperature may be off.
+        tolerance: TemperatureDifference where TOLERANCE,
+    }
+}
+
+answer! {
+    /// Where the heat went, per area.
+    pub struct EnergyBalance {
+        /// In through the top face.
+        in_top: RadiantExposure,
+        /// In through the bottom face.
+        in_bottom: RadiantExposure,
+        /// Stored above the start.
+        stored: RadiantExposure,
+        /// Gone with water, free and bound.
+        evaporated: RadiantExposure,
+        /// Latent heat of the film's water alone.
+        latent: RadiantExposure,
+        /// What does not add up, as a share of the heat that crossed the faces.
+        imbalance_fraction: f64,
+    }
+}
+
+answer! {
+    /// Temperatures of the stack.
+    pub struct Temperatures {
+        /// The moments.
+        times: Vec<Time>,
+        /// Top face at each moment.
+        top: Vec<Temperature>,
+        /// Joints, top to bottom, each at each moment.
+        interfaces: Vec<Vec<Temperature>>,
+        /// Bottom face at each moment.
+        bottom: Vec<Temperature>,
+        /// Water left in the film at each moment.
+        film_water: Vec<MassPerArea>,
+        /// Where the heat went, over all stages.
+        energy: EnergyBalance,
+    }
+}
+
+/// `heat.layers`.
+pub const LAYERS: Calculation = calculation! {
+    id: "heat.layers",
+    title: "Heat through layers",
+    question: "How hot does each layer get, and when?",
+    formula: "rho c dT/dt = d/dx (k dT/dx); faces q = h (T_air - T) + exchange x sigma (T_panel^4 - T^4) + flux, or a held temperature; film water leaves by h_m P M / (R T) ln((P - p_air) / (P - p_surface)), h_m by Chilton and Colburn; bound water leaves linearly between 60 and 120 degC",
+    sources: &[
+        Source::published("finite volumes, TR-BDF2: Hosea, Shampine, Appl. Numer. Math. 20 (1996) 21 (from memory)"),
+        Source::standard("IAPWS SR1-86 (1992): saturation pressure and densities of water (from memory)"),
+        Source::published("Chilton, Colburn, Ind. Eng. Chem. 26 (1934) 1183: heat and mass transfer (from memory)"),
+    ],
+    example: r#"{"start": "25 degC", "film_water": "12 g/m2", "layers": [
+        {"name": "ink", "thickness": "16 um", "conductivity": "0.5 W/(m.K)", "density": "1050 kg/m3", "specific_heat": "3600 J/(kg.K)"},
+        {"name": "jersey", "thickness": "0.55 mm", "conductivity": "0.055 W/(m.K)", "density": "327 kg/m3", "specific_heat": "1340 J/(kg.K)", "bound_water": "13 g/m2"}],
+        "stages": [{"duration": "60 s", "top": {"air": "175 degC", "transfer": "20 W/(m2.K)", "humidity_ratio": 0.02}, "bottom": {"air": "175 degC", "transfer": "12 W/(m2.K)"}}],
+        "report_at": ["0 s", "10 s", "20 s", "30 s", "40 s", "50 s", "60 s"]}"#,
+    run: solve as LayersRequest => Temperatures,
+};
+
+/// Temperatures of a stack of layers over its stages.
+///
+/// One-dimensional conduction in any layers; cells graded towards faces and joints; implicit steps whose error is held below
+/// the tolerance. The film keeps its wet thickness, and its heat capacity falls with the water left.
+///
+/// # Errors
+/// `out_of_range` without a layer, stage or moment, or for moments out of order or beyond the stages; `impossible` where the
+/// film holds more heat in its water than in all; `too_long` beyond the limits of cells and steps.
+pub fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Temperatures, Error> {
+    let slabs: Vec<Slab> = request.layers.iter().map(Slab::from).collect();
+    let stages = stages(request)?;
+    let total: f64 = stages.iter().map(|stage| stage.duration).sum();
+    let times: Vec<f64> = request.report_at.iter().map(|time| time.si()).collect();
+    check(request, &slabs, &times, total)?;
+    let film_water = request.film_water.map_or(0.0, Dimensioned::si);
+    if slabs.iter().any(|slab| slab.bound_water > 0.0) {
+        remarks.caution("bound_water", "/layers", "water bound in cloth is a model: it leaves evenly between 60 and 120 degC, takes 2.6 MJ/kg and does not come back (from memory)");
+    }
+    let dry_faces = stages.iter().all(|stage| stage.top.transfer <= 0.0);
+    if film_water > 0.0 && dry_faces {
+        remarks.caution("no_drying", "/stages", "without moving air over it (transfer) this film never dries");
+    }
+
+    let joints = slabs.len().saturating_sub(1);
+    let mut answer = Temperatures {
+        times: request.report_at.clone(),
+        top: Vec::with_capacity(times.len()),
+        interfaces: vec![Vec::with_capacity(times.len()); joints],
+        bottom: Vec::with_capacity(times.len()),
+        film_water: Vec::with_capacity(times.len()),
+        energy: EnergyBalance {
+            in_top: RadiantExposure::from_si(0.0),
+            in_bottom: RadiantExposure::from_si(0.0),
+            stored: RadiantExposure::from_si(0.0),
+            evaporated: RadiantExposure::from_si(0.0),
+            latent: RadiantExposure::from_si(0.0),
+            imbalance_fraction: 0.0,
+        },
+    };
+    let mut waiting = times.iter().copied().peekable();
+    let problem = Problem {
+        slabs: &slabs,
+        film_water,
+        start: &[request.start.si()],
+        stages: &stages,
+        shortest: shortest(&times, &stages),
+        tolerance: request.tolerance.si(),
+        refinement: 1.0,
+    };
+    let energy = Solver::new().march(&problem, |span| {
+        // The last step may end a rounding before the last moment.
+        while let Some(time) = waiting.next_if(|time| *time <= span.end || span.end >= total) {
+            let moment = span.at(time);
+            answer.top.push(Temperature::from_si(moment.top()));
+            for (joint, row) in answer.interfaces.iter_mut().enumerate() {
+                row.push(Temperature::from_si(moment.joint(joint)));
+            }
+            answer.bottom.push(Temperature::from_si(moment.bottom()));
+            answer.film_water.push(MassPerArea::from_si(moment.film_water()));
+        }
+        ControlFlow::Continue(())
+    })?;
+    let heat = RadiantExposure::from_si;
+    answer.energy = EnergyBalance {
+        in_top: heat(energy.in_top),
+        in_bottom: heat(energy.in_bottom),
+        stored: heat(energy.stored),
+        evaporated: heat(energy.evaporated),
+        latent: heat(energy.latent),
+        imbalance_fraction: energy.imbalance,
+    };
+    Ok(answer)
+}
+
+fn stages(request: &LayersRequest) -> Result<Vec<Stage>, Error> {
+    request
+        .stages
+        .iter()
+        .enumerate()
+        .map(|(index, stage)| {
+            Ok(Stage {
+                duration: stage.duration.si(),
+                top: stage.top.face(&format!("/stages/{index}/top"))?,
+                bottom: stage.bottom.face(&format!("/stages/{index}/bottom"))?,
+            })
+        })
+        .collect()
+}
+
+fn check(request: &LayersRequest, slabs: &[Slab], times: &[f64], total: f64) -> Result<(), Error> {
+    let counted = |field: &str, count: usize, most: usize| match count {
+        0 => Err(Error::new(Code::OutOfRange, field, "at least one is needed").allowed(["1 or more"])),
+        n if n > most => {
+            Err(Error::new(Code::TooLong, field, format!("{n} entries")).allowed([format!("at most {most}")]))
+        }
+        _ => Ok(()),
+    };
+    counted("/layers", slabs.len(), MOST_LAYERS)?;
+    counted("/stages", request.stages.len(), crate::wire::MOST_ITEMS)?;
+    counted("/report_at", times.len(), crate::wire::MOST_ITEMS)?;
+    if let Some(film) = slabs.first() {
+        let water = request.film_water.map_or(0.0, Dimensioned::si) * WATER_SPECIFIC_HEAT;
+        if water >= film.heat_per_volume * film.thickness {
+            return Err(Error::new(
+                Code::Impossible,
+                "/film_water",
+                "the top layer holds less heat than the water in it: give the layer's density and specific heat wet",
+            ));
+        }
+    }
+    let mut before = 0.0;
+    for (index, time) in times.iter().enumerate() {
+        if *time < before || *time > total * (1.0 + 1e-12) {
+            return Err(Error::new(
+                Code::OutOfRange,
+                format!("/report_at/{index}"),
+                "moments ascend and lie within the stages",
+            )
+            .allowed([format!("{before} s to {total} s")]));
+        }
+        before = *time;
+    }
+    Ok(())
+}
+
+/// The shortest time between two moments that matter: reports and changes of the faces.
+fn shortest(times: &[f64], stages: &[Stage]) -> f64 {
+    let mut shortest = stages.iter().map(|stage| stage.duration).fold(f64::INFINITY, f64::min);
+    let mut before = 0.0;
+    for time in times {
+        let gap = time - before;
+        if gap > 0.0 {
+            shortest = shortest.min(gap);
+        }
+        before = *time;
+    }
+    shortest
+}

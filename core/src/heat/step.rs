@@ -1,0 +1,423 @@
+//! One step: TR-BDF2, second order, L-stable, with a third-order companion for its error (Hosea and Shampine, Appl. Numer.
+//! Math. 20 (1996) 21; Bank et al., IEEE Trans. Electron Devices 32 (1985) 1992).
+//!
+//! Unknown are the temperatures of the cells and of both faces; a face has no heat capacity, so its balance holds at every
+//! stage. Radiation, drying and bound water are solved inside the Newton iteration, none of them lagged. What is stepped is
+//! heat content, so that the energies of the steps add up to the heat that is stored, whatever the step's error.
+
+use super::faces::Face;
+use super::water::{BOUND_HEAT, LAST_SHARE, WATER_SPECIFIC_HEAT, bound_left_off, evaporation, fall_off, latent_heat};
+
+/// Where the middle stage stands in the step, 2 - sqrt 2.
+pub(super) const MIDDLE: f64 = 2.0 - core::f64::consts::SQRT_2;
+/// Weight of a stage in itself, MIDDLE / 2.
+const OWN: f64 = MIDDLE / 2.0;
+/// Weight of the first and the middle stage in the last one, sqrt 2 / 4.
+const EARLIER: f64 = core::f64::consts::SQRT_2 / 4.0;
+/// Weights of the three stages in the result.
+const RESULT: [f64; 3] = [EARLIER, EARLIER, OWN];
+/// Those less the weights of the companion.
+const ERROR: [f64; 3] = [(4.0 * EARLIER - 1.0) / 3.0, -1.0 / 3.0, 2.0 * OWN / 3.0];
+
+/// A Newton step this small is the last one, K: convergence is quadratic.
+const CLOSE: f64 = 1e-4;
+const MOST_ITERATIONS: usize = 20;
+/// How the latent heat falls with temperature, J/(kg.K): for the Newton iteration alone.
+const LATENT_SLOPE: f64 = -2400.0;
+
+/// A cell of the grid.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Cell {
+    /// Heat capacity without the film's water, J/(m2.K).
+    pub capacity: f64,
+    /// Share of the film's water in it.
+    pub film_share: f64,
+    /// Bound water, kg/m2.
+    pub bound: f64,
+    /// Its hottest moment so far, K.
+    pub hottest: f64,
+}
+
+impl Cell {
+    /// Heat content above the start, J/m2, at this temperature and film water, and its slope with temperature.
+    fn heat(&self, temperature: f64, film_water: f64, start: f64) -> (f64, f64) {
+        let capacity = self.capacity + WATER_SPECIFIC_HEAT * self.film_share * film_water;
+        let (mut heat, mut slope) = (capacity * (temperature - start), capacity);
+        if self.bound > 0.0 {
+            let (left, rise) = bound_left_off(temperature.max(self.hottest));
+            heat += BOUND_HEAT * self.bound * left;
+            if temperature >= self.hottest {
+                slope += BOUND_HEAT * self.bound * rise;
+            }
+        }
+        (heat, slope)
+    }
+}
+
+/// What crosses the boundaries at one moment: heat in W/m2, water in kg/(m2.s).
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Crossing {
+    pub top: f64,
+    pub bottom: f64,
+    pub latent: f64,
+    /// Heat that the leaving water takes from the film, above the start.
+    pub carried: f64,
+    pub water: f64,
+}
+
+/// The state of the stack at one moment.
+#[derive(Debug, Clone, Default)]
+pub(super) struct State {
+    /// Top face, cells, bottom face, K.
+    pub temperatures: Vec<f64>,
+    /// Water in the film, kg/m2.
+    pub water: f64,
+    /// Heat into each cell, W/m2.
+    pub heating: Vec<f64>,
+    pub crossing: Crossing,
+}
+
+/// The stack and its buffers; nothing is allocated while it steps.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Stepper {
+    pub cells: Vec<Cell>,
+    /// Conductances from node to node, W/(m2.K): one more than cells.
+    pub conductances: Vec<f64>,
+    /// Film water at the start, kg/m2.
+    pub wet: f64,
+    /// Temperature at the start, K.
+    pub start: f64,
+    pub top: Face,
+    pub bottom: Face,
+    /// The state at the beginning, in the middle and at the end of the step.
+    pub now: State,
+    pub middle: State,
+    pub end: State,
+    known: Vec<f64>,
+    flux: Vec<f64>,
+    rows: Vec<Row>,
+}
+
+/// A row of the tridiagonal system.
+#[derive(Debug, Clone, Copy, Default)]
+struct Row {
+    lower: f64,
+    diagonal: f64,
+    upper: f64,
+    right: f64,
+}
+
+impl Stepper {
+    /// Makes room for the cells; the temperatures are those of the start.
+    pub(super) fn prepare(&mut self) {
+        let cells = self.cells.len();
+        for state in [&mut self.now, &mut self.middle, &mut self.end] {
+            state.temperatures.clear();
+            state.temperatures.resize(cells.saturating_add(2), self.start);
+            state.heating.clear();
+            state.heating.resize(cells, 0.0);
+            state.water = self.wet;
+            state.crossing = Crossing::default();
+        }
+        self.known.clear();
+        self.known.resize(cells, 0.0);
+        self.flux.clear();
+        self.flux.resize(cells.saturating_add(1), 0.0);
+        self.rows.clear();
+        self.rows.resize(cells.saturating_add(2), Row::default());
+    }
+
+    /// Water that leaves at this face temperature, with what the stage already knows of the film's water and the weight of
+    /// the stage itself: the flow, its slope with temperature, and the water then left.
+    fn drying(&self, temperature: f64, known: f64, weight: f64) -> (f64, f64, f64) {
+        if self.wet <= 0.0 || known.abs() <= 1e-9 * self.wet {
+            return (0.0, 0.0, 0.0);
+        }
+        const STEP: f64 = 1e-3;
+        let full = evaporation(&self.top, temperature);
+        let rise = (evaporation(&self.top, temperature + STEP) - full) / STEP;
+        let last = LAST_SHARE * self.wet;
+        let most = weight * full;
+        // Water left w solves w + most x fall_off(w / last) = known.
+        let left = if known - most >= last {
+            known - most
+        } else {
+            let b = 2.0 * most + last;
+            last * 2.0 * known / (b + (b * b - 4.0 * most * known).max(0.0).sqrt())
+        };
+        let (share, steep) = fall_off(left / last);
+        (share * full, share * rise / (1.0 + most * steep / last), left)
+    }
+
+    /// Fills the heating and crossings of a state from its temperatures.
+    fn settle(&mut self, which: Which, flow: f64) {
+        let Self { cells, conductances, flux, top, bottom, start, .. } = self;
+        let state = match which {
+            Which::Now => &mut self.now,
+            Which::Middle => &mut self.middle,
+            Which::End => &mut self.end,
+        };
+        for ((flux, conductance), pair) in
+            flux.iter_mut().zip(&*conductances).zip(state.temperatures.array_windows::<2>())
+        {
+            let [above, below] = *pair;
+            *flux = conductance * (below - above);
+        }
+        let mut carried = 0.0;
+        let inner = state.temperatures.iter().skip(1);
+        for (((heating, pair), cell), temperature) in
+            state.heating.iter_mut().zip(flux.array_windows::<2>()).zip(&*cells).zip(inner)
+        {
+            let [from_above, from_below] = *pair;
+            let lost = cell.film_share * flow * WATER_SPECIFIC_HEAT * (temperature - *start);
+            *heating = from_below - from_above - lost;
+            carried += lost;
+        }
+        let (first, last) = (edge(state.temperatures.first()), edge(state.temperatures.last()));
+        state.crossing = Crossing {
+            top: if top.held.is_some() { -edge(flux.first()) } else { top.heat(first) },
+            bottom: if bottom.held.is_some() { edge(flux.last()) } else { bottom.heat(last) },
+            latent: flow * latent_heat_if(flow, first),
+            carried,
+            water: flow,
+        };
+    }
+
+    /// Brings the faces into balance with the cells: after the start and after every change of what they meet.
+    pub(super) fn meet(&mut self) {
+        let mut flow = 0.0;
+        for bottom in [false, true] {
+            let face = if bottom { self.bottom } else { self.top };
+            let conductance = edge(if bottom { self.conductances.last() } else { self.conductances.first() });
+            let nodes = &self.now.temperatures;
+            let inner = edge(if bottom { nodes.iter().rev().nth(1) } else { nodes.get(1) });
+            let mut temperature = face.held.unwrap_or(inner);
+            for _ in 0..MOST_ITERATIONS {
+                if face.held.is_some() {
+                    break;
+                }
+                let (leaving, rise, _) =
+                    if bottom { (0.0, 0.0, 0.0) } else { self.drying(temperature, self.now.water, 0.0) };
+                let latent = latent_heat_if(leaving, temperature);
+                let balance = face.heat(temperature) - leaving * latent + conductance * (inner - temperature);
+                let slope = face.slope(temperature) - rise * latent - leaving * LATENT_SLOPE - conductance;
+                let change = (balance / slope).clamp(-200.0, 200.0);
+                temperature = (temperature - change).max(1.0);
+                if change.abs() < 1e-9 {
+                    break;
+                }
+            }
+            let node = if bottom { self.now.temperatures.last_mut() } else { self.now.temperatures.first_mut() };
+            if let Some(node) = node {
+                *node = temperature;
+            }
+            if !bottom {
+                flow = self.drying(temperature, self.now.water, 0.0).0;
+            }
+        }
+        self.settle(Which::Now, flow);
+    }
+
+    /// Tries a step of `h` seconds from `now`: the error of its temperatures in K, or nothing where it did not converge.
+    pub(super) fn attempt(&mut self, h: f64) -> Option<f64> {
+        let first = self.now.crossing;
+        self.know(h, &[OWN]);
+        self.middle.temperatures.copy_from_slice(&self.now.temperatures);
+        self.stage(Which::Middle, h * OWN, self.now.water - h * OWN * first.water)?;
+
+        let second = self.middle.crossing;
+        self.know(h, &[EARLIER, EARLIER]);
+        let ahead = (1.0 - MIDDLE) / MIDDLE;
+        for ((end, middle), now) in
+            self.end.temperatures.iter_mut().zip(&self.middle.temperatures).zip(&self.now.temperatures)
+        {
+            *end = middle + ahead * (middle - now);
+        }
+        self.stage(Which::End, h * OWN, self.now.water - h * EARLIER * (first.water + second.water))?;
+
+        // The companion's error, smoothed by the matrix of the last iteration so that stiff parts do not shout.
+        for row in &mut self.rows {
+            row.right = 0.0;
+        }
+        let [one, two, three] = ERROR;
+        for (((row, a), b), c) in
+            self.rows.iter_mut().skip(1).zip(&self.now.heating).zip(&self.middle.heating).zip(&self.end.heating)
+        {
+            row.right = h * (one * a + two * b + three * c);
+        }
+        solve(&mut self.rows);
+        let worst = self.rows.iter().fold(0.0_f64, |worst, row| worst.max(row.right.abs()));
+        // A thousandth of the film's water weighs as much as 0.1 K.
+        let water = h * (one * first.water + two * second.water + three * self.end.crossing.water);
+        let water = if self.wet > 0.0 { 100.0 * water.abs() / self.wet } else { 0.0 };
+        Some(worst.max(water)).filter(|error| error.is_finite())
+    }
+
+    /// What a stage knows of each cell's heat: that of `now`, and what the earlier stages bring.
+    fn know(&mut self, h: f64, weights: &[f64]) {
+        let Self { cells, known, now, middle, start, .. } = self;
+        let inner = now.temperatures.iter().skip(1);
+        for ((known, cell), temperature) in known.iter_mut().zip(cells).zip(inner) {
+            *known = cell.heat(*temperature, now.water, *start).0;
+        }
+        for (weight, state) in weights.iter().zip([&*now, &*middle]) {
+            for (known, heating) in known.iter_mut().zip(&state.heating) {
+                *known += h * weight * heating;
+            }
+        }
+    }
+
+    /// Solves a stage by Newton's method, from the guess in its temperatures.
+    ///
+    /// The water that leaves during the stage leaves each cell at that cell's temperature: both terms cancel, and the cell
+    /// keeps the capacity of the water that the stage already knows.
+    fn stage(&mut self, which: Which, weight: f64, water: f64) -> Option<()> {
+        for _ in 0..MOST_ITERATIONS {
+            let nodes = match which {
+                Which::Now => &self.now.temperatures,
+                Which::Middle => &self.middle.temperatures,
+                Which::End => &self.end.temperatures,
+            };
+            let surface = edge(nodes.first());
+            let (flow, rise, left) = self.drying(surface, water, weight);
+            for ((flux, conductance), pair) in
+                self.flux.iter_mut().zip(&self.conductances).zip(nodes.array_windows::<2>())
+            {
+                let [above, below] = *pair;
+                *flux = conductance * (below - above);
+            }
+            let cells = self.cells.iter().zip(&self.known).zip(nodes.iter().skip(1));
+            let joints = self.flux.array_windows::<2>().zip(self.conductances.array_windows::<2>());
+            for ((row, ((cell, known), temperature)), (flux, conductance)) in
+                self.rows.iter_mut().skip(1).zip(cells).zip(joints)
+            {
+                let ([from_above, from_below], [above, below]) = (*flux, *conductance);
+                let (heat, slope) = cell.heat(*temperature, water, self.start);
+                *row = Row {
+                    lower: -weight * above,
+                    diagonal: slope + weight * (above + below),
+                    upper: -weight * below,
+                    right: heat - known - weight * (from_below - from_above),
+                };
+            }
+            let latent = latent_heat_if(flow, surface);
+            let (first, last) = (edge(self.conductances.first()), edge(self.conductances.last()));
+            let ground = edge(nodes.last());
+            if let Some(row) = self.rows.first_mut() {
+                *row = match self.top.held {
+                    Some(held) => Row { diagonal: 1.0, right: surface - held, ..Row::default() },
+                    None => Row {
+                        lower: 0.0,
+                        diagonal: first - self.top.slope(surface) + rise * latent + flow * LATENT_SLOPE,
+                        upper: -first,
+                        right: flow * latent - self.top.heat(surface) - edge(self.flux.first()),
+                    },
+                };
+            }
+            if let Some(row) = self.rows.last_mut() {
+                *row = match self.bottom.held {
+                    Some(held) => Row { diagonal: 1.0, right: ground - held, ..Row::default() },
+                    None => Row {
+                        lower: -last,
+                        diagonal: last - self.bottom.slope(ground),
+                        upper: 0.0,
+                        right: edge(self.flux.last()) - self.bottom.heat(ground),
+                    },
+                };
+            }
+            solve(&mut self.rows);
+            let state = match which {
+                Which::Now => &mut self.now,
+                Which::Middle => &mut self.middle,
+                Which::End => &mut self.end,
+            };
+            let mut worst = 0.0_f64;
+            for (temperature, row) in state.temperatures.iter_mut().zip(&self.rows) {
+                let change = row.right.clamp(-200.0, 200.0);
+                worst = worst.max(change.abs());
+                *temperature = (*temperature - change).max(1.0);
+            }
+            if !worst.is_finite() {
+                return None;
+            }
+            if worst < CLOSE {
+                // The flow that belongs to the last temperatures, so that the energies close.
+                let surface = edge(state.temperatures.first());
+                let (flow, _, left_now) = self.drying(surface, water, weight);
+                let state = match which {
+                    Which::Now => &mut self.now,
+                    Which::Middle => &mut self.middle,
+                    Which::End => &mut self.end,
+                };
+                state.water = if flow.abs() > 0.0 { left_now } else { left };
+                self.settle(which, flow);
+                return Some(());
+            }
+        }
+        None
+    }
+
+    /// Takes the step that was last attempted; gives the energies that crossed in it, J/m2, and the water, kg/m2.
+    pub(super) fn accept(&mut self, h: f64) -> Crossing {
+        let [a, b, c] = RESULT;
+        let (one, two, three) = (self.now.crossing, self.middle.crossing, self.end.crossing);
+        let sum = |part: fn(&Crossing) -> f64| h * (a * part(&one) + b * part(&two) + c * part(&three));
+        let crossed = Crossing {
+            top: sum(|x| x.top),
+            bottom: sum(|x| x.bottom),
+            latent: sum(|x| x.latent),
+            carried: sum(|x| x.carried),
+            water: sum(|x| x.water),
+        };
+        core::mem::swap(&mut self.now, &mut self.end);
+        for (cell, temperature) in self.cells.iter_mut().zip(self.now.temperatures.iter().skip(1)) {
+            cell.hottest = cell.hottest.max(*temperature);
+        }
+        crossed
+    }
+
+    /// Heat stored above the start, and heat that bound water took, J/m2.
+    pub(super) fn stored(&self) -> (f64, f64) {
+        let mut stored = 0.0;
+        let mut bound = 0.0;
+        for (cell, temperature) in self.cells.iter().zip(self.now.temperatures.iter().skip(1)) {
+            let left = BOUND_HEAT * cell.bound * bound_left_off(cell.hottest).0;
+            bound += left;
+            stored += cell.heat(*temperature, self.now.water, self.start).0 - left;
+        }
+        (stored, bound)
+    }
+}
+
+/// Which state of the step.
+#[derive(Debug, Clone, Copy)]
+enum Which {
+    Now,
+    Middle,
+    End,
+}
+
+fn edge(value: Option<&f64>) -> f64 {
+    value.copied().unwrap_or(0.0)
+}
+
+/// The latent heat, where there is a flow that needs it.
+fn latent_heat_if(flow: f64, temperature: f64) -> f64 {
+    if flow.abs() > 0.0 { latent_heat(temperature) } else { 0.0 }
+}
+
+/// Solves the rows in place by elimination without pivoting: they are diagonally dominant. The solution is left in `right`.
+fn solve(rows: &mut [Row]) {
+    let mut above = Row { diagonal: 1.0, ..Row::default() };
+    for row in rows.iter_mut() {
+        let factor = row.lower / above.diagonal;
+        row.diagonal -= factor * above.upper;
+        row.right -= factor * above.right;
+        above = *row;
+    }
+    let mut below = 0.0;
+    for row in rows.iter_mut().rev() {
+        row.right = (row.right - row.upper * below) / row.diagonal;
+        below = row.right;
+    }
+}
