@@ -32,8 +32,11 @@ pub struct Problem<'a> {
     pub slabs: &'a [Slab],
     /// Free water in the first slab, kg/m2.
     pub film_water: f64,
-    /// Temperature at the start, K: one for all, or one for each slab.
+    /// Temperature of each slab at the start, K; the last one stands for all slabs below it.
     pub start: &'a [f64],
+    /// How many slabs, counted from the bottom, keep the temperatures that the solver's last march left in them, cell by cell:
+    /// a platen under the next shirt. They must be the same slabs, on the same grid.
+    pub keep: usize,
     /// One after the other.
     pub stages: &'a [Stage],
     /// The shortest time between two moments of interest, s: the grid resolves how far heat gets in it.
@@ -131,6 +134,8 @@ pub struct Solver {
     joints: Vec<Joint>,
     sizes: Vec<f64>,
     halves: Vec<f64>,
+    starts: Vec<f64>,
+    kept: Vec<f64>,
     /// Steps taken and steps refused in the last march.
     pub steps: (u64, u64),
 }
@@ -159,6 +164,7 @@ impl Solver {
         mut watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
     ) -> Result<Energy, Error> {
         self.lay_out(problem)?;
+        let stored_at_start = self.stepper.stored().0;
         let mut sum = Crossing::default();
         let mut throughput = 0.0;
         let mut clock = 0.0;
@@ -213,6 +219,7 @@ impl Solver {
             clock += stage.duration;
         }
         let (stored, bound) = self.stepper.stored();
+        let stored = stored - stored_at_start;
         let evaporated = sum.latent + sum.carried + bound;
         let open = sum.top + sum.bottom - stored - evaporated;
         Ok(Energy {
@@ -239,8 +246,12 @@ impl Solver {
         // A finer grid for a finer answer: its error falls with the square of the cells.
         let fineness = (0.05 / problem.tolerance).sqrt().max(1.0);
         let mut first = true;
-        let mut temperatures = Vec::new();
-        for slab in problem.slabs {
+        self.kept.clear();
+        self.kept.extend(stepper.now.temperatures.iter().rev().skip(1));
+        self.starts.clear();
+        let keep_from = problem.slabs.len().saturating_sub(problem.keep);
+        let mut kept_cells = 0_usize;
+        for (index, slab) in problem.slabs.iter().enumerate() {
             start = starts.next().copied().unwrap_or(start);
             let reach = (slab.diffusivity() * problem.shortest).sqrt();
             self.sizes.clear();
@@ -267,7 +278,10 @@ impl Solver {
                     hottest: start,
                 });
                 self.halves.push(2.0 * slab.conductivity / size);
-                temperatures.push(start);
+                self.starts.push(start);
+            }
+            if index >= keep_from {
+                kept_cells = kept_cells.saturating_add(self.sizes.len());
             }
             first = false;
         }
@@ -278,8 +292,14 @@ impl Solver {
             .extend(self.halves.array_windows::<2>().map(|[above, below]| above * below / (above + below)));
         stepper.conductances.extend(self.halves.last());
         stepper.prepare();
-        for (node, temperature) in stepper.now.temperatures.iter_mut().skip(1).zip(temperatures) {
-            *node = temperature;
+        for (start, kept) in self.starts.iter_mut().rev().zip(&self.kept).take(kept_cells) {
+            *start = *kept;
+        }
+        for ((node, cell), start) in
+            stepper.now.temperatures.iter_mut().skip(1).zip(&mut stepper.cells).zip(&self.starts)
+        {
+            *node = *start;
+            cell.hottest = *start;
         }
         Ok(())
     }

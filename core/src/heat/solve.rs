@@ -150,6 +150,7 @@ pub fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Temperatu
         slabs: &slabs,
         film_water,
         start: &[request.start.si()],
+        keep: 0,
         stages: &stages,
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
