@@ -3,11 +3,11 @@
 use super::layers::Slab;
 
 /// A cell is larger than its neighbour by at most this share, at a fineness of 1.
-const GROWTH: f64 = 0.08;
+const GROWTH: f64 = 0.07;
 /// Size of the cell at a face or joint, as a share of how far heat gets in the shortest time of interest.
-const FINE: f64 = 0.1;
+const FINE: f64 = 0.085;
 /// Least cells of a layer.
-const LEAST: f64 = 6.0;
+const LEAST: f64 = 7.0;
 
 /// Sizes of the cells of a layer of this thickness, from face to face: symmetric, graded towards both ends.
 ///
