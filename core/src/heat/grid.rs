@@ -7,7 +7,7 @@ const GROWTH: f64 = 0.07;
 /// Size of the cell at a face or joint, as a share of how far heat gets in the shortest time of interest.
 const FINE: f64 = 0.085;
 /// Least cells of a layer.
-const LEAST: f64 = 7.0;
+const LEAST: f64 = 10.0;
 
 /// Sizes of the cells of a layer of this thickness, from face to face: symmetric, graded towards both ends.
 ///

@@ -8,7 +8,7 @@ use crate::error::{Code, Error};
 use std::ops::ControlFlow;
 
 /// Share of the tolerance that one step may err by.
-const STEP_SHARE: f64 = 0.2;
+const STEP_SHARE: f64 = 0.1;
 /// Most cells of a stack, most steps of a march, most of both multiplied: beyond them the answer is `too_long`.
 const MOST_CELLS: usize = 20_000;
 const MOST_STEPS: u64 = 200_000;
