@@ -3,9 +3,9 @@
 use super::layers::Slab;
 
 /// A cell is larger than its neighbour by at most this share, at a fineness of 1.
-const GROWTH: f64 = 0.07;
+const GROWTH: f64 = 0.03;
 /// Size of the cell at a face or joint, as a share of how far heat gets in the shortest time of interest.
-const FINE: f64 = 0.085;
+const FINE: f64 = 0.045;
 /// Least cells of a layer.
 const LEAST: f64 = 10.0;
 

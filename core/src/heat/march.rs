@@ -3,16 +3,14 @@
 use super::faces::Face;
 use super::grid;
 use super::layers::Slab;
-use super::step::{Cell, Crossing, MIDDLE, Stepper};
+use super::step::{Cell, Crossing, MIDDLE, STEP_SHARE, State, Stepper};
 use crate::error::{Code, Error};
 use std::ops::ControlFlow;
 
-/// Share of the tolerance that one step may err by.
-const STEP_SHARE: f64 = 0.1;
 /// Most cells of a stack, most steps of a march, most of both multiplied: beyond them the answer is `too_long`.
 const MOST_CELLS: usize = 20_000;
 const MOST_STEPS: u64 = 200_000;
-const MOST_WORK: u64 = 400_000_000;
+const MOST_WORK: u64 = 40_000_000;
 
 /// What both faces meet for a while.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -82,9 +80,24 @@ impl Instant<'_> {
 
     fn node(&self, index: usize) -> f64 {
         let stepper = &self.solver.stepper;
-        let of = |state: &super::step::State| state.temperatures.get(index).copied().unwrap_or(0.0);
+        let of = |state: &State| state.temperatures.get(index).copied().unwrap_or(0.0);
         // After a step is taken its start and its end have changed places.
-        self.between(of(&stepper.end), of(&stepper.middle), of(&stepper.now))
+        self.between(of(&stepper.end), of(&stepper.middle), of(&stepper.now)) + self.bend(index)
+    }
+
+    /// How far the parabola of a node misses the bend that bound water makes when it begins or ceases to leave. Heat content
+    /// has no such bend, so it is what tells the temperature; a face follows its cell.
+    fn bend(&self, index: usize) -> f64 {
+        let stepper = &self.solver.stepper;
+        let index = index.clamp(1, stepper.cells.len().max(1));
+        let Some(cell) = stepper.cells.get(index.saturating_sub(1)).filter(|cell| cell.bound > 0.0) else { return 0.0 };
+        let cell = Cell { hottest: cell.before, ..*cell };
+        let of = |state: &State| state.temperatures.get(index).copied().unwrap_or(0.0);
+        let heat = |state: &State| cell.heat(of(state), state.water, stepper.start).0;
+        let states = (&stepper.end, &stepper.middle, &stepper.now);
+        let parabola = self.between(of(states.0), of(states.1), of(states.2));
+        let heat = self.between(heat(states.0), heat(states.1), heat(states.2));
+        cell.temperature(heat, self.film_water(), stepper.start) - parabola
     }
 
     /// Temperature of the top face, K.
@@ -184,7 +197,8 @@ impl Solver {
                 if error.is_none_or(|e| e > allowed) {
                     self.steps.1 = self.steps.1.saturating_add(1);
                     h = try_h * ratio.clamp(0.1, 0.9);
-                    if h < 1e-13 * stage.duration.max(clock) || h < 1e-18 {
+                    // No shorter than the clock of the stage can tell; thin metal against a held face begins very short.
+                    if h < 1e-14 * into || h < 1e-20 {
                         return Err(Error::new(
                             Code::NoSolution,
                             "/stages",
@@ -276,6 +290,7 @@ impl Solver {
                     film_share,
                     bound: slab.bound_water * share,
                     hottest: start,
+                    before: start,
                 });
                 self.halves.push(2.0 * slab.conductivity / size);
                 self.starts.push(start);
@@ -300,7 +315,11 @@ impl Solver {
         {
             *node = *start;
             cell.hottest = *start;
+            cell.before = *start;
         }
+        // Room for the temperatures that the next march may keep.
+        self.kept.clear();
+        self.kept.reserve(stepper.cells.len().saturating_add(1));
         Ok(())
     }
 

@@ -232,13 +232,24 @@ fn check(request: &LayersRequest, slabs: &[Slab], times: &[f64], total: f64) -> 
     Ok(())
 }
 
-/// The shortest time between two moments that matter: reports and changes of the faces.
+/// The shortest time between two moments that matter: from a report or a change of the faces to the next report, and the
+/// stages themselves.
 fn shortest(times: &[f64], stages: &[Stage]) -> f64 {
     let mut shortest = stages.iter().map(|stage| stage.duration).fold(f64::INFINITY, f64::min);
+    let mut changes = stages.iter().scan(0.0, |begin, stage| {
+        *begin += stage.duration;
+        Some(*begin)
+    });
+    let mut change = changes.next();
     let mut before = 0.0;
     for time in times {
+        while let Some(past) = change.filter(|change| change < time) {
+            before = past.max(before);
+            change = changes.next();
+        }
         let gap = time - before;
-        if gap > 0.0 {
+        // A report at a change may miss it by a rounding.
+        if gap > 1e-9 * time {
             shortest = shortest.min(gap);
         }
         before = *time;

@@ -6,7 +6,9 @@
 //! heat content, so that the energies of the steps add up to the heat that is stored, whatever the step's error.
 
 use super::faces::Face;
-use super::water::{BOUND_HEAT, LAST_SHARE, WATER_SPECIFIC_HEAT, bound_left_off, evaporation, fall_off, latent_heat};
+use super::water::{
+    BOUND_HEAT, BOUND_RANGE, LAST_SHARE, WATER_SPECIFIC_HEAT, bound_left_off, evaporating, fall_off, latent_heat,
+};
 
 /// Where the middle stage stands in the step, 2 - sqrt 2.
 pub(super) const MIDDLE: f64 = 2.0 - core::f64::consts::SQRT_2;
@@ -21,7 +23,12 @@ const ERROR: [f64; 3] = [(4.0 * EARLIER - 1.0) / 3.0, -1.0 / 3.0, 2.0 * OWN / 3.
 
 /// A Newton step this small is the last one, K: convergence is quadratic.
 const CLOSE: f64 = 1e-4;
+/// Balances that are off by no more than this need no further Newton step: K in a cell, W/m2 at a face. Where nothing bends,
+/// the first step gets there.
+const BALANCED: (f64, f64) = (1e-7, 1e-6);
 const MOST_ITERATIONS: usize = 20;
+/// Share of the tolerance that one step may err by; a moment within it may be off by all of it.
+pub(super) const STEP_SHARE: f64 = 0.1;
 /// How the latent heat falls with temperature, J/(kg.K): for the Newton iteration alone.
 const LATENT_SLOPE: f64 = -2400.0;
 
@@ -36,11 +43,13 @@ pub(super) struct Cell {
     pub bound: f64,
     /// Its hottest moment so far, K.
     pub hottest: f64,
+    /// Its hottest moment before the last step, K.
+    pub before: f64,
 }
 
 impl Cell {
     /// Heat content above the start, J/m2, at this temperature and film water, and its slope with temperature.
-    fn heat(&self, temperature: f64, film_water: f64, start: f64) -> (f64, f64) {
+    pub(super) fn heat(&self, temperature: f64, film_water: f64, start: f64) -> (f64, f64) {
         let capacity = self.capacity + WATER_SPECIFIC_HEAT * self.film_share * film_water;
         let (mut heat, mut slope) = (capacity * (temperature - start), capacity);
         if self.bound > 0.0 {
@@ -51,6 +60,25 @@ impl Cell {
             }
         }
         (heat, slope)
+    }
+
+    /// The temperature at a heat content above the start: the inverse of [`Cell::heat`].
+    pub(super) fn temperature(&self, heat: f64, film_water: f64, start: f64) -> f64 {
+        let capacity = self.capacity + WATER_SPECIFIC_HEAT * self.film_share * film_water;
+        let bound = BOUND_HEAT * self.bound;
+        let with = |left: f64| start + (heat - bound * left) / capacity;
+        let as_before = with(bound_left_off(self.hottest).0);
+        let (from, to) = BOUND_RANGE;
+        if as_before <= self.hottest {
+            as_before
+        } else if with(0.0) <= from {
+            with(0.0)
+        } else if with(1.0) >= to {
+            with(1.0)
+        } else {
+            let rise = bound / (to - from);
+            (heat + capacity * start + rise * from) / (capacity + rise)
+        }
     }
 }
 
@@ -95,16 +123,20 @@ pub(super) struct Stepper {
     pub end: State,
     known: Vec<f64>,
     flux: Vec<f64>,
+    /// How the heat content of each cell rises with its temperature, J/(m2.K).
+    slopes: Vec<f64>,
+    /// What is missing in the balances of the nodes, then the change of their temperatures.
+    right: Vec<f64>,
+    /// The matrix that was last solved, factored.
     rows: Vec<Row>,
 }
 
-/// A row of the tridiagonal system.
+/// A row of the tridiagonal matrix.
 #[derive(Debug, Clone, Copy, Default)]
 struct Row {
     lower: f64,
     diagonal: f64,
     upper: f64,
-    right: f64,
 }
 
 impl Stepper {
@@ -123,6 +155,10 @@ impl Stepper {
         self.known.resize(cells, 0.0);
         self.flux.clear();
         self.flux.resize(cells.saturating_add(1), 0.0);
+        self.slopes.clear();
+        self.slopes.resize(cells, 0.0);
+        self.right.clear();
+        self.right.resize(cells.saturating_add(2), 0.0);
         self.rows.clear();
         self.rows.resize(cells.saturating_add(2), Row::default());
     }
@@ -133,9 +169,7 @@ impl Stepper {
         if self.wet <= 0.0 || known.abs() <= 1e-9 * self.wet {
             return (0.0, 0.0, 0.0);
         }
-        const STEP: f64 = 1e-3;
-        let full = evaporation(&self.top, temperature);
-        let rise = (evaporation(&self.top, temperature + STEP) - full) / STEP;
+        let (full, rise) = evaporating(&self.top, temperature);
         let last = LAST_SHARE * self.wet;
         let most = weight * full;
         // Water left w solves w + most x fall_off(w / last) = known.
@@ -235,22 +269,52 @@ impl Stepper {
         }
         self.stage(Which::End, h * OWN, self.now.water - h * EARLIER * (first.water + second.water))?;
 
-        // The companion's error, smoothed by the matrix of the last iteration so that stiff parts do not shout.
-        for row in &mut self.rows {
-            row.right = 0.0;
-        }
+        // The companion's error, smoothed by the matrix that was last solved so that stiff parts do not shout.
+        self.right.fill(0.0);
         let [one, two, three] = ERROR;
-        for (((row, a), b), c) in
-            self.rows.iter_mut().skip(1).zip(&self.now.heating).zip(&self.middle.heating).zip(&self.end.heating)
+        for (((right, a), b), c) in
+            self.right.iter_mut().skip(1).zip(&self.now.heating).zip(&self.middle.heating).zip(&self.end.heating)
         {
-            row.right = h * (one * a + two * b + three * c);
+            *right = h * (one * a + two * b + three * c);
         }
-        solve(&mut self.rows);
-        let worst = self.rows.iter().fold(0.0_f64, |worst, row| worst.max(row.right.abs()));
+        substitute(&self.rows, &mut self.right);
+        let worst = self
+            .right
+            .iter()
+            .map(|error| error.abs())
+            .fold(0.0, |worst, error| if error > worst { error } else { worst });
         // A thousandth of the film's water weighs as much as 0.1 K.
         let water = h * (one * first.water + two * second.water + three * self.end.crossing.water);
         let water = if self.wet > 0.0 { 100.0 * water.abs() / self.wet } else { 0.0 };
-        Some(worst.max(water)).filter(|error| error.is_finite())
+        Some(worst.max(water).max(STEP_SHARE * self.bend(h))).filter(|error| error.is_finite())
+    }
+
+    /// How far a moment within the step may be off where bound water begins or ceases to leave in it, or a film falls dry, K.
+    ///
+    /// The end of such a step is good, for heat is conserved; but temperatures bend on the way, in dry neighbours too. How much
+    /// shows in how the slopes of the parabola of a cell's heat differ from the heating; an eighth of that may be missed.
+    fn bend(&self, h: f64) -> f64 {
+        let Self { cells, now, middle, end, start, .. } = self;
+        let last = LAST_SHARE * self.wet;
+        let temperatures = now.temperatures.iter().zip(&middle.temperatures).zip(&end.temperatures).skip(1);
+        let nodes = cells.iter().zip(temperatures);
+        let bends = |(cell, ((begin, _), end)): (&Cell, ((&f64, &f64), &f64))| {
+            let (before, after) = (cell.heat(*begin, 0.0, *start).1, cell.heat(*end, 0.0, *start).1);
+            (before - after).abs() > 1e-3 * before
+        };
+        let falls_dry = now.water > last && end.water < last;
+        if !falls_dry && !nodes.clone().filter(|(cell, _)| cell.bound > 0.0).any(bends) {
+            return 0.0;
+        }
+        let rates = now.heating.iter().zip(&end.heating);
+        let missed = nodes.zip(rates).fold(0.0_f64, |worst, ((cell, ((t0, t1), t2)), rates)| {
+            let (first, _) = cell.heat(*t0, now.water, *start);
+            let (second, _) = cell.heat(*t1, middle.water, *start);
+            let (third, slope) = cell.heat(*t2, end.water, *start);
+            let (before, after) = parabola_slopes(first, second, third);
+            worst.max((before - h * rates.0).abs().max((after - h * rates.1).abs()) / slope)
+        });
+        missed / 8.0
     }
 
     /// What a stage knows of each cell's heat: that of `now`, and what the earlier stages bring.
@@ -272,6 +336,7 @@ impl Stepper {
     /// The water that leaves during the stage leaves each cell at that cell's temperature: both terms cancel, and the cell
     /// keeps the capacity of the water that the stage already knows.
     fn stage(&mut self, which: Which, weight: f64, water: f64) -> Option<()> {
+        let mut close = false;
         for _ in 0..MOST_ITERATIONS {
             let nodes = match which {
                 Which::Now => &self.now.temperatures,
@@ -280,6 +345,7 @@ impl Stepper {
             };
             let surface = edge(nodes.first());
             let (flow, rise, left) = self.drying(surface, water, weight);
+            let mut balanced = true;
             for ((flux, conductance), pair) in
                 self.flux.iter_mut().zip(&self.conductances).zip(nodes.array_windows::<2>())
             {
@@ -287,71 +353,75 @@ impl Stepper {
                 *flux = conductance * (below - above);
             }
             let cells = self.cells.iter().zip(&self.known).zip(nodes.iter().skip(1));
-            let joints = self.flux.array_windows::<2>().zip(self.conductances.array_windows::<2>());
-            for ((row, ((cell, known), temperature)), (flux, conductance)) in
-                self.rows.iter_mut().skip(1).zip(cells).zip(joints)
+            for (((right, slope), ((cell, known), temperature)), flux) in
+                self.right.iter_mut().skip(1).zip(&mut self.slopes).zip(cells).zip(self.flux.array_windows::<2>())
             {
-                let ([from_above, from_below], [above, below]) = (*flux, *conductance);
-                let (heat, slope) = cell.heat(*temperature, water, self.start);
-                *row = Row {
-                    lower: -weight * above,
-                    diagonal: slope + weight * (above + below),
-                    upper: -weight * below,
-                    right: heat - known - weight * (from_below - from_above),
-                };
+                let [from_above, from_below] = *flux;
+                let heat;
+                (heat, *slope) = cell.heat(*temperature, water, self.start);
+                *right = heat - known - weight * (from_below - from_above);
+                balanced &= right.abs() <= BALANCED.0 * *slope;
             }
-            let latent = latent_heat_if(flow, surface);
-            let (first, last) = (edge(self.conductances.first()), edge(self.conductances.last()));
             let ground = edge(nodes.last());
-            if let Some(row) = self.rows.first_mut() {
-                *row = match self.top.held {
-                    Some(held) => Row { diagonal: 1.0, right: surface - held, ..Row::default() },
-                    None => Row {
-                        lower: 0.0,
-                        diagonal: first - self.top.slope(surface) + rise * latent + flow * LATENT_SLOPE,
-                        upper: -first,
-                        right: flow * latent - self.top.heat(surface) - edge(self.flux.first()),
-                    },
-                };
-            }
-            if let Some(row) = self.rows.last_mut() {
-                *row = match self.bottom.held {
-                    Some(held) => Row { diagonal: 1.0, right: ground - held, ..Row::default() },
-                    None => Row {
-                        lower: -last,
-                        diagonal: last - self.bottom.slope(ground),
-                        upper: 0.0,
-                        right: edge(self.flux.last()) - self.bottom.heat(ground),
-                    },
-                };
-            }
-            solve(&mut self.rows);
-            let state = match which {
-                Which::Now => &mut self.now,
-                Which::Middle => &mut self.middle,
-                Which::End => &mut self.end,
+            let latent = latent_heat_if(flow, surface);
+            let top = match self.top.held {
+                Some(held) => surface - held,
+                None => flow * latent - self.top.heat(surface) - edge(self.flux.first()),
             };
-            let mut worst = 0.0_f64;
-            for (temperature, row) in state.temperatures.iter_mut().zip(&self.rows) {
-                let change = row.right.clamp(-200.0, 200.0);
-                worst = worst.max(change.abs());
-                *temperature = (*temperature - change).max(1.0);
+            let bottom = match self.bottom.held {
+                Some(held) => ground - held,
+                None => edge(self.flux.last()) - self.bottom.heat(ground),
+            };
+            if let [first, .., last] = self.right.as_mut_slice() {
+                (*first, *last) = (top, bottom);
             }
-            if !worst.is_finite() {
-                return None;
-            }
-            if worst < CLOSE {
+            balanced &= top.abs().max(bottom.abs()) <= BALANCED.1;
+            if balanced || close {
                 // The flow that belongs to the last temperatures, so that the energies close.
-                let surface = edge(state.temperatures.first());
-                let (flow, _, left_now) = self.drying(surface, water, weight);
                 let state = match which {
                     Which::Now => &mut self.now,
                     Which::Middle => &mut self.middle,
                     Which::End => &mut self.end,
                 };
-                state.water = if flow.abs() > 0.0 { left_now } else { left };
+                state.water = left;
                 self.settle(which, flow);
                 return Some(());
+            }
+            for ((row, slope), conductances) in
+                self.rows.iter_mut().skip(1).zip(&self.slopes).zip(self.conductances.array_windows::<2>())
+            {
+                let [above, below] = *conductances;
+                *row =
+                    Row { lower: -weight * above, diagonal: slope + weight * (above + below), upper: -weight * below };
+            }
+            let (first, last) = (edge(self.conductances.first()), edge(self.conductances.last()));
+            let held = Row { diagonal: 1.0, ..Row::default() };
+            let top = Row {
+                lower: 0.0,
+                diagonal: first - self.top.slope(surface) + rise * latent + flow * LATENT_SLOPE,
+                upper: -first,
+            };
+            let bottom = Row { lower: -last, diagonal: last - self.bottom.slope(ground), upper: 0.0 };
+            if let [first, .., last] = self.rows.as_mut_slice() {
+                *first = if self.top.held.is_some() { held } else { top };
+                *last = if self.bottom.held.is_some() { held } else { bottom };
+            }
+            factor(&mut self.rows);
+            substitute(&self.rows, &mut self.right);
+            let state = match which {
+                Which::Now => &mut self.now,
+                Which::Middle => &mut self.middle,
+                Which::End => &mut self.end,
+            };
+            close = true;
+            let mut lost = false;
+            for (temperature, change) in state.temperatures.iter_mut().zip(&self.right) {
+                close &= change.abs() < CLOSE;
+                lost |= change.is_nan();
+                *temperature = (*temperature - change.clamp(-200.0, 200.0)).max(1.0);
+            }
+            if lost {
+                return None;
             }
         }
         None
@@ -371,6 +441,7 @@ impl Stepper {
         };
         core::mem::swap(&mut self.now, &mut self.end);
         for (cell, temperature) in self.cells.iter_mut().zip(self.now.temperatures.iter().skip(1)) {
+            cell.before = cell.hottest;
             cell.hottest = cell.hottest.max(*temperature);
         }
         crossed
@@ -387,6 +458,15 @@ impl Stepper {
         }
         (stored, bound)
     }
+}
+
+/// Slopes at both ends, for each step, of the parabola through what the three stages have.
+fn parabola_slopes(now: f64, middle: f64, end: f64) -> (f64, f64) {
+    let m = MIDDLE;
+    (
+        middle / (m * (1.0 - m)) - now * (1.0 + m) / m - end * m / (1.0 - m),
+        now * (1.0 - m) / m - middle / (m * (1.0 - m)) + end * (2.0 - m) / (1.0 - m),
+    )
 }
 
 /// Which state of the step.
@@ -406,18 +486,42 @@ fn latent_heat_if(flow: f64, temperature: f64) -> f64 {
     if flow.abs() > 0.0 { latent_heat(temperature) } else { 0.0 }
 }
 
-/// Solves the rows in place by elimination without pivoting: they are diagonally dominant. The solution is left in `right`.
-fn solve(rows: &mut [Row]) {
-    let mut above = Row { diagonal: 1.0, ..Row::default() };
-    for row in rows.iter_mut() {
-        let factor = row.lower / above.diagonal;
-        row.diagonal -= factor * above.upper;
-        row.right -= factor * above.right;
-        above = *row;
+/// Eliminates from both ends to the middle, which halves the chain of divisions that wait for each other. Without pivoting,
+/// for the rows are diagonally dominant; they are even in number, for the cells of a layer are symmetric. Leaves the inverse
+/// of each pivot in `diagonal`, and the other two scaled by it.
+fn factor(rows: &mut [Row]) {
+    let (head, tail) = rows.split_at_mut(rows.len() / 2);
+    let (mut above, mut below) = (Row { diagonal: 1.0, ..Row::default() }, Row { diagonal: 1.0, ..Row::default() });
+    for (down, up) in head.iter_mut().zip(tail.iter_mut().rev()) {
+        down.diagonal -= down.lower * above.upper / above.diagonal;
+        up.diagonal -= up.upper * below.lower / below.diagonal;
+        (above, below) = (*down, *up);
+        for row in [down, up] {
+            row.diagonal = 1.0 / row.diagonal;
+            row.lower *= row.diagonal;
+            row.upper *= row.diagonal;
+        }
     }
-    let mut below = 0.0;
-    for row in rows.iter_mut().rev() {
-        row.right = (row.right - row.upper * below) / row.diagonal;
-        below = row.right;
+}
+
+/// Solves factored rows for a right side, in place.
+fn substitute(rows: &[Row], right: &mut [f64]) {
+    let (head, tail) = rows.split_at(rows.len() / 2);
+    let (right_head, right_tail) = right.split_at_mut(head.len());
+    let (mut above, mut below) = (0.0, 0.0);
+    let pairs = head.iter().zip(tail.iter().rev());
+    for ((down, up), (x, y)) in pairs.zip(right_head.iter_mut().zip(right_tail.iter_mut().rev())) {
+        *x = *x * down.diagonal - down.lower * above;
+        *y = *y * up.diagonal - up.upper * below;
+        (above, below) = (*x, *y);
+    }
+    // Two rows with two unknowns where the ends meet, then back to the ends.
+    let (across, back) = (head.last().map_or(0.0, |row| row.upper), tail.first().map_or(0.0, |row| row.lower));
+    let determinant = 1.0 - across * back;
+    (above, below) = ((above - across * below) / determinant, (below - back * above) / determinant);
+    let pairs = head.iter().rev().zip(tail);
+    for ((down, up), (x, y)) in pairs.zip(right_head.iter_mut().rev().zip(right_tail)) {
+        (*x, *y) = (*x - down.upper * below, *y - up.lower * above);
+        (below, above) = (*x, *y);
     }
 }

@@ -36,28 +36,23 @@ fn distance(temperature: f64) -> f64 {
 /// supercooled water, held constant outside 200-640 K.
 #[must_use]
 pub fn saturation_pressure(temperature: f64) -> f64 {
-    let v = distance(temperature);
-    CRITICAL_PRESSURE * libm::exp(exponent(v) / (1.0 - v))
+    saturation(temperature).0
 }
 
-/// The bracket of the saturation equation.
-fn exponent(v: f64) -> f64 {
-    let root = v.sqrt();
-    let v3 = v * v * v;
-    -7.859_517_83 * v + 1.844_082_59 * v * root - 11.786_649_7 * v3 + 22.680_741_1 * v3 * root - 15.961_871_9 * v3 * v
-        + 1.801_225_02 * v3 * v3 * v * root
-}
-
-/// Slope of the saturation pressure, Pa/K: `-(p / T) (ln(p / pc) + d(bracket)/dv)`.
-fn saturation_slope(temperature: f64) -> f64 {
+/// Saturation pressure, Pa, and its slope, Pa/K: `-(p / T) (ln(p / pc) + d(bracket)/dv)`.
+fn saturation(temperature: f64) -> (f64, f64) {
     let v = distance(temperature);
     let root = v.sqrt();
-    let v2 = v * v;
+    let (v2, v3) = (v * v, v * v * v);
+    let bracket = -7.859_517_83 * v + 1.844_082_59 * v * root - 11.786_649_7 * v3 + 22.680_741_1 * v3 * root
+        - 15.961_871_9 * v3 * v
+        + 1.801_225_02 * v3 * v3 * v * root;
     let rise = -7.859_517_83 + 1.5 * 1.844_082_59 * root - 3.0 * 11.786_649_7 * v2 + 3.5 * 22.680_741_1 * v2 * root
         - 4.0 * 15.961_871_9 * v2 * v
         + 7.5 * 1.801_225_02 * v2 * v2 * v2 * root;
-    let t = (1.0 - v) * CRITICAL_TEMPERATURE;
-    -saturation_pressure(t) / t * (exponent(v) / (1.0 - v) + rise)
+    let exponent = bracket / (1.0 - v);
+    let pressure = CRITICAL_PRESSURE * libm::exp(exponent);
+    (pressure, -pressure / ((1.0 - v) * CRITICAL_TEMPERATURE) * (exponent + rise))
 }
 
 /// Latent heat of evaporation, J/kg, at a temperature in K.
@@ -85,7 +80,7 @@ pub fn latent_heat(temperature: f64) -> f64 {
         - 44.758_658_1 * v6 * sixth
         - 63.920_106_3 * v6 * v3 * v2 * third * third * sixth;
     let density = CRITICAL_DENSITY * libm::exp(vapour);
-    t * (1.0 / density - 1.0 / (CRITICAL_DENSITY * liquid)) * saturation_slope(t)
+    t * (1.0 / density - 1.0 / (CRITICAL_DENSITY * liquid)) * saturation(t).1
 }
 
 /// Partial pressure of the vapour in air of a humidity ratio, Pa.
@@ -104,9 +99,14 @@ pub fn vapour_pressure(humidity_ratio: f64) -> f64 {
 /// steep but finite. Without convection (`h = 0`) nothing leaves.
 #[must_use]
 pub fn evaporation(face: &Face, temperature: f64) -> f64 {
+    evaporating(face, temperature).0
+}
+
+/// [`evaporation`], and how it rises with temperature, kg/(m2.s.K), at the transfer of this temperature.
+pub(super) fn evaporating(face: &Face, temperature: f64) -> (f64, f64) {
     const NEAR: f64 = 1e-3;
     if face.transfer <= 0.0 {
-        return 0.0;
+        return (0.0, 0.0);
     }
     let mean = (0.5 * (face.air + temperature)).clamp(200.0, 2000.0);
     let conductivity =
@@ -115,10 +115,12 @@ pub fn evaporation(face: &Face, temperature: f64) -> f64 {
     let diffusion = 1.87e-10 * libm::pow(mean, 2.072);
     let lewis = libm::cbrt(conductivity / heat_per_volume / diffusion);
     let transfer = face.transfer / heat_per_volume / (lewis * lewis);
-    let left = 1.0 - saturation_pressure(temperature) / PRESSURE;
+    let (pressure, rise) = saturation(temperature);
+    let left = 1.0 - pressure / PRESSURE;
     let driving = if left > NEAR { -libm::log(left) } else { -libm::log(NEAR) + (NEAR - left) / NEAR };
     let air = libm::log(1.0 - vapour_pressure(face.humidity_ratio) / PRESSURE);
-    transfer * PRESSURE * WATER / (GAS * mean) * (driving + air)
+    let mass = transfer * PRESSURE * WATER / (GAS * mean);
+    (mass * (driving + air), mass * rise / PRESSURE / left.max(NEAR))
 }
 
 /// How far drying has fallen off, and its slope with the share `x` of the water that is left over [`LAST_SHARE`]:
