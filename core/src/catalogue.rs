@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{cure, dryer, exposure, heat, ink, job, mesh, press, stencil, unit, wash};
+use crate::{cure, dryer, exposure, flash, heat, ink, job, mesh, press, stencil, unit, wash};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -23,6 +23,8 @@ pub static CALCULATIONS: &[Calculation] = &[
     press::SQUEEGEE,
     press::RUN,
     press::OVERS,
+    flash::DWELL_TIME,
+    flash::RUN,
     dryer::DWELL_TIME,
     cure::ASSESS,
     cure::EQUIVALENT,

@@ -160,6 +160,17 @@ impl Solver {
         Self::default()
     }
 
+    /// Takes over the temperatures that another solver's last march left, for layers that keep theirs.
+    pub fn take_temperatures(&mut self, other: &Self) {
+        self.stepper.now.temperatures.clone_from(&other.stepper.now.temperatures);
+    }
+
+    /// Temperature of the top face at the end of the last march, K.
+    #[must_use]
+    pub fn top(&self) -> f64 {
+        self.stepper.now.temperatures.first().copied().unwrap_or(0.0)
+    }
+
     /// Cells of the last march.
     #[must_use]
     pub fn cells(&self) -> usize {

@@ -1,5 +1,12 @@
 //! The flash: gels a print on the press so that the next colour does not pick it up.
 
+mod dwell;
+mod run;
+
+pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict, Profile, dwell};
+pub(crate) use dwell::{START, cautions};
+pub use run::{FlashRun, FlashRunRequest, RUN, Rotation, run};
+
 use crate::cure::HEAT;
 use crate::heat::{AirFace, Layer, TRANSFER};
 use crate::quantity::{HeatTransfer, Irradiance, Rules, Temperature, Time, units};
@@ -29,7 +36,7 @@ request! {
         customary_dwell: Time where DWELL,
     }
 }
-in_stock!(Flash, "flash", "stock/flashes.json");
+in_stock!(Flash, "flash", "../stock/flashes.json");
 
 request! {
     /// What a shirt lies on while it is printed.
@@ -40,4 +47,4 @@ request! {
         underside: AirFace,
     }
 }
-in_stock!(Platen, "platen", "stock/platens.json");
+in_stock!(Platen, "platen", "../stock/platens.json");

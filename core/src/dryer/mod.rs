@@ -56,7 +56,7 @@ request! {
         fitted: Option<bool>,
     }
 }
-in_stock!(Dryer, "dryer", "stock/dryers.json");
+in_stock!(Dryer, "dryer", "../stock/dryers.json");
 
 impl Dryer {
     /// What the fields cannot say one by one; `at` is the dryer's place in the request.

@@ -1,0 +1,302 @@
+//! How long under the flash.
+
+use super::{Flash, Platen};
+use crate::cure::HEAT;
+use crate::error::Error;
+use crate::heat::layers::Slab;
+use crate::heat::print::{FILM, Print, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::{Face, Problem, Solver, Span, Stage};
+use crate::ink::{Gel, Ink};
+use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
+use crate::source::Source;
+use crate::stock::{Cloth, Stock};
+use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use std::ops::ControlFlow;
+
+/// Temperature of shirts and platens before they are heated.
+pub(crate) const START: Rules = HEAT.or(25.0, Source::common("room temperature"));
+/// No one flashes longer, s.
+pub(super) const HORIZON: f64 = 60.0;
+/// The shortest time that matters under a flash, s: half a second apart the profile still shows its bend.
+pub(super) const SHORTEST: f64 = 0.5;
+/// What is recommended, over the least that gels.
+const MARGIN: f64 = 1.1;
+/// Moments of a profile.
+const MOMENTS: u32 = 40;
+
+words! {
+    /// What becomes of the print.
+    pub enum FlashVerdict ("verdict") {
+        /// It gels before anything gets too hot.
+        Works = "works",
+        /// Something gets too hot before it gels.
+        Overheats = "overheats",
+        /// It never gels.
+        NeverGels = "never_gels",
+    }
+}
+
+request! {
+    /// A print on a platen under a flash.
+    pub struct DwellRequest {
+        /// The flash.
+        flash: Stock<Flash>,
+        /// The ink.
+        ink: Stock<Ink>,
+        /// Wet thickness of the ink stack.
+        film: Length where FILM,
+        /// The cloth.
+        cloth: Stock<Cloth>,
+        /// The platen.
+        platen: Stock<Platen>,
+        /// Temperature of print and shirt before the flash.
+        start: Temperature where START,
+        /// Temperature of the platen before the flash.
+        platen_start: Temperature where START,
+    }
+}
+
+answer! {
+    /// Temperatures over time.
+    pub struct Profile {
+        /// Moments.
+        time: Vec<Time>,
+        /// Top of the film.
+        top: Vec<Temperature>,
+        /// Bottom of the film: the coldest ink.
+        bottom_of_ink: Vec<Temperature>,
+        /// Back of the cloth.
+        cloth: Vec<Temperature>,
+    }
+}
+
+answer! {
+    /// How long under the flash.
+    pub struct FlashDwell {
+        /// The film's bottom gels, or the film dries, after this.
+        least: Option<Time>,
+        /// The film's top or the cloth gets too hot after this.
+        most: Option<Time>,
+        /// What to set first.
+        recommended: Option<Time>,
+        /// What becomes of the print.
+        verdict: FlashVerdict,
+        /// Why there is no least, no most, or nothing between them.
+        why: Option<String>,
+        /// Temperatures up to the recommended dwell, else up to the least, the most or a minute.
+        profile: Profile,
+    }
+}
+
+/// `flash.dwell`.
+pub const DWELL_TIME: Calculation = calculation! {
+    id: "flash.dwell",
+    title: "Flash dwell",
+    question: "How long under the flash?",
+    formula: "heat.layers of film, cloth and platen; least: the film's bottom reaches gel (dry: its water is below 1 % of the start); most: its top reaches flash_never_above or the cloth its limit; recommended 1.1 least, never above most",
+    sources: &[
+        Source::physics("conduction through the layers, as heat.layers"),
+        Source::memory("stock flashes: panel temperature, exchange and flux, until you measure yours"),
+    ],
+    example: r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped"}"#,
+    run: dwell as DwellRequest => FlashDwell,
+};
+
+/// What a print under a flash is made of, in SI, ready for the solver.
+pub(super) struct Set<'a> {
+    pub print: Print,
+    pub slabs: Vec<Slab>,
+    pub ink: &'a Ink,
+    pub cloth: &'a Cloth,
+    pub flashing: Face,
+    pub underside: Face,
+}
+
+impl<'a> Set<'a> {
+    pub fn new(flash: &Flash, ink: &'a Ink, film: Length, cloth: &'a Cloth, platen: &Platen) -> Result<Self, Error> {
+        let print = Print::new(ink, film, cloth);
+        let mut slabs = print.slabs.to_vec();
+        slabs.extend(platen.layers.iter().map(Slab::from));
+        let underside =
+            Face { air: platen.underside.air.si(), transfer: platen.underside.transfer.si(), ..Face::default() };
+        Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside })
+    }
+
+    /// When the film is firm, if it is within this step.
+    pub fn firm(&self, span: &Span<'_>) -> Option<f64> {
+        match self.ink.gel {
+            Gel::At(gel) => rises(span, |moment| bottom_of_ink(moment) - gel.si()),
+            Gel::Dry => rises(span, |moment| -self.print.wetness(moment)),
+        }
+    }
+
+    /// When the first limit is met, if it is within this step: of the film, then of the cloth.
+    pub fn too_hot(&self, span: &Span<'_>) -> Option<(f64, Limit)> {
+        let film = rises(span, |moment| hottest_ink(moment) - self.ink.flash_never_above.si());
+        let cloth = rises(span, |moment| hottest_cloth(moment) - self.cloth.never_above.si());
+        match (film, cloth) {
+            (Some(film), Some(cloth)) if cloth < film => Some((cloth, Limit::Cloth)),
+            (Some(film), _) => Some((film, Limit::Film)),
+            (None, cloth) => cloth.map(|time| (time, Limit::Cloth)),
+        }
+    }
+}
+
+/// What gets too hot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Limit {
+    Film,
+    Cloth,
+}
+
+/// Least and most dwell, in seconds from the moment the flash comes on.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub(super) struct Ends {
+    pub least: Option<f64>,
+    pub most: Option<(f64, Limit)>,
+}
+
+impl Ends {
+    /// What to set: a tenth more than the least, never above the most.
+    pub fn recommended(&self) -> Option<f64> {
+        let most = self.most.map_or(f64::INFINITY, |(most, _)| most);
+        self.least.filter(|least| *least <= most).map(|least| (MARGIN * least).min(most))
+    }
+
+    /// Looks for both ends in a step; the march may end once both are found.
+    pub fn look(&mut self, set: &Set<'_>, span: &Span<'_>, from: f64) -> ControlFlow<()> {
+        if span.end <= from {
+            return ControlFlow::Continue(());
+        }
+        self.least = self.least.or_else(|| set.firm(span).map(|time| time - from));
+        self.most = self.most.or_else(|| set.too_hot(span).map(|(time, limit)| (time - from, limit)));
+        if self.least.is_some() && self.most.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    }
+}
+
+impl Flash {
+    /// What the print meets under it.
+    pub(super) fn face(&self) -> Result<Face, Error> {
+        let request = crate::heat::FaceRequest {
+            air: self.air,
+            transfer: self.transfer,
+            humidity_ratio: None,
+            panel: self.panel,
+            exchange_fraction: self.exchange_fraction,
+            flux: self.flux,
+            temperature: None,
+        };
+        request.face("/flash")
+    }
+}
+
+/// Least, most and recommended dwell of a flash, and the temperatures on the way.
+///
+/// # Errors
+/// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
+pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
+    let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
+    cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
+    let (start, platen) = (request.start.si(), request.platen_start.si());
+    let starts = [start, start, platen];
+    let stage = |duration| [Stage { duration, top: set.flashing, bottom: set.underside }];
+    let mut solver = Solver::new();
+    let mut ends = Ends::default();
+    let whole = stage(HORIZON);
+    let problem = |stages| Problem {
+        slabs: &set.slabs,
+        film_water: set.print.film_water,
+        start: &starts,
+        keep: 0,
+        stages,
+        shortest: SHORTEST,
+        tolerance: 0.05,
+        refinement: 1.0,
+    };
+    solver.march(&problem(&whole), |span| ends.look(&set, &span, 0.0))?;
+
+    let recommended = ends.recommended();
+    let until = recommended.or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
+    let mut profile = Profile { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };
+    let moments = (0..=MOMENTS).map(|i| until * f64::from(i) / f64::from(MOMENTS));
+    let mut moments = moments.peekable();
+    solver.march(&problem(&stage(until)), |span| {
+        while let Some(time) = moments.next_if(|time| *time <= span.end || span.end >= until) {
+            let moment = span.at(time);
+            profile.time.push(Time::from_si(time));
+            profile.top.push(Temperature::from_si(moment.top()));
+            profile.bottom_of_ink.push(Temperature::from_si(bottom_of_ink(&moment)));
+            profile.cloth.push(Temperature::from_si(moment.joint(1)));
+        }
+        ControlFlow::Continue(())
+    })?;
+    let (verdict, why) = judge(&ends, &set, remarks);
+    cautions(remarks);
+    Ok(FlashDwell {
+        least: ends.least.map(Time::from_si),
+        most: ends.most.map(|(most, _)| Time::from_si(most)),
+        recommended: recommended.map(Time::from_si),
+        verdict,
+        why,
+        profile,
+    })
+}
+
+/// What the two ends amount to, in a word and in a sentence.
+pub(super) fn judge(ends: &Ends, set: &Set<'_>, remarks: &Remarks) -> (FlashVerdict, Option<String>) {
+    let limit = |limit: Limit| match limit {
+        Limit::Film => format!("the film's top reaches {}", remarks.say(set.ink.flash_never_above, Show::Usual)),
+        Limit::Cloth => format!("the cloth reaches {}", remarks.say(set.cloth.never_above, Show::Usual)),
+    };
+    let firm = match set.ink.gel {
+        Gel::At(gel) => format!("the film's bottom reaches {}", remarks.say(gel, Show::Usual)),
+        Gel::Dry => "the film is dry".to_owned(),
+    };
+    let minute = remarks.say(units::S.of::<Time>(HORIZON), Show::Usual);
+    match (ends.least, ends.most) {
+        (Some(least), Some((most, what))) if least > most => (
+            FlashVerdict::Overheats,
+            Some(format!("{} before {firm}: more distance, a thinner film, or a warmer platen", limit(what))),
+        ),
+        (Some(_), Some(_)) => (FlashVerdict::Works, None),
+        (Some(_), None) => {
+            (FlashVerdict::Works, Some(format!("nothing gets too hot within {minute}: there is no most")))
+        }
+        (None, Some((_, what))) => {
+            (FlashVerdict::Overheats, Some(format!("{}, and {firm} nowhere within {minute}", limit(what))))
+        }
+        (None, None) => (
+            FlashVerdict::NeverGels,
+            Some(format!(
+                "not even in {minute} can it be said that {firm}: the platen takes the heat away; warm the platens, or a stronger or nearer flash"
+            )),
+        ),
+    }
+}
+
+/// Says where the numbers came from.
+pub(crate) fn cite(
+    flash: &Stock<Flash>,
+    ink: &Stock<Ink>,
+    cloth: &Stock<Cloth>,
+    platen: &Stock<Platen>,
+    remarks: &mut Remarks,
+) {
+    flash.cite(&["panel", "exchange_fraction", "flux", "air", "transfer"], remarks);
+    ink.cite(&["density", "water_fraction", "gel", "flash_never_above"], remarks);
+    cloth.cite(
+        &["mass_per_area", "thickness", "conductivity", "specific_heat", "regain_fraction", "never_above"],
+        remarks,
+    );
+    platen.cite(&["layers", "underside"], remarks);
+    Print::cite(remarks);
+}
+
+/// What a flash can do to hands, lungs and shirts.
+pub(crate) fn cautions(remarks: &mut Remarks) {
+    remarks.caution(
+        "burns",
+        "",
+        "panels and platens burn: bare metal at 65-70 degC does in a second, at 55 degC in ten (ISO 13732-1, from memory); overheated ink fumes: exhaust, electrical load and guards as the makers' sheets and local code say",
+    );
+}
