@@ -1,5 +1,9 @@
 //! The dryer: a belt through a heated tunnel.
 
+mod window;
+
+pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest, window};
+
 use crate::cure::HEAT;
 use crate::error::{Code, Error};
 use crate::flash::EXCHANGE;

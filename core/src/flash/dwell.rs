@@ -4,7 +4,7 @@ use super::{Flash, Platen};
 use crate::cure::HEAT;
 use crate::error::Error;
 use crate::heat::layers::Slab;
-use crate::heat::print::{FILM, Print, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
@@ -21,8 +21,6 @@ pub(super) const HORIZON: f64 = 60.0;
 pub(super) const SHORTEST: f64 = 0.5;
 /// What is recommended, over the least that gels.
 const MARGIN: f64 = 1.1;
-/// Moments of a profile.
-const MOMENTS: u32 = 40;
 
 words! {
     /// What becomes of the print.
@@ -53,20 +51,6 @@ request! {
         start: Temperature where START,
         /// Temperature of the platen before the flash.
         platen_start: Temperature where START,
-    }
-}
-
-answer! {
-    /// Temperatures over time.
-    pub struct Profile {
-        /// Moments.
-        time: Vec<Time>,
-        /// Top of the film.
-        top: Vec<Temperature>,
-        /// Bottom of the film: the coldest ink.
-        bottom_of_ink: Vec<Temperature>,
-        /// Back of the cloth.
-        cloth: Vec<Temperature>,
     }
 }
 
@@ -217,19 +201,7 @@ pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell
 
     let recommended = ends.recommended();
     let until = recommended.or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
-    let mut profile = Profile { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };
-    let moments = (0..=MOMENTS).map(|i| until * f64::from(i) / f64::from(MOMENTS));
-    let mut moments = moments.peekable();
-    solver.march(&problem(&stage(until)), |span| {
-        while let Some(time) = moments.next_if(|time| *time <= span.end || span.end >= until) {
-            let moment = span.at(time);
-            profile.time.push(Time::from_si(time));
-            profile.top.push(Temperature::from_si(moment.top()));
-            profile.bottom_of_ink.push(Temperature::from_si(bottom_of_ink(&moment)));
-            profile.cloth.push(Temperature::from_si(moment.joint(1)));
-        }
-        ControlFlow::Continue(())
-    })?;
+    let profile = Profile::of(&mut solver, &problem(&stage(until)))?;
     let (verdict, why) = judge(&ends, &set, remarks);
     cautions(remarks);
     Ok(FlashDwell {

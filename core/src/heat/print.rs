@@ -1,13 +1,15 @@
 //! A print on a shirt, as layers for the solver: the ink film with its water, and the cloth.
 
 use super::layers::Slab;
-use super::march::{Instant, Span};
+use super::march::{Instant, Problem, Solver, Span};
 use super::water::WATER_SPECIFIC_HEAT;
+use crate::error::Error;
 use crate::ink::Ink;
-use crate::quantity::{Dimensioned, Length, Rules, units};
+use crate::quantity::{Dimensioned, Length, Rules, Temperature, Time, units};
 use crate::source::Source;
 use crate::stock::Cloth;
-use crate::wire::Remarks;
+use crate::wire::{Remarks, answer};
+use std::ops::ControlFlow;
 
 /// Wet thickness of the ink stack.
 pub(crate) const FILM: Rules =
@@ -88,6 +90,46 @@ pub fn hottest_cloth(moment: &Instant<'_>) -> f64 {
 #[must_use]
 pub fn hottest_ink(moment: &Instant<'_>) -> f64 {
     moment.top().max(moment.joint(0))
+}
+
+answer! {
+    /// Temperatures of a print over time.
+    pub struct Profile {
+        /// Moments.
+        time: Vec<Time>,
+        /// Top of the film.
+        top: Vec<Temperature>,
+        /// Bottom of the film: the coldest ink.
+        bottom_of_ink: Vec<Temperature>,
+        /// Back of the cloth.
+        cloth: Vec<Temperature>,
+    }
+}
+
+/// Moments of a profile, less one.
+const MOMENTS: u32 = 40;
+
+impl Profile {
+    /// Marches to the end and reads the temperatures at even moments.
+    ///
+    /// # Errors
+    /// What the solver refuses.
+    pub fn of(solver: &mut Solver, problem: &Problem<'_>) -> Result<Self, Error> {
+        let until: f64 = problem.stages.iter().map(|stage| stage.duration).sum();
+        let mut profile = Self { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };
+        let mut moments = (0..=MOMENTS).map(|i| until * f64::from(i) / f64::from(MOMENTS)).peekable();
+        solver.march(problem, |span| {
+            while let Some(time) = moments.next_if(|time| *time <= span.end || span.end >= until) {
+                let moment = span.at(time);
+                profile.time.push(Time::from_si(time));
+                profile.top.push(Temperature::from_si(moment.top()));
+                profile.bottom_of_ink.push(Temperature::from_si(bottom_of_ink(&moment)));
+                profile.cloth.push(Temperature::from_si(moment.joint(1)));
+            }
+            ControlFlow::Continue(())
+        })?;
+        Ok(profile)
+    }
 }
 
 /// When a quantity first rises through zero in a span that began below it, by bisection.

@@ -1,0 +1,490 @@
+//! Between which belt speeds a print is cured and not scorched.
+
+use super::{Dryer, usual_pieces_per_hour};
+use crate::error::{Code, Error};
+use crate::flash::START;
+use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::{Face, Problem, Solver, Span, Stage};
+use crate::ink::{Gel, Ink};
+use crate::quantity::{Dimensioned, Length, Show, Temperature, Time, Velocity};
+use crate::source::Source;
+use crate::stock::{Cloth, Stock};
+use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use std::ops::ControlFlow;
+
+/// Mass of vapour over mass of dry air in a dryer that takes water out of shirts.
+const DRYER_HUMIDITY: f64 = 0.020;
+/// Gas constant, J/(mol.K).
+const GAS: f64 = 8.314_462_618_153_24;
+/// Belt speeds looked at, evenly in their logarithm.
+const SCAN: u32 = 25;
+/// Most looks at one end of a window, and how near two speeds are one, as a logarithm.
+const LOOKS: u32 = 12;
+const SAME: f64 = 2e-4;
+/// What is recommended over the shortest dwell where the slow end is the belt's.
+const MARGIN: f64 = 1.25;
+/// The shortest time that matters in a dryer, s.
+const SHORTEST: f64 = 2.0;
+
+words! {
+    /// What ends a window.
+    pub enum Rule ("rule") {
+        /// The ink just cures at the exit.
+        Cure = "cure",
+        /// The ink meets its never_above.
+        Ink = "ink_never_above",
+        /// The cloth meets its never_above.
+        Cloth = "cloth_never_above",
+        /// The belt goes no slower or faster.
+        Belt = "belt",
+    }
+}
+
+request! {
+    /// A print and a dryer.
+    pub struct WindowRequest {
+        /// The dryer.
+        dryer: Stock<Dryer>,
+        /// The ink.
+        ink: Stock<Ink>,
+        /// Wet thickness of the ink stack.
+        film: Length where FILM,
+        /// The cloth.
+        cloth: Stock<Cloth>,
+        /// Temperature of the shirt at the entry.
+        start: Temperature where START,
+    }
+}
+
+answer! {
+    /// What ends the window on each side.
+    pub struct Limits {
+        /// At the fastest belt.
+        fastest: Rule,
+        /// At the slowest belt.
+        slowest: Rule,
+    }
+}
+
+answer! {
+    /// A range of belt speeds.
+    pub struct Range {
+        /// Slowest belt of the range.
+        slowest: Velocity,
+        /// Fastest belt of the range.
+        fastest: Velocity,
+    }
+}
+
+answer! {
+    /// The window of the belt.
+    pub struct Window {
+        /// Fastest belt that cures.
+        fastest: Velocity,
+        /// Slowest belt that does not scorch.
+        slowest: Velocity,
+        /// The belt to start with.
+        recommended: Velocity,
+        /// Time under heat at that speed.
+        dwell: Time,
+        /// What ends the window.
+        limits: Limits,
+        /// Every range of speeds that is allowed, where there are several; the widest is the window.
+        ranges: Vec<Range>,
+        /// Temperatures at the recommended speed.
+        profile: Profile,
+        /// Pieces an hour at the recommended speed.
+        pieces_per_hour: f64,
+        /// Trips through the dryer that were worked out.
+        evaluations: u32,
+    }
+}
+
+/// `dryer.window`.
+pub const WINDOW: Calculation = calculation! {
+    id: "dryer.window",
+    title: "Window of the belt",
+    question: "Between which belt speeds is it cured and not scorched?",
+    formula: "heat.layers of film and cloth through the zones, each length / speed long; fastest: the bottom of the film just cures at the exit; slowest: the hottest point of ink or cloth meets its never_above; recommended: the geometric mean of the two dwells, 1.25 x the shortest dwell where the slow end is the belt's, and in a dryer that is not fitted never faster than the customary dwell where the window allows it",
+    sources: &[
+        Source::physics("conduction through the layers, as heat.layers"),
+        Source::memory("stock dryers: air, transfer and panels, until a probe fits them (dryer.fit)"),
+    ],
+    example: r#"{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180"}"#,
+    run: window as WindowRequest => Window,
+};
+
+/// A print that goes through a dryer.
+pub(super) struct Trip<'a> {
+    pub print: Print,
+    pub ink: &'a Ink,
+    pub cloth: &'a Cloth,
+    pub dryer: &'a Dryer,
+    pub start: f64,
+}
+
+/// How far each rule is from being met at the exit: cured at 0 and above, too hot above 0.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Margins {
+    cure: f64,
+    ink: f64,
+    cloth: f64,
+}
+
+impl Margins {
+    fn of(&self, rule: Rule) -> f64 {
+        match rule {
+            Rule::Cure => self.cure,
+            Rule::Ink => -self.ink,
+            Rule::Cloth => -self.cloth,
+            Rule::Belt => 1.0,
+        }
+    }
+
+    fn allowed(&self) -> bool {
+        RULES.iter().all(|rule| self.of(*rule) >= 0.0)
+    }
+}
+
+const RULES: [Rule; 3] = [Rule::Cure, Rule::Ink, Rule::Cloth];
+
+impl Trip<'_> {
+    /// The stages of a trip at this belt speed, m/s.
+    pub fn stages(&self, speed: f64) -> Vec<Stage> {
+        self.dryer
+            .zones
+            .iter()
+            .map(|zone| {
+                let air = Face {
+                    air: zone.air.si(),
+                    humidity_ratio: zone.humidity_ratio.unwrap_or(DRYER_HUMIDITY),
+                    ..Face::default()
+                };
+                Stage {
+                    duration: zone.length.si() / speed,
+                    top: Face {
+                        transfer: zone.transfer_top.si(),
+                        panel: zone.panel.map_or(0.0, Temperature::si),
+                        exchange: zone.panel.and(zone.exchange_fraction).unwrap_or(0.0),
+                        ..air
+                    },
+                    bottom: Face { transfer: zone.transfer_bottom.si(), ..air },
+                }
+            })
+            .collect()
+    }
+
+    pub fn problem<'p>(&'p self, start: &'p [f64; 1], stages: &'p [Stage]) -> Problem<'p> {
+        Problem {
+            slabs: &self.print.slabs,
+            film_water: self.print.film_water,
+            start,
+            keep: 0,
+            stages,
+            shortest: SHORTEST,
+            tolerance: 0.05,
+            refinement: 1.0,
+        }
+    }
+
+    fn margins(&self, solver: &mut Solver, speed: f64) -> Result<Margins, Error> {
+        let stages = self.stages(speed);
+        let mut clock = Clock::default();
+        let (mut ink, mut cloth) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
+        solver.march(&self.problem(&[self.start], &stages), |span| {
+            clock.watch(self, &span);
+            let moment = span.at(span.end);
+            ink = ink.max(hottest_ink(&moment));
+            cloth = cloth.max(hottest_cloth(&moment));
+            ControlFlow::Continue(())
+        })?;
+        let hold = self.ink.cure.hold.si();
+        let cure =
+            if hold > 0.0 { clock.hold / hold - 1.0 } else { (clock.peak - self.ink.cure.temperature.si()) / 100.0 };
+        Ok(Margins { cure, ink: ink - self.ink.never_above.si(), cloth: cloth - self.cloth.never_above.si() })
+    }
+}
+
+/// Counts the cure of the bottom of the film.
+#[derive(Debug, Clone, Copy)]
+struct Clock {
+    dry_at: Option<f64>,
+    /// Hottest moment that counts, K.
+    peak: f64,
+    /// Equivalent hold at the cure temperature, s.
+    hold: f64,
+}
+
+impl Default for Clock {
+    fn default() -> Self {
+        Self { dry_at: None, peak: f64::NEG_INFINITY, hold: 0.0 }
+    }
+}
+
+impl Clock {
+    fn watch(&mut self, trip: &Trip<'_>, span: &Span<'_>) {
+        let cure = &trip.ink.cure;
+        let needs_dry = cure.after_dry || (trip.ink.activation_energy.is_some() && trip.ink.gel == Gel::Dry);
+        let begin = if needs_dry {
+            self.dry_at = self.dry_at.or_else(|| rises(span, |moment| -trip.print.wetness(moment)));
+            match self.dry_at {
+                Some(dry) => dry.max(span.begin),
+                None => return,
+            }
+        } else {
+            span.begin
+        };
+        let end = span.end;
+        let ink = |time: f64| bottom_of_ink(&span.at(time));
+        self.peak = self.peak.max(ink(begin)).max(ink(end));
+        let hot = cure.temperature.si();
+        // The count starts at the cure temperature, or at the gel point where a colder cure counts too.
+        let threshold = match (trip.ink.activation_energy, trip.ink.gel) {
+            (None, _) => hot,
+            (Some(_), Gel::At(gel)) => gel.si(),
+            (Some(_), Gel::Dry) => 0.0,
+        };
+        let (from, to) = match (ink(begin) >= threshold, ink(end) >= threshold) {
+            (true, true) => (begin, end),
+            (false, false) => return,
+            (first, _) => {
+                let (mut low, mut high) = (begin, end);
+                for _ in 0..40 {
+                    let middle = 0.5 * (low + high);
+                    if (ink(middle) >= threshold) == first {
+                        low = middle;
+                    } else {
+                        high = middle;
+                    }
+                }
+                if first { (begin, low) } else { (high, end) }
+            }
+        };
+        self.hold += match trip.ink.activation_energy {
+            None => to - from,
+            Some(energy) => {
+                // Gauss-Legendre, three points: the rate hardly bends within a step.
+                let rate = |time: f64| libm::exp(-energy.si() / GAS * (1.0 / ink(time) - 1.0 / hot));
+                let (middle, half) = (0.5 * (from + to), 0.5 * (to - from));
+                let out = half * (0.6_f64).sqrt();
+                half / 9.0 * (5.0 * rate(middle - out) + 8.0 * rate(middle) + 5.0 * rate(middle + out))
+            }
+        };
+    }
+}
+
+/// A stretch of speeds, as logarithms, and the rule at each of its ends.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Stretch {
+    slow: (f64, Rule),
+    fast: (f64, Rule),
+}
+
+/// Looks at trips and counts them.
+struct Scout<'a> {
+    trip: &'a Trip<'a>,
+    solver: Solver,
+    looks: u32,
+}
+
+impl Scout<'_> {
+    fn look(&mut self, log_speed: f64) -> Result<Margins, Error> {
+        self.looks = self.looks.saturating_add(1);
+        self.trip.margins(&mut self.solver, libm::exp(log_speed))
+    }
+
+    /// Where a rule changes between two speeds: regula falsi, halved at a lame end (Illinois), never outside its bracket.
+    fn change(&mut self, rule: Rule, low: (f64, Margins), high: (f64, Margins)) -> Result<f64, Error> {
+        let (mut a, mut fa) = (low.0, low.1.of(rule));
+        let (mut b, mut fb) = (high.0, high.1.of(rule));
+        let mut side = 0;
+        for _ in 0..LOOKS {
+            if (b - a).abs() < SAME {
+                break;
+            }
+            let x = (a * fb - b * fa) / (fb - fa);
+            let x = x.clamp(a + 0.02 * (b - a), b - 0.02 * (b - a));
+            let fx = self.look(x)?.of(rule);
+            if (fx >= 0.0) == (fb >= 0.0) {
+                (b, fb) = (x, fx);
+                if side == 1 {
+                    fa *= 0.5;
+                }
+                side = 1;
+            } else {
+                (a, fa) = (x, fx);
+                if side == -1 {
+                    fb *= 0.5;
+                }
+                side = -1;
+            }
+        }
+        // The end on which the rule is kept.
+        Ok(if fa >= 0.0 { a } else { b })
+    }
+
+    /// Every stretch of allowed speeds between the belt's ends.
+    fn stretches(&mut self, slowest: f64, fastest: f64) -> Result<(Vec<Stretch>, Vec<Margins>), Error> {
+        let mut found = Vec::new();
+        let mut seen = Vec::new();
+        let step = (fastest - slowest) / f64::from(SCAN.saturating_sub(1));
+        let mut last: Option<(f64, Margins)> = None;
+        let mut open: Option<(f64, Rule)> = None;
+        for i in 0..SCAN {
+            let speed = slowest + step * f64::from(i);
+            let margins = self.look(speed)?;
+            seen.push(margins);
+            match last {
+                None => {
+                    if margins.allowed() {
+                        open = Some((speed, Rule::Belt));
+                    }
+                }
+                Some(before) => {
+                    // Rules that begin to hold open a stretch, rules that cease to hold close it; in between all must hold.
+                    let mut opens: Option<(f64, Rule)> = None;
+                    let mut closes: Option<(f64, Rule)> = None;
+                    let mut never = false;
+                    for rule in RULES {
+                        match (before.1.of(rule) >= 0.0, margins.of(rule) >= 0.0) {
+                            (false, false) => never = true,
+                            (true, true) => {}
+                            (false, true) => {
+                                let at = self.change(rule, before, (speed, margins))?;
+                                if opens.is_none_or(|(known, _)| at > known) {
+                                    opens = Some((at, rule));
+                                }
+                            }
+                            (true, false) => {
+                                let at = self.change(rule, before, (speed, margins))?;
+                                if closes.is_none_or(|(known, _)| at < known) {
+                                    closes = Some((at, rule));
+                                }
+                            }
+                        }
+                    }
+                    let begin = opens.or(open);
+                    match (begin, closes) {
+                        _ if never => open = None,
+                        (Some(slow), Some(fast)) => {
+                            if slow.0 <= fast.0 {
+                                found.push(Stretch { slow, fast });
+                            }
+                            open = None;
+                        }
+                        (begin, None) => open = begin,
+                        (None, Some(_)) => open = None,
+                    }
+                }
+            }
+            last = Some((speed, margins));
+        }
+        if let (Some(slow), Some((speed, _))) = (open, last) {
+            found.push(Stretch { slow, fast: (speed, Rule::Belt) });
+        }
+        Ok((found, seen))
+    }
+}
+
+/// The belt speeds that cure and do not scorch.
+///
+/// # Errors
+/// `no_solution` where no speed does, with the rules that conflict; `impossible` for a belt whose least is above its most;
+/// what the solver refuses.
+pub fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
+    let (dryer, ink, cloth) = (&request.dryer, &request.ink, &request.cloth);
+    dryer.check("/dryer")?;
+    dryer.cite(&["zones", "belt_least", "belt_most"], remarks);
+    ink.cite(&["density", "water_fraction", "cure", "never_above", "customary_dwell"], remarks);
+    cloth.cite(
+        &["mass_per_area", "thickness", "conductivity", "specific_heat", "regain_fraction", "never_above"],
+        remarks,
+    );
+    Print::cite(remarks);
+    let trip = Trip { print: Print::new(ink, request.film, cloth), ink, cloth, dryer, start: request.start.si() };
+    let mut scout = Scout { trip: &trip, solver: Solver::new(), looks: 0 };
+    let ends = (libm::log(dryer.belt_least.si()), libm::log(dryer.belt_most.si()));
+    let (stretches, seen) = scout.stretches(ends.0, ends.1)?;
+    let width = |stretch: &Stretch| stretch.fast.0 - stretch.slow.0;
+    let Some(main) = stretches.iter().copied().max_by(|a, b| width(a).total_cmp(&width(b))) else {
+        return Err(conflict(&seen, &trip, remarks));
+    };
+    let recommended = recommend(&main, &trip, remarks);
+    let stages = trip.stages(recommended);
+    let profile = Profile::of(&mut scout.solver, &trip.problem(&[trip.start], &stages))?;
+    about(&main, &stretches, &profile, &trip, remarks);
+    let speed = |log: f64| Velocity::from_si(libm::exp(log));
+    let recommended = Velocity::from_si(recommended);
+    Ok(Window {
+        fastest: speed(main.fast.0),
+        slowest: speed(main.slow.0),
+        recommended,
+        dwell: dryer.heated_length() / recommended,
+        limits: Limits { fastest: main.fast.1, slowest: main.slow.1 },
+        ranges: stretches.iter().map(|s| Range { slowest: speed(s.slow.0), fastest: speed(s.fast.0) }).collect(),
+        profile,
+        pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
+        evaluations: scout.looks.saturating_add(1),
+    })
+}
+
+/// The belt speed to start with, m/s.
+fn recommend(main: &Stretch, trip: &Trip<'_>, remarks: &mut Remarks) -> f64 {
+    let (slowest, fastest) = (libm::exp(main.slow.0), libm::exp(main.fast.0));
+    let balanced = if main.slow.1 == Rule::Belt { (fastest / MARGIN).max(slowest) } else { (slowest * fastest).sqrt() };
+    if trip.dryer.fitted == Some(true) {
+        return balanced;
+    }
+    remarks.caution(
+        "dryer_not_fitted",
+        "/dryer",
+        "these are the numbers of no dryer that was measured: run a wired probe in the ink, fit the dryer to it (dryer.fit), and until then run no faster than is customary",
+    );
+    let customary = trip.dryer.heated_length().si() / trip.ink.customary_dwell.si();
+    balanced.min(customary.max(slowest))
+}
+
+/// No speed is allowed: which rules stand against each other, and what would open a window.
+fn conflict(seen: &[Margins], trip: &Trip<'_>, remarks: &Remarks) -> Error {
+    let cures = seen.iter().any(|margins| margins.cure >= 0.0);
+    let cure = remarks.say(trip.ink.cure.temperature, Show::Usual);
+    let hot = if seen.iter().any(|m| m.cure >= 0.0 && m.cloth > 0.0) {
+        format!("the cloth is above {}", remarks.say(trip.cloth.never_above, Show::Usual))
+    } else {
+        format!("the ink is above {}", remarks.say(trip.ink.never_above, Show::Usual))
+    };
+    let message = if cures {
+        format!(
+            "at every speed that cures the ink at {cure} {hot} (cure against {}): an ink that cures lower, gentler heat for longer, or another cloth would open a window",
+            if hot.starts_with("the cloth") { Rule::Cloth.text() } else { Rule::Ink.text() }
+        )
+    } else {
+        format!(
+            "even on the slowest belt the ink does not cure at {cure} (cure against belt): an ink that cures lower, a longer or hotter tunnel, or a second pass would open a window"
+        )
+    };
+    Error::new(Code::NoSolution, "/dryer", message)
+}
+
+fn about(main: &Stretch, stretches: &[Stretch], profile: &Profile, trip: &Trip<'_>, remarks: &mut Remarks) {
+    if stretches.len() > 1 {
+        remarks.caution("several_windows", "/ranges", "more than one range of speeds is allowed, with forbidden speeds between them: the widest is given, see ranges");
+    }
+    if main.fast.0 - main.slow.0 < libm::log(1.2) {
+        remarks.caution("narrow_window", "/limits", "less than a fifth between too fast and too slow: watch belt and temperature, or take an ink that cures lower");
+    }
+    if let Some(caution) = trip.cloth.caution_above
+        && profile.bottom_of_ink.iter().chain(&profile.cloth).any(|temperature| *temperature > caution)
+    {
+        remarks.caution(
+            "dye_migration",
+            "/cloth",
+            format!("the cloth passes {}, from where its dye moves into the print, at once or within two weeks: an ink that cures lower, and a blocker under it", remarks.say(caution, Show::Usual)),
+        );
+    }
+    remarks.caution(
+        "hot_belt",
+        "",
+        "hot air, panels and belts burn; overheated ink and discharge agents fume: exhaust to the open air, electrical load and guards as the makers' sheets and local code say, and by licensed hands",
+    );
+}
