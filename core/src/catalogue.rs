@@ -25,6 +25,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     press::OVERS,
     dryer::DWELL_TIME,
     dryer::WINDOW,
+    dryer::FIT,
     cure::ASSESS,
     cure::EQUIVALENT,
     flash::DWELL_TIME,

@@ -1,7 +1,9 @@
 //! The dryer: a belt through a heated tunnel.
 
+mod fit;
 mod window;
 
+pub use fit::{FIT, Fit, FitRequest, FittedDryer, FittedZone, ProbeRun, Reading, Spot, fit};
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest, window};
 
 use crate::cure::HEAT;

@@ -3,8 +3,8 @@
 mod dwell;
 mod run;
 
-pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict, dwell};
 pub(crate) use dwell::START;
+pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict, dwell};
 pub use run::{FlashRun, FlashRunRequest, RUN, Rotation, run};
 
 use crate::cure::HEAT;

@@ -1,15 +1,21 @@
 //! The machines of an order: places on the press, flash, dryer, pace.
 
 use super::order::{Order, Placement, ScreenOrder};
-use super::sheet::{DryerSheet, FlashSheet, HeadSheet, Place, PressSheet, ProbeReading, RunSheet, ZoneSheet};
+use super::screens::Screen;
+use super::sheet::{
+    DryerSheet, FlashSheet, HeadSheet, LimitsSheet, Place, PressSheet, ProbeReading, RunSheet, ZoneSheet,
+};
 use super::shop::Shop;
 use super::{Placed, every_screen, ink_name, screens};
-use crate::dryer::usual_pieces_per_hour;
+use crate::dryer::{Window, WindowRequest, usual_pieces_per_hour, window};
 use crate::error::{Code, Error};
-use crate::ink::Gel;
+use crate::flash::{FlashRunRequest, Rotation, run as flash_run};
+use crate::ink::{Gel, Ink};
 use crate::note::Level;
 use crate::press::{Colour, PressKind, Run, RunRequest, run};
-use crate::quantity::{Frequency, Length, Show, Temperature, TemperatureDifference, Time, Velocity, units};
+use crate::quantity::{
+    Dimensioned, Frequency, Length, Show, Temperature, TemperatureDifference, Time, Velocity, units,
+};
 use crate::source::Source;
 use crate::stock::Stock;
 use crate::wire::Remarks;
@@ -72,29 +78,65 @@ fn carousel(placement: &Placement, shop: &Shop) -> Vec<(Place, Option<String>)> 
     places
 }
 
-/// The flash after each screen that needs it.
-pub(super) fn flash(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<FlashSheet> {
+/// The flash after each screen that needs it: for the film as far as it is printed then, over the whole run.
+pub(super) fn flash(
+    order: &Order,
+    shop: &Shop,
+    screens: &[Screen],
+    prints: u32,
+    remarks: &mut Remarks,
+) -> Result<Vec<FlashSheet>, Error> {
     let mut sheets = Vec::new();
-    for Placed { placement, screen, at, .. } in every_screen(order).filter(|placed| flashes(placed.screen)) {
-        shop.flash.cite(&["customary_dwell"], remarks);
-        screen.ink.cite(&["flash_never_above", "gel"], remarks);
-        order.cloth.cite(&["never_above"], remarks);
-        shop.flash.cite(&["panel"], remarks);
+    let mut film = units::UM.of::<Length>(0.0);
+    let mut of_placement = None;
+    for (Placed { index, placement, screen, at }, printed) in every_screen(order).zip(screens) {
+        if of_placement != Some(index) {
+            (of_placement, film) = (Some(index), units::UM.of(0.0));
+        }
+        film += printed.sheet.wet_film;
+        if !flashes(screen) {
+            continue;
+        }
+        let mut said = Remarks::new(remarks.system());
+        let request = FlashRunRequest {
+            flash: shop.flash.clone(),
+            ink: screen.ink.clone(),
+            film,
+            cloth: order.cloth.clone(),
+            platen: shop.platen.clone(),
+            platen_start: units::DEG_C.of(25.0),
+            press: shop.press.clone(),
+            cycle: None,
+            pieces: prints,
+        };
+        let over_run = flash_run(&request, &mut said).map_err(|e| Error { field: "/shop/flash".into(), ..e })?;
+        said.notes.retain(|note| note.level > Level::Info);
+        for note in &mut said.notes {
+            note.field.clear();
+        }
+        remarks.absorb(said, &at);
+        let dwell = |rotation: Option<&Rotation>| rotation.and_then(|r| r.recommended);
+        let cold = dwell(over_run.rotations.first());
+        if cold.is_none() {
+            shop.flash.cite(&["customary_dwell"], remarks);
+            remarks.caution(
+                "flash_from_custom",
+                &at,
+                "no dwell gels this film on cold platens without overheating something: the customary dwell stands in; warm the platens first and test for a dry touch",
+            );
+        }
         remarks.basis("flash_height", Source::common("supplier pages: 2-3 in over the print"));
-        remarks.basis("gun_most", Source::common("trade journals: a gun reading of at most 275 F after the flash of a full-cure ink, 10 K under the ink's own limit, since the gun is late"));
-        remarks.caution(
-            "flash_from_custom",
-            at,
-            format!(
-                "the flash dwell is what shops use, {}, not worked out for this ink and platen: test for a dry touch, and shorten it as the platens warm up",
-                remarks.say(shop.flash.customary_dwell, Show::Usual)
-            ),
+        remarks.basis(
+            "gun_most",
+            Source::common("trade journals: a gun reading of at most 275 F after the flash of a full-cure ink, 10 K under the ink's own limit, since the gun is late"),
         );
         sheets.push(FlashSheet {
             screen: screen.name.clone(),
             placement: placement.name.clone(),
-            dwell_cold: shop.flash.customary_dwell,
-            dwell_warm: shop.flash.customary_dwell,
+            dwell_cold: cold.unwrap_or(shop.flash.customary_dwell),
+            dwell_warm: dwell(over_run.rotations.last()).unwrap_or(shop.flash.customary_dwell),
+            platen_warm: over_run.settles_at,
+            overheats_at: over_run.overheats_at,
             height_low: units::MM.of(50.0),
             height_high: units::MM.of(75.0),
             flash: shop.flash.called("own flash"),
@@ -107,7 +149,7 @@ pub(super) fn flash(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<Fl
                 - units::KELVIN_STEP.of::<TemperatureDifference>(10.0),
         });
     }
-    sheets
+    Ok(sheets)
 }
 
 fn cooler(a: Temperature, b: Temperature) -> Temperature {
@@ -156,68 +198,111 @@ pub(super) fn check_cure(order: &Order, remarks: &mut Remarks) -> Result<(), Err
     Ok(())
 }
 
-/// The dryer for the slowest ink of the order, on the dwell that shops use for it.
-pub(super) fn dryer(order: &Order, shop: &Shop, remarks: &mut Remarks) -> DryerSheet {
+/// The dryer for all prints of the order: each ink judged with the whole film of its placement on the order's cloth.
+pub(super) fn dryer(
+    order: &Order,
+    shop: &Shop,
+    screens: &[Screen],
+    remarks: &mut Remarks,
+) -> Result<DryerSheet, Error> {
     let machine = &shop.dryer;
-    machine.cite(&["zones", "belt_least", "belt_most"], remarks);
-    let mut hardest: Option<(&ScreenOrder, Time)> = None;
-    for Placed { screen, .. } in every_screen(order) {
-        screen.ink.cite(&["customary_dwell", "cure", "never_above"], remarks);
-        if hardest.is_none_or(|(_, dwell)| screen.ink.customary_dwell > dwell) {
-            hardest = Some((screen, screen.ink.customary_dwell));
+    let mut windows: Vec<(String, Window)> = Vec::new();
+    let mut judged: Vec<(&Stock<Ink>, Length)> = Vec::new();
+    for placed in every_screen(order) {
+        let ink = &placed.screen.ink;
+        let film = whole_film(order, screens, placed.index);
+        if judged.contains(&(ink, film)) {
+            continue;
         }
+        judged.push((ink, film));
+        let mut said = Remarks::new(remarks.system());
+        let request = WindowRequest {
+            dryer: machine.clone(),
+            ink: ink.clone(),
+            film,
+            cloth: order.cloth.clone(),
+            start: units::DEG_C.of(25.0),
+        };
+        let found = window(&request, &mut said).map_err(|e| match e.code {
+            Code::NoSolution => Error { field: placed.at.clone(), ..e },
+            _ => Error { field: format!("/shop{}", e.field), ..e },
+        })?;
+        said.notes.retain(|note| note.level > Level::Info);
+        for note in &mut said.notes {
+            note.field.clear();
+        }
+        remarks.absorb(said, "");
+        windows.push((ink_name(placed.screen), found));
     }
-    let length = machine.heated_length();
-    let wanted: Velocity = hardest.map_or(machine.belt_most, |(_, dwell)| length / dwell);
-    let recommended = if wanted > machine.belt_most {
-        machine.belt_most
-    } else if wanted < machine.belt_least {
-        remarks.caution(
-            "belt_too_fast",
-            "/shop/dryer/belt_least",
-            format!(
-                "the slowest belt is still too fast for the customary dwell of {}: send the shirts through twice, or use a longer tunnel",
-                hardest.map(|(_, dwell)| remarks.say(dwell, Show::Usual)).unwrap_or_default()
-            ),
-        );
-        machine.belt_least
-    } else {
-        wanted
+    let Some((hardest, narrow)) = windows.iter().min_by(|a, b| a.1.fastest.si().total_cmp(&b.1.fastest.si())) else {
+        return Err(Error::new(Code::OutOfRange, "/placements", "there is nothing to dry"));
     };
-    remarks.caution(
-        "dryer_not_fitted",
-        "/shop/dryer",
-        "the belt speed follows the customary dwell, not a model of your tunnel: run a wired probe in the ink before the first shirt, and keep to the ink maker's sheet",
-    );
+    let (_, gentle) = windows
+        .iter()
+        .max_by(|a, b| a.1.slowest.si().total_cmp(&b.1.slowest.si()))
+        .unwrap_or(&(String::new(), narrow.clone()))
+        .clone();
+    if gentle.slowest > narrow.fastest {
+        return Err(Error::new(
+            Code::NoSolution,
+            "/shop/dryer",
+            format!(
+                "one ink of this order needs a belt no faster than {}, another none slower than {}: print inks of one cure, or cure in two passes",
+                remarks.say(narrow.fastest, Show::Usual),
+                remarks.say(gentle.slowest, Show::Usual)
+            ),
+        ));
+    }
+    let slower = |a: Velocity, b: Velocity| if a < b { a } else { b };
+    let least = windows.iter().fold(narrow.recommended, |least, (_, window)| slower(least, window.recommended));
+    let recommended = if least < gentle.slowest { gentle.slowest } else { least };
+    let length = machine.heated_length();
     let dwell: Time = length / recommended;
-    DryerSheet {
-        slowest: None,
-        fastest: None,
+    Ok(DryerSheet {
+        slowest: Some(gentle.slowest),
+        fastest: Some(narrow.fastest),
         recommended,
         dwell,
-        limits: None,
+        limits: Some(LimitsSheet {
+            fastest: narrow.limits.fastest.text().into(),
+            slowest: gentle.limits.slowest.text().into(),
+        }),
         zones: machine
             .zones
             .iter()
             .map(|zone| ZoneSheet { length: zone.length, air: zone.air, panel: zone.panel })
             .collect(),
         pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
-        hardest_ink: hardest.map(|(screen, _)| ink_name(screen)).unwrap_or_default(),
-        probe_readings: probe(order, length, dwell, remarks),
-    }
+        hardest_ink: hardest.clone(),
+        probe_readings: probe(order, narrow, length, dwell),
+    })
 }
 
-/// Where to read the probe: at every quarter of the tunnel, and what the ink must have reached by the exit.
-fn probe(order: &Order, length: Length, dwell: Time, remarks: &mut Remarks) -> Vec<ProbeReading> {
-    order.cloth.cite(&["never_above"], remarks);
+/// Wet thickness of all inks of a placement, as if they lay on one another.
+fn whole_film(order: &Order, screens: &[Screen], index: usize) -> Length {
+    every_screen(order)
+        .zip(screens)
+        .filter(|(placed, _)| placed.index == index)
+        .fold(units::UM.of(0.0), |sum, (_, screen)| sum + screen.sheet.wet_film)
+}
+
+/// Where to read the probe: at every quarter of the tunnel, what to expect there, and what the ink must have reached by the
+/// exit. The profile is that of the hardest ink at its own recommended speed, stretched to the order's.
+fn probe(order: &Order, hardest: &Window, length: Length, dwell: Time) -> Vec<ProbeReading> {
     let (least, most) = cure_and_limit(order);
-    [0.25, 0.5, 0.75, 1.0]
-        .into_iter()
-        .map(|share| ProbeReading {
-            at: length * share,
-            time: dwell * share,
-            least: least.filter(|_| share >= 1.0),
-            most,
+    let profile = &hardest.profile.bottom_of_ink;
+    let steps = profile.len().saturating_sub(1);
+    (1..=4_usize)
+        .filter_map(|quarter| {
+            let expect = *profile.get(steps.saturating_mul(quarter) / 4)?;
+            let share = quarter as f64 / 4.0;
+            Some(ProbeReading {
+                at: length * share,
+                time: dwell * share,
+                expect,
+                least: least.filter(|_| quarter == 4),
+                most,
+            })
         })
         .collect()
 }
@@ -227,6 +312,7 @@ pub(super) fn press(
     order: &Order,
     shop: &Stock<Shop>,
     dryer: &DryerSheet,
+    flash: &[FlashSheet],
     pieces: u32,
     remarks: &mut Remarks,
 ) -> Result<PressSheet, Error> {
@@ -244,7 +330,10 @@ pub(super) fn press(
                     image_length: placement.height,
                     flood_strokes: strokes.flood,
                     print_strokes: strokes.print,
-                    flash: flashes(screen).then_some(shop.flash.customary_dwell),
+                    flash: flash
+                        .iter()
+                        .find(|sheet| sheet.placement == placement.name && sheet.screen == screen.name)
+                        .map(|sheet| sheet.dwell_cold),
                     hits: screen.hits,
                 }
             })

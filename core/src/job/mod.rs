@@ -63,10 +63,11 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     // The prints for the wash test are printed too.
     let prints = blanks.start_with.saturating_add(blanks.for_wash_test);
     let heads = machines::heads(order, &shop)?;
-    let dryer = machines::dryer(order, &shop, remarks);
-    let flash = machines::flash(order, &shop, remarks);
-    let press = machines::press(order, &shop, &dryer, prints, remarks)?;
-    let screens = screens::screens(order, &shop, &heads, &press, prints, remarks)?;
+    let mut screens = screens::screens(order, &shop, &heads, prints, remarks)?;
+    let dryer = machines::dryer(order, &shop, &screens, remarks)?;
+    let flash = machines::flash(order, &shop, &screens, prints, remarks)?;
+    let press = machines::press(order, &shop, &dryer, &flash, prints, remarks)?;
+    screens::fill_pots(order, &mut screens, &press)?;
     let wash_test = proof::wash_test(order, remarks)?;
     let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
     proof::cautions(order, remarks);

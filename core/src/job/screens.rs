@@ -35,7 +35,6 @@ pub(super) fn screens(
     order: &Order,
     shop: &Stock<Shop>,
     heads: &[HeadSheet],
-    press: &PressSheet,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
@@ -48,21 +47,28 @@ pub(super) fn screens(
         .zip(stations)
         .map(|(placed, station)| {
             let mut said = Remarks::new(remarks.system());
-            let mut done = one(placed.placement, placed.screen, station, shop, prints, &mut said)
+            let done = one(placed.placement, placed.screen, station, shop, prints, &mut said)
                 .map_err(|e| e.under(&placed.at))?;
-            if let Some(run) = press.runs.get(placed.index) {
-                done.sheet.pots = pots_of(&done.sheet, run).map_err(|e| e.under(&format!("{}/ink", placed.at)))?;
-                let pots = done.sheet.pots.len().max(1) as f64;
-                for additive in &mut done.sheet.additives {
-                    additive.mass_per_pot = additive.mass / pots;
-                }
-            }
             // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
             said.notes.retain(|note| note.level > Level::Info);
             remarks.absorb(said, &placed.at);
             Ok(done)
         })
         .collect()
+}
+
+/// Fills in the pots, once the run's time is known.
+pub(super) fn fill_pots(order: &Order, screens: &mut [Screen], press: &PressSheet) -> Result<(), Error> {
+    for (placed, screen) in every_screen(order).zip(screens) {
+        let Some(run) = press.runs.get(placed.index) else { continue };
+        let sheet = &mut screen.sheet;
+        sheet.pots = pots_of(sheet, run).map_err(|e| e.under(&format!("{}/ink", placed.at)))?;
+        let pots = sheet.pots.len().max(1) as f64;
+        for additive in &mut sheet.additives {
+            additive.mass_per_pot = additive.mass / pots;
+        }
+    }
+    Ok(())
 }
 
 /// Pots for an ink that does not keep: the run uses up all of it at an even pace.

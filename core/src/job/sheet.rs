@@ -190,6 +190,10 @@ answer! {
         dwell_cold: Time,
         /// Dwell once the platens are warm.
         dwell_warm: Time,
+        /// Where the platens' temperature settles when a shirt goes on.
+        platen_warm: Temperature,
+        /// The turn of the carousel in which the cold dwell, kept, overheats the print.
+        overheats_at: Option<u32>,
         /// Lower end of the usual height over the print.
         height_low: Length as Print,
         /// Upper end of the usual height over the print.
@@ -212,6 +216,8 @@ answer! {
         at: Length as Machine,
         /// Time after the entry.
         time: Time,
+        /// What the model expects there.
+        expect: Temperature,
         /// At least this much, where the ink must have reached something.
         least: Option<Temperature>,
         /// Never more.

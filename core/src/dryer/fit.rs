@@ -1,0 +1,426 @@
+//! Makes the model of a dryer match a probe.
+
+use super::window::Trip;
+use super::{Dryer, Zone};
+use crate::cure::HEAT;
+use crate::error::{Code, Error};
+use crate::heat::Solver;
+use crate::heat::print::{FILM, Print, bottom_of_ink};
+use crate::ink::Ink;
+use crate::quantity::{
+    Dimension, Dimensioned, HeatTransfer, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, units,
+};
+use crate::source::Source;
+use crate::stock::{Cloth, Stock};
+use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, measure, request, within};
+use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
+use nalgebra::{DMatrix, DVector, Dyn, Owned};
+use serde_json::Value;
+use std::ops::ControlFlow;
+
+const SPEED: Rules = Rules::range(units::M_PER_MIN, 1e-3, 1000.0).usual(0.1, 15.0);
+const DISTANCE: Rules = Rules::range(units::M, 0.0, 100.0);
+const MOMENT: Rules = Rules::range(units::S, 0.0, 86_400.0);
+/// A factor is a tenth to ten times what it was.
+const MOST: f64 = core::f64::consts::LN_10;
+/// The logarithm of a factor is moved by this to see what it does.
+const NUDGE: f64 = 1e-3;
+/// Two factors that move the readings this much alike cannot be told apart.
+const ALIKE: f64 = 0.98;
+/// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.
+const FAR: f64 = 4.0;
+const MOST_READINGS: usize = 2_000;
+
+/// Where in the tunnel: so far from the entry, or so long after it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Spot {
+    /// From the entry.
+    Distance(Length),
+    /// After the entry.
+    After(Time),
+}
+
+impl Input for Spot {
+    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
+        match measure(value, at, Dimension::Length) {
+            Ok(read) => within(read, value, at, &DISTANCE, remarks).map(|si| Self::Distance(Length::from_si(si))),
+            Err(e) if e.code != Code::WrongDimension => Err(e),
+            Err(_) => {
+                let read = measure(value, at, Dimension::Time)?;
+                within(read, value, at, &MOMENT, remarks).map(|si| Self::After(Time::from_si(si)))
+            }
+        }
+    }
+    fn wanted() -> String {
+        "a distance from the entry or a time after it, such as 0.5 m or 15 s".into()
+    }
+    #[cfg(feature = "schema")]
+    fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let distance = Length::schema(&DISTANCE, generator);
+        let after = Time::schema(&MOMENT, generator);
+        schemars::json_schema!({ "anyOf": [distance, after] })
+    }
+}
+
+request! {
+    /// One reading of a probe.
+    pub struct Reading {
+        /// Where, or when.
+        at: Spot,
+        /// What the probe in the ink showed.
+        temperature: Temperature where HEAT,
+    }
+}
+
+request! {
+    /// One trip of a probe through the dryer.
+    pub struct ProbeRun {
+        /// Belt speed.
+        belt_speed: Velocity where SPEED,
+        /// In any order.
+        readings: Vec<Reading>,
+    }
+}
+
+request! {
+    /// A dryer and what a probe in it showed.
+    pub struct FitRequest {
+        /// The dryer as it is believed to be.
+        dryer: Stock<Dryer>,
+        /// The ink that the probe sat in.
+        ink: Stock<Ink>,
+        /// Wet thickness of the ink stack.
+        film: Length where FILM,
+        /// The cloth.
+        cloth: Stock<Cloth>,
+        /// Trips of the probe, at one belt speed or several.
+        runs: Vec<ProbeRun>,
+    }
+}
+
+answer! {
+    /// A zone as fitted.
+    pub struct FittedZone {
+        /// Along the belt.
+        length: Length as Machine,
+        /// Temperature of the air.
+        air: Temperature,
+        /// Convection coefficient on the print's side.
+        transfer_top: HeatTransfer,
+        /// Convection coefficient under the shirt.
+        transfer_bottom: HeatTransfer,
+        /// Temperature of a radiant panel over the belt.
+        panel: Option<Temperature>,
+        /// Share of black-body exchange between panel and print.
+        exchange_fraction: Option<f64>,
+        /// Mass of water vapour over mass of dry air.
+        humidity_ratio: Option<f64>,
+    }
+}
+
+answer! {
+    /// A dryer as fitted: goes into dryer.window and job.plan as it stands.
+    pub struct FittedDryer {
+        /// In the order in which a shirt meets them.
+        zones: Vec<FittedZone>,
+        /// Width of the belt.
+        belt_width: Option<Length> as Machine,
+        /// Slowest belt speed.
+        belt_least: Velocity,
+        /// Fastest belt speed.
+        belt_most: Velocity,
+        /// That its numbers were fitted.
+        fitted: bool,
+    }
+}
+
+answer! {
+    /// The fit.
+    pub struct Fit {
+        /// New transfer coefficients over old.
+        transfer_factor: f64,
+        /// Its standard error, where there are readings to spare.
+        transfer_factor_error: Option<f64>,
+        /// New panel exchange over old; 1 without a panel.
+        panel_factor: f64,
+        /// Its standard error, where there is a panel and readings to spare.
+        panel_factor_error: Option<f64>,
+        /// Root mean square of what the readings are off.
+        rms: TemperatureDifference,
+        /// Whether the readings can tell air from panel.
+        distinguishable: bool,
+        /// The dryer with its new numbers.
+        dryer: FittedDryer,
+    }
+}
+
+/// `dryer.fit`.
+pub const FIT: Calculation = calculation! {
+    id: "dryer.fit",
+    title: "Dryer from a probe",
+    question: "Make the model match my probe",
+    formula: "least squares of the temperature at the bottom of the film (heat.layers) against the readings, over the logarithms of two factors: one on all transfer coefficients, one on all panel exchanges (Levenberg-Marquardt); errors from the Jacobian",
+    sources: &[
+        Source::published("Marquardt, SIAM J. Appl. Math. 11 (1963) 431 (from memory)"),
+        Source::physics("conduction through the layers, as heat.layers"),
+    ],
+    example: r#"{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180", "runs": [{"belt_speed": "2 m/min", "readings": [
+        {"at": "0.5 m", "temperature": "118 degC"}, {"at": "1.0 m", "temperature": "157 degC"}, {"at": "1.5 m", "temperature": "169 degC"}, {"at": "2.0 m", "temperature": "173 degC"}]}]}"#,
+    run: fit as FitRequest => Fit,
+};
+
+/// The readings of one trip: seconds after the entry and kelvin, ascending.
+struct Log {
+    speed: f64,
+    readings: Vec<(f64, f64, usize)>,
+}
+
+/// What is fitted: the logarithms of the factors, and what goes with them.
+struct Model<'a> {
+    request: &'a FitRequest,
+    logs: Vec<Log>,
+    count: usize,
+    factors: DVector<f64>,
+}
+
+impl Model<'_> {
+    /// What the probe would read, run by run, in the order of the logs.
+    fn readings(&self, factors: &DVector<f64>) -> Option<Vec<f64>> {
+        let dryer = scaled(&self.request.dryer, factors);
+        let request = self.request;
+        let trip = Trip {
+            print: Print::new(&request.ink, request.film, &request.cloth),
+            ink: &request.ink,
+            cloth: &request.cloth,
+            dryer: &dryer,
+            start: units::DEG_C.to_si(25.0),
+        };
+        let mut solver = Solver::new();
+        let mut told = Vec::with_capacity(self.count);
+        for log in &self.logs {
+            let stages = trip.stages(log.speed);
+            let mut waiting = log.readings.iter().peekable();
+            let total: f64 = stages.iter().map(|stage| stage.duration).sum();
+            let start = [trip.start];
+            let problem = crate::heat::Problem { tolerance: 0.02, ..trip.problem(&start, &stages) };
+            let marched = solver.march(&problem, |span| {
+                while let Some((time, ..)) = waiting.next_if(|(time, ..)| *time <= span.end || span.end >= total) {
+                    told.push(bottom_of_ink(&span.at(*time)));
+                }
+                if waiting.peek().is_none() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+            });
+            marched.ok()?;
+        }
+        (told.len() == self.count).then_some(told)
+    }
+
+    fn measured(&self) -> impl Iterator<Item = f64> {
+        self.logs.iter().flat_map(|log| log.readings.iter().map(|(_, temperature, _)| *temperature))
+    }
+}
+
+impl LeastSquaresProblem<f64, Dyn, Dyn> for Model<'_> {
+    type ResidualStorage = Owned<f64, Dyn>;
+    type JacobianStorage = Owned<f64, Dyn, Dyn>;
+    type ParameterStorage = Owned<f64, Dyn>;
+
+    fn set_params(&mut self, factors: &DVector<f64>) {
+        self.factors.copy_from(&factors.map(|factor| factor.clamp(-MOST, MOST)));
+    }
+
+    fn params(&self) -> DVector<f64> {
+        self.factors.clone()
+    }
+
+    fn residuals(&self) -> Option<DVector<f64>> {
+        let told = self.readings(&self.factors)?;
+        Some(DVector::from_iterator(
+            self.count,
+            told.into_iter().zip(self.measured()).map(|(model, probe)| model - probe),
+        ))
+    }
+
+    fn jacobian(&self) -> Option<DMatrix<f64>> {
+        let mut columns = Vec::new();
+        for index in 0..self.factors.len() {
+            let nudged = |by: f64| {
+                let mut factors = self.factors.clone();
+                if let Some(factor) = factors.get_mut(index) {
+                    *factor += by;
+                }
+                self.readings(&factors)
+            };
+            let (up, down) = (nudged(NUDGE)?, nudged(-NUDGE)?);
+            columns
+                .push(DVector::from_iterator(self.count, up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * NUDGE))));
+        }
+        Some(DMatrix::from_columns(&columns))
+    }
+}
+
+/// The dryer with its transfer coefficients and panel exchanges multiplied.
+fn scaled(dryer: &Dryer, factors: &DVector<f64>) -> Dryer {
+    let factor = |index: usize| factors.get(index).map_or(1.0, |log| libm::exp(*log));
+    let zones = dryer
+        .zones
+        .iter()
+        .map(|zone| Zone {
+            transfer_top: zone.transfer_top * factor(0),
+            transfer_bottom: zone.transfer_bottom * factor(0),
+            exchange_fraction: zone.exchange_fraction.map(|share| share * factor(1)),
+            ..zone.clone()
+        })
+        .collect();
+    Dryer { zones, ..dryer.clone() }
+}
+
+/// Transfer and panel factors that make the model match a probe in the ink.
+///
+/// # Errors
+/// `out_of_range` without a reading or for one beyond the tunnel; `impossible` for fewer readings than factors;
+/// `no_solution` where no factors from a tenth to ten bring the model near.
+pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
+    request.dryer.check("/dryer")?;
+    let logs = logs(request)?;
+    let count = logs.iter().map(|log| log.readings.len()).sum();
+    let panel = request.dryer.zones.iter().any(|zone| zone.panel.is_some());
+    let parameters = if panel { 2 } else { 1 };
+    if count < parameters {
+        return Err(Error::new(Code::OutOfRange, "/runs", "too few readings to fit anything")
+            .allowed([format!("at least {parameters} readings")]));
+    }
+    Print::cite(remarks);
+    let start = Model { request, logs, count, factors: DVector::zeros(parameters) };
+    let (model, report) = LevenbergMarquardt::new().with_patience(30).minimize(start);
+    let failed = || {
+        Error::new(
+            Code::NoSolution,
+            "/runs",
+            "no factors from a tenth to ten bring the model near these readings: check the zones, the ink and the units",
+        )
+    };
+    let (Some(residuals), Some(jacobian)) = (model.residuals(), model.jacobian()) else { return Err(failed()) };
+    if !report.termination.was_successful() || model.factors.iter().any(|factor| factor.abs() >= MOST * (1.0 - 1e-9)) {
+        return Err(failed());
+    }
+    let squares: f64 = residuals.iter().map(|residual| residual * residual).sum();
+    let distinguishable = distinguishable(&jacobian);
+    let errors = errors(&jacobian, squares);
+    let factor = |index: usize| model.factors.get(index).map_or(1.0, |log| libm::exp(*log));
+    let error = |index: usize| errors.as_ref().and_then(|errors| errors.get(index)).map(|error| error * factor(index));
+    if !distinguishable {
+        remarks.caution("not_distinguishable", "/runs", "these readings cannot tell air from panel: the two factors stand for one another; run the probe at another belt speed, and once with the panel off");
+    }
+    name_outliers(&model, &residuals, remarks);
+    remarks.info("one_print", "", "fitted to this ink on this cloth, where the probe sat: probe left, middle and right, and again when the season or the load changes");
+    let fitted = scaled(&request.dryer, &model.factors);
+    if fitted.zones.iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
+        return Err(failed());
+    }
+    Ok(Fit {
+        transfer_factor: factor(0),
+        transfer_factor_error: error(0),
+        panel_factor: factor(1),
+        panel_factor_error: error(1).filter(|_| panel),
+        rms: TemperatureDifference::from_si((squares / count as f64).sqrt()),
+        distinguishable,
+        dryer: written(&fitted),
+    })
+}
+
+fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
+    let length = request.dryer.heated_length();
+    let mut logs = Vec::new();
+    let mut count = 0_usize;
+    for (r, run) in request.runs.iter().enumerate() {
+        let through: Time = length / run.belt_speed;
+        let mut readings = Vec::new();
+        for (i, reading) in run.readings.iter().enumerate() {
+            let time: Time = match reading.at {
+                Spot::Distance(distance) => distance / run.belt_speed,
+                Spot::After(time) => time,
+            };
+            if !crate::quantity::reaches(through, time) {
+                return Err(Error::new(
+                    Code::OutOfRange,
+                    format!("/runs/{r}/readings/{i}/at"),
+                    "this lies beyond the last zone",
+                )
+                .allowed([format!(
+                    "up to {} m or {} s",
+                    units::M.value(length),
+                    units::S.value(through)
+                )]));
+            }
+            readings.push((time.si(), reading.temperature.si(), i));
+        }
+        readings.sort_by(|a, b| a.0.total_cmp(&b.0));
+        count = count.saturating_add(readings.len());
+        logs.push(Log { speed: run.belt_speed.si(), readings });
+    }
+    if count > MOST_READINGS {
+        return Err(Error::new(Code::TooLong, "/runs", format!("{count} readings"))
+            .allowed([format!("at most {MOST_READINGS} readings")]));
+    }
+    Ok(logs)
+}
+
+/// Whether two factors move the readings in different ways: the cosine between their columns is away from one.
+fn distinguishable(jacobian: &DMatrix<f64>) -> bool {
+    if jacobian.ncols() < 2 {
+        return true;
+    }
+    let (a, b) = (jacobian.column(0), jacobian.column(1));
+    let lengths = a.norm() * b.norm();
+    lengths > 0.0 && (a.dot(&b) / lengths).abs() < ALIKE
+}
+
+/// Standard errors of the logarithms of the factors: s^2 (J^T J)^-1, where there are readings to spare.
+fn errors(jacobian: &DMatrix<f64>, squares: f64) -> Option<Vec<f64>> {
+    let spare = jacobian.nrows().checked_sub(jacobian.ncols()).filter(|spare| *spare > 0)?;
+    let inverse = jacobian.tr_mul(jacobian).try_inverse()?;
+    let variance = squares / spare as f64;
+    Some(inverse.diagonal().iter().map(|d| (variance * d).max(0.0).sqrt()).collect())
+}
+
+/// Names the readings that disagree with the rest, by the median of what all are off.
+fn name_outliers(model: &Model<'_>, residuals: &DVector<f64>, remarks: &mut Remarks) {
+    let mut sizes: Vec<f64> = residuals.iter().map(|residual| residual.abs()).collect();
+    sizes.sort_by(f64::total_cmp);
+    let usual = sizes.get(sizes.len() / 2).copied().unwrap_or(0.0) * 1.4826;
+    let places = model.logs.iter().enumerate().flat_map(|(r, log)| log.readings.iter().map(move |(_, _, i)| (r, *i)));
+    for ((r, i), residual) in places.zip(residuals.iter()) {
+        if residual.abs() > (FAR * usual).max(2.0) {
+            remarks.caution(
+                "reading_disagrees",
+                format!("/runs/{r}/readings/{i}"),
+                format!(
+                    "this reading is {:.1} K off where the others fit: a loose probe, or a cold spot of the belt",
+                    residual.abs()
+                ),
+            );
+        }
+    }
+}
+
+fn written(dryer: &Dryer) -> FittedDryer {
+    FittedDryer {
+        zones: dryer
+            .zones
+            .iter()
+            .map(|zone| FittedZone {
+                length: zone.length,
+                air: zone.air,
+                transfer_top: zone.transfer_top,
+                transfer_bottom: zone.transfer_bottom,
+                panel: zone.panel,
+                exchange_fraction: zone.exchange_fraction,
+                humidity_ratio: zone.humidity_ratio,
+            })
+            .collect(),
+        belt_width: dryer.belt_width,
+        belt_least: dryer.belt_least,
+        belt_most: dryer.belt_most,
+        fitted: true,
+    }
+}
