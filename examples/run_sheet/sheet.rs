@@ -257,8 +257,12 @@ fn flash(plan: &Value, marks: &Marks) -> String {
                     Value::Null => say(at(flash, "/flash")),
                     panel => format!("{} at {}", say(at(flash, "/flash")), marks.shop(panel, "panel")),
                 },
-                say(at(flash, "/dwell_cold")),
-                say(at(flash, "/dwell_warm")),
+                marks.shop(at(flash, "/dwell_cold"), "exchange_fraction"),
+                format!(
+                    "{} at {}",
+                    marks.shop(at(flash, "/dwell_warm"), "exchange_fraction"),
+                    say(at(flash, "/platen_warm"))
+                ),
                 format!("{} to {}", bare(at(flash, "/height_low")), say(at(flash, "/height_high"))),
                 match at(flash, "/gel") {
                     Value::Null => "dry".into(),
@@ -271,23 +275,29 @@ fn flash(plan: &Value, marks: &Marks) -> String {
     if rows.is_empty() {
         return String::new();
     }
-    format!(
-        "FLASH\n{}",
-        table(["After", "Flash", "Cold platens", "Warm platens", "Height", "Print at least", "Gun at most"], rows)
-    )
+    let kept = list(plan, "/flash").filter_map(|flash| {
+        let turn = at(flash, "/overheats_at").as_u64()?;
+        Some(format!(
+            "\n{}: the cold dwell, kept, overheats from turn {turn} of the carousel on",
+            say(at(flash, "/screen"))
+        ))
+    });
+    let head = ["After", "Flash", "Cold platens", "Warm platens", "Height", "Print at least", "Gun at most"];
+    format!("FLASH (shorten it turn by turn as the platens warm up)\n{}{}", table(head, rows), kept.collect::<String>())
 }
 
 fn dryer(plan: &Value, marks: &Marks) -> String {
     let dryer = at(plan, "/dryer");
     let ink = at(dryer, "/hardest_ink");
     let range = ["/slowest", "/fastest"]
-        .map(|end| at(dryer, end))
-        .map(|end| if end.is_null() { "not known".into() } else { say(end) });
+        .map(|end| (at(dryer, end), at(dryer, &format!("/limits{end}"))))
+        .map(|(end, rule)| format!("{} ({})", say(end), say(rule).replace('_', " ")));
     let rows = list(dryer, "/probe_readings").map(|reading| {
         let least = at(reading, "/least");
         [
             say(at(reading, "/at")),
             say(at(reading, "/time")),
+            say(at(reading, "/expect")),
             if least.is_null() { String::new() } else { say(least) },
             format!("{}{}", say(at(reading, "/most")), marks.star("", &["never_above"])),
             "____ / ____ / ____".into(),
@@ -307,7 +317,7 @@ fn dryer(plan: &Value, marks: &Marks) -> String {
         marks.ink(at(dryer, "/dwell"), ink, &["customary_dwell"]),
         range[0],
         range[1],
-        table(["Probe at", "After", "At least", "Never over", "Read: left / middle / right"], rows),
+        table(["Probe at", "After", "Expect", "At least", "Never over", "Read: left / middle / right"], rows),
         ink = say(ink),
     )
 }

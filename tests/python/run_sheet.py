@@ -25,7 +25,8 @@ BY_HAND = """
 /screens/*/mass_to_mix /screens/*/additives/*/mass_per_pot /screens/*/pots/0/mass /screens/*/mix_again_after
 /heads/*/station /flash/*/panel /flash/*/dwell_cold /flash/*/dwell_warm /flash/*/height_low /flash/*/height_high
 /flash/*/gel /flash/*/gun_most /dryer/recommended /dryer/dwell /dryer/zones/*/air /dryer/zones/*/panel
-/dryer/probe_readings/*/at /dryer/probe_readings/*/most /blanks/start_with /blanks/sizes/*/start_with
+/flash/*/platen_warm /dryer/slowest /dryer/fastest
+/dryer/probe_readings/*/at /dryer/probe_readings/*/expect /dryer/probe_readings/*/most /blanks/start_with /blanks/sizes/*/start_with
 /ink_totals/*/mass_to_mix /wash_test/prints /wash_test/washes
 """.split()
 

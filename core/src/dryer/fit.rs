@@ -30,6 +30,7 @@ const ALIKE: f64 = 0.98;
 /// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.
 const FAR: f64 = 4.0;
 const MOST_READINGS: usize = 2_000;
+const MOST_RUNS: usize = 20;
 
 /// Where in the tunnel: so far from the entry, or so long after it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -329,6 +330,10 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
 }
 
 fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
+    if request.runs.len() > MOST_RUNS {
+        return Err(Error::new(Code::TooLong, "/runs", format!("{} runs", request.runs.len()))
+            .allowed([format!("at most {MOST_RUNS} runs")]));
+    }
     let length = request.dryer.heated_length();
     let mut logs = Vec::new();
     let mut count = 0_usize;

@@ -24,6 +24,9 @@ const GAP: Rules = Rules::range(units::M, 0.0, 10.0).usual(0.0, 1.0);
 const LANES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
 const HUMIDITY: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.2);
 
+/// No tunnel has more.
+const MOST_ZONES: usize = 50;
+
 /// What one piece takes of the belt where nothing else is said.
 const ROW: f64 = 0.75;
 
@@ -73,6 +76,10 @@ impl Dryer {
         if self.zones.is_empty() {
             return Err(Error::new(Code::OutOfRange, format!("{at}/zones"), "a dryer has at least one zone")
                 .allowed(["1 zone or more"]));
+        }
+        if self.zones.len() > MOST_ZONES {
+            return Err(Error::new(Code::TooLong, format!("{at}/zones"), format!("{} zones", self.zones.len()))
+                .allowed([format!("at most {MOST_ZONES} zones")]));
         }
         if self.belt_least > self.belt_most {
             return Err(Error::new(

@@ -2,7 +2,7 @@
 
 use super::{Flash, Platen};
 use crate::cure::HEAT;
-use crate::error::Error;
+use crate::error::{Code, Error};
 use crate::heat::layers::Slab;
 use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
@@ -15,6 +15,8 @@ use std::ops::ControlFlow;
 
 /// Temperature of shirts and platens before they are heated.
 pub(crate) const START: Rules = HEAT.or(25.0, Source::common("room temperature"));
+/// No platen has more.
+const MOST_LAYERS: usize = 20;
 /// No one flashes longer, s.
 pub(super) const HORIZON: f64 = 60.0;
 /// The shortest time that matters under a flash, s: half a second apart the profile still shows its bend.
@@ -98,6 +100,10 @@ pub(super) struct Set<'a> {
 
 impl<'a> Set<'a> {
     pub fn new(flash: &Flash, ink: &'a Ink, film: Length, cloth: &'a Cloth, platen: &Platen) -> Result<Self, Error> {
+        if platen.layers.is_empty() || platen.layers.len() > MOST_LAYERS {
+            return Err(Error::new(Code::OutOfRange, "/platen/layers", "a platen has some layers, and not many")
+                .allowed([format!("1 to {MOST_LAYERS} layers")]));
+        }
         let print = Print::new(ink, film, cloth);
         let mut slabs = print.slabs.to_vec();
         slabs.extend(platen.layers.iter().map(Slab::from));

@@ -21,8 +21,8 @@ const ROOM: (f64, f64) = (10.0, 298.15);
 const STOPS_BEFORE: f64 = 2.0;
 /// Rotations nearer to one another than this are the same, K.
 const SETTLED: f64 = 0.02;
-/// Rotations of a run.
-const MOST_ROTATIONS: u32 = 10_000;
+/// Turns of a run; beyond them a platen is settled for good.
+const MOST_ROTATIONS: u32 = 2_000;
 
 request! {
     /// A run of prints on a carousel with a flash.

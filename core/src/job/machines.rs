@@ -110,10 +110,7 @@ pub(super) fn flash(
             pieces: prints,
         };
         let over_run = flash_run(&request, &mut said).map_err(|e| Error { field: "/shop/flash".into(), ..e })?;
-        said.notes.retain(|note| note.level > Level::Info);
-        for note in &mut said.notes {
-            note.field.clear();
-        }
+        keep_what_is_new(&mut said);
         remarks.absorb(said, &at);
         let dwell = |rotation: Option<&Rotation>| rotation.and_then(|r| r.recommended);
         let cold = dwell(over_run.rotations.first());
@@ -150,6 +147,14 @@ pub(super) fn flash(
         });
     }
     Ok(sheets)
+}
+
+/// Of a step's notes a sheet carries what to act on; of heat and fumes it warns once, in its own words.
+fn keep_what_is_new(said: &mut Remarks) {
+    said.notes.retain(|note| note.level > Level::Info && !["burns", "hot_belt"].contains(&note.code));
+    for note in &mut said.notes {
+        note.field.clear();
+    }
 }
 
 fn cooler(a: Temperature, b: Temperature) -> Temperature {
@@ -227,10 +232,7 @@ pub(super) fn dryer(
             Code::NoSolution => Error { field: placed.at.clone(), ..e },
             _ => Error { field: format!("/shop{}", e.field), ..e },
         })?;
-        said.notes.retain(|note| note.level > Level::Info);
-        for note in &mut said.notes {
-            note.field.clear();
-        }
+        keep_what_is_new(&mut said);
         remarks.absorb(said, "");
         windows.push((ink_name(placed.screen), found));
     }
@@ -350,10 +352,7 @@ pub(super) fn press(
             e.field = format!("/placements/{p}/screens");
             e
         })?;
-        said.notes.retain(|note| note.level > Level::Info);
-        for note in &mut said.notes {
-            note.field = String::new();
-        }
+        keep_what_is_new(&mut said);
         remarks.absorb(said, &format!("/placements/{p}"));
         runs.push((placement.name.clone(), done));
     }
