@@ -3,7 +3,7 @@
 use super::{Dryer, usual_pieces_per_hour};
 use crate::error::{Code, Error};
 use crate::flash::START;
-use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Show, Temperature, Time, Velocity};
@@ -182,7 +182,7 @@ impl Trip<'_> {
             keep: 0,
             stages,
             shortest: SHORTEST,
-            tolerance: 0.05,
+            tolerance: TOLERANCE,
             refinement: 1.0,
         }
     }

@@ -4,7 +4,7 @@ use super::{Flash, Platen};
 use crate::cure::HEAT;
 use crate::error::{Code, Error};
 use crate::heat::layers::Slab;
-use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
@@ -200,7 +200,7 @@ pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell
         keep: 0,
         stages,
         shortest: SHORTEST,
-        tolerance: 0.05,
+        tolerance: TOLERANCE,
         refinement: 1.0,
     };
     solver.march(&problem(&whole), |span| ends.look(&set, &span, 0.0))?;

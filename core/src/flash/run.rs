@@ -3,7 +3,7 @@
 use super::dwell::{Ends, HORIZON, SHORTEST, START, Set, cautions, cite};
 use super::{Flash, Platen};
 use crate::error::{Code, Error};
-use crate::heat::print::{FILM, hottest_cloth, hottest_ink};
+use crate::heat::print::{FILM, TOLERANCE, hottest_cloth, hottest_ink};
 use crate::heat::{Face, Problem, Solver, Stage};
 use crate::ink::Ink;
 use crate::press::Press;
@@ -128,7 +128,7 @@ impl Platform<'_> {
             keep: if self.turns > 0 { self.platen() } else { 0 },
             stages,
             shortest: SHORTEST,
-            tolerance: 0.05,
+            tolerance: TOLERANCE,
             refinement: 1.0,
         }
     }
@@ -193,7 +193,7 @@ impl Platform<'_> {
                 keep: platen,
                 stages: &bare,
                 shortest: SHORTEST,
-                tolerance: 0.05,
+                tolerance: TOLERANCE,
                 refinement: 1.0,
             };
             solver.march(&problem, |_| ControlFlow::Continue(()))

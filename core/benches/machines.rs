@@ -1,0 +1,27 @@
+//! What the heat of a job costs: the window of a belt, the flash over a run, a whole order.
+
+#![allow(missing_docs, clippy::unwrap_used, reason = "a benchmark, not the library")]
+
+use criterion::{Criterion, criterion_group, criterion_main};
+use serde_json::Value;
+use std::hint::black_box;
+
+const ORDER: &str = include_str!("../../examples/orders/regatta.json");
+const WINDOW: &str = r#"{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180"}"#;
+const RUN: &str = r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped", "press": "automatic-8", "pieces": 240}"#;
+
+fn machines(c: &mut Criterion) {
+    let ask = |id: &str, text: &str| floodbar::calculate(id, &serde_json::from_str(text).unwrap()).unwrap();
+    let count = |answer: &Value, pointer: &str| answer.pointer(pointer).unwrap().to_string();
+    let window = ask("dryer.window", WINDOW);
+    println!("dryer.window: {} trips through the solver (at most 80)", count(&window, "/evaluations"));
+    let turns = ask("flash.run", RUN).pointer("/rotations").unwrap().as_array().unwrap().len();
+    println!("flash.run: {turns} turns, at most seven marches each (aim: 30 ms)");
+    c.bench_function("dryer.window, stock", |b| b.iter(|| ask("dryer.window", black_box(WINDOW))));
+    c.bench_function("flash.run, 240 shirts on 8 platens", |b| b.iter(|| ask("flash.run", black_box(RUN))));
+    println!("job.plan of the sample order (aim: 60 ms)");
+    c.bench_function("job.plan, regatta", |b| b.iter(|| ask("job.plan", black_box(ORDER))));
+}
+
+criterion_group!(benches, machines);
+criterion_main!(benches);
