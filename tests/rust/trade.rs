@@ -367,3 +367,67 @@ fn cloth_limits() {
         between(units::DEG_F.value(cloth.never_above), 280.0, most, name);
     }
 }
+
+fn dwell_under(flash: &str, platen: &str, platen_start: &str) -> f64 {
+    let request = json!({ "flash": flash, "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": platen,
+        "platen_start": platen_start });
+    number(&ask("flash.dwell", request), "/recommended/value")
+}
+
+/// Common practice, no source: 3 to 15 s under a panel, 1 to 5 s under quartz lamps, cold platens or warm.
+#[test]
+fn seconds_under_a_flash() {
+    for platen in ["aluminium-6mm", "rubber-topped", "wood-core-18mm"] {
+        for start in ["24 degC", "60 degC"] {
+            between(dwell_under("panel-flash", platen, start), 3.0, 15.0, platen);
+            between(dwell_under("quartz-flash", platen, start), 1.0, 5.0, platen);
+        }
+    }
+}
+
+/// Common practice, no source: the time under a panel falls by a quarter to a half as rubber-topped platens warm from 24 to
+/// 60 degC (75 to 140 degF); bare metal, the worst sink, may save more, and lamps that are quick anyhow less.
+#[test]
+fn warm_platens_save_a_quarter_to_a_half() {
+    let saved =
+        |flash: &str, platen: &str| 1.0 - dwell_under(flash, platen, "60 degC") / dwell_under(flash, platen, "24 degC");
+    between(saved("panel-flash", "rubber-topped"), 0.25, 0.50, "a panel over rubber");
+    between(saved("panel-flash", "wood-core-18mm"), 0.20, 0.50, "a panel over wood");
+    between(saved("panel-flash", "aluminium-6mm"), 0.25, 0.65, "a panel over metal");
+    between(saved("quartz-flash", "rubber-topped"), 0.10, 0.50, "lamps over rubber");
+}
+
+fn dwell_in(dryer: &str, ink: &str) -> f64 {
+    let answer = ask("dryer.window", json!({ "dryer": dryer, "ink": ink, "cloth": "cotton-jersey-180" }));
+    let unit = if answer["dwell"]["unit"] == "min" { 60.0 } else { 1.0 };
+    number(&answer, "/dwell/value") * unit
+}
+
+/// Common practice, no source: plastisol takes about a minute in an unfitted hot-air tunnel, water-based ink half as much
+/// again to double, so its belt is at most about half as fast.
+#[test]
+fn a_minute_of_hot_air_and_more_for_water() {
+    for dryer in ["air-dryer-2m", "long-air-dryer-4m"] {
+        let plastisol = dwell_in(dryer, "plastisol");
+        between(plastisol, 45.0, 75.0, dryer);
+        for ink in ["water-based", "water-based-high-solids"] {
+            between(dwell_in(dryer, ink) / plastisol, 1.5, 2.25, ink);
+        }
+    }
+}
+
+/// Common practice, no source: discharge dwells 2 to 3 minutes, a little more at the edge of a recommendation.
+#[test]
+fn discharge_takes_minutes() {
+    between(dwell_in("air-dryer-2m", "discharge"), 100.0, 200.0, "discharge");
+}
+
+/// Common practice, no source: an infrared tunnel of about 37 s brings the shirt to about 177 degC (350 degF).
+#[test]
+fn an_infrared_tunnel() {
+    let dryer = json!({ "from": "infrared-dryer-1m2", "fitted": true });
+    let answer = ask("dryer.window", json!({ "dryer": dryer, "ink": "plastisol", "cloth": "cotton-jersey-180" }));
+    between(number(&answer, "/dwell/value"), 28.0, 46.0, "dwell");
+    let hottest = number(&answer, "/profile/top/40/value").max(number(&answer, "/profile/cloth/40/value"));
+    between(hottest, 160.0, 195.0, "shirt at the exit");
+}

@@ -29,6 +29,8 @@ const NUDGE: f64 = 1e-3;
 const ALIKE: f64 = 0.98;
 /// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.
 const FAR: f64 = 4.0;
+/// A model that is so far off, as a root mean square in K, does not match.
+const NO_MATCH: f64 = 20.0;
 const MOST_READINGS: usize = 2_000;
 const MOST_RUNS: usize = 20;
 
@@ -159,7 +161,7 @@ answer! {
 pub const FIT: Calculation = calculation! {
     id: "dryer.fit",
     title: "Dryer from a probe",
-    question: "Make the model match my probe",
+    question: "What makes the model match my probe?",
     formula: "least squares of the temperature at the bottom of the film (heat.layers) against the readings, over the logarithms of two factors: one on all transfer coefficients, one on all panel exchanges (Levenberg-Marquardt); errors from the Jacobian",
     sources: &[
         Source::published("Marquardt, SIAM J. Appl. Math. 11 (1963) 431 (from memory)"),
@@ -278,8 +280,8 @@ fn scaled(dryer: &Dryer, factors: &DVector<f64>) -> Dryer {
 /// Transfer and panel factors that make the model match a probe in the ink.
 ///
 /// # Errors
-/// `out_of_range` without a reading or for one beyond the tunnel; `impossible` for fewer readings than factors;
-/// `no_solution` where no factors from a tenth to ten bring the model near.
+/// `out_of_range` for a reading beyond the tunnel or fewer readings than factors; `no_solution` where no factors from a tenth
+/// to ten bring the model within 20 K of the readings.
 pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
     request.dryer.check("/dryer")?;
     let logs = logs(request)?;
@@ -290,6 +292,9 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
         return Err(Error::new(Code::OutOfRange, "/runs", "too few readings to fit anything")
             .allowed([format!("at least {parameters} readings")]));
     }
+    request.dryer.cite(&["zones"], remarks);
+    request.ink.cite(&["density", "water_fraction"], remarks);
+    request.cloth.cite(&["mass_per_area", "thickness", "conductivity", "specific_heat", "regain_fraction"], remarks);
     Print::cite(remarks);
     let start = Model { request, logs, count, factors: DVector::zeros(parameters) };
     let (model, report) = LevenbergMarquardt::new().with_patience(30).minimize(start);
@@ -305,6 +310,10 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
         return Err(failed());
     }
     let squares: f64 = residuals.iter().map(|residual| residual * residual).sum();
+    let rms = (squares / count as f64).sqrt();
+    if rms > NO_MATCH {
+        return Err(failed());
+    }
     let distinguishable = distinguishable(&jacobian);
     let errors = errors(&jacobian, squares);
     let factor = |index: usize| model.factors.get(index).map_or(1.0, |log| libm::exp(*log));
@@ -312,7 +321,7 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
     if !distinguishable {
         remarks.caution("not_distinguishable", "/runs", "these readings cannot tell air from panel: the two factors stand for one another; run the probe at another belt speed, and once with the panel off");
     }
-    name_outliers(&model, &residuals, remarks);
+    name_outliers(&model, &residuals, &jacobian, squares, remarks);
     remarks.info("one_print", "", "fitted to this ink on this cloth, where the probe sat: probe left, middle and right, and again when the season or the load changes");
     let fitted = scaled(&request.dryer, &model.factors);
     if fitted.zones.iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
@@ -323,7 +332,7 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
         transfer_factor_error: error(0),
         panel_factor: factor(1),
         panel_factor_error: error(1).filter(|_| panel),
-        rms: TemperatureDifference::from_si((squares / count as f64).sqrt()),
+        rms: TemperatureDifference::from_si(rms),
         distinguishable,
         dryer: written(&fitted),
     })
@@ -388,20 +397,38 @@ fn errors(jacobian: &DMatrix<f64>, squares: f64) -> Option<Vec<f64>> {
     Some(inverse.diagonal().iter().map(|d| (variance * d).max(0.0).sqrt()).collect())
 }
 
-/// Names the readings that disagree with the rest, by the median of what all are off.
-fn name_outliers(model: &Model<'_>, residuals: &DVector<f64>, remarks: &mut Remarks) {
+/// Names the readings that disagree with the rest: by the median of what all are off, or, since one bad reading of few draws
+/// the fit to itself, by what it is off from a fit to the others over what those scatter (Belsley, Kuh, Welsch, Regression
+/// Diagnostics, 1980: the studentized residual with the reading left out).
+fn name_outliers(
+    model: &Model<'_>,
+    residuals: &DVector<f64>,
+    jacobian: &DMatrix<f64>,
+    squares: f64,
+    remarks: &mut Remarks,
+) {
     let mut sizes: Vec<f64> = residuals.iter().map(|residual| residual.abs()).collect();
     sizes.sort_by(f64::total_cmp);
     let usual = sizes.get(sizes.len() / 2).copied().unwrap_or(0.0) * 1.4826;
+    let spare = jacobian.nrows().saturating_sub(jacobian.ncols()).saturating_sub(1) as f64;
+    let inverse = jacobian.tr_mul(jacobian).try_inverse().filter(|_| spare > 0.0);
     let places = model.logs.iter().enumerate().flat_map(|(r, log)| log.readings.iter().map(move |(_, _, i)| (r, *i)));
-    for ((r, i), residual) in places.zip(residuals.iter()) {
-        if residual.abs() > (FAR * usual).max(2.0) {
+    for (((r, i), residual), row) in places.zip(residuals.iter()).zip(jacobian.row_iter()) {
+        // The share of itself that a reading pulls the fit by.
+        let pull = inverse
+            .as_ref()
+            .map_or(0.0, |inverse| inverse.tr_mul(&row.transpose()).dot(&row.transpose()))
+            .clamp(0.0, 0.99);
+        let off = (residual / (1.0 - pull)).abs();
+        let others = (squares - residual * residual / (1.0 - pull)).max(0.0);
+        let scatter = (others / (spare.max(1.0) * (1.0 - pull))).sqrt();
+        let far = residual.abs() > FAR * usual || (inverse.is_some() && off > FAR * scatter);
+        if far && off > 2.0 {
             remarks.caution(
                 "reading_disagrees",
                 format!("/runs/{r}/readings/{i}"),
                 format!(
-                    "this reading is {:.1} K off where the others fit: a loose probe, or a cold spot of the belt",
-                    residual.abs()
+                    "this reading is {off:.1} K off where the others fit: a loose probe, or a cold spot of the belt"
                 ),
             );
         }

@@ -3,7 +3,7 @@
 use super::{Dryer, usual_pieces_per_hour};
 use crate::error::{Code, Error};
 use crate::flash::START;
-use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Show, Temperature, Time, Velocity};
@@ -23,6 +23,9 @@ const LOOKS: u32 = 12;
 const SAME: f64 = 2e-4;
 /// What is recommended over the shortest dwell where the slow end is the belt's.
 const MARGIN: f64 = 1.25;
+/// How far a temperature may be off, K. A limit is passed when it is passed by this: air that is as hot as the limit must
+/// not pass it by a rounding.
+const TOLERANCE: f64 = 0.05;
 /// The shortest time that matters in a dryer, s.
 const SHORTEST: f64 = 2.0;
 
@@ -201,7 +204,8 @@ impl Trip<'_> {
         let hold = self.ink.cure.hold.si();
         let cure =
             if hold > 0.0 { clock.hold / hold - 1.0 } else { (clock.peak - self.ink.cure.temperature.si()) / 100.0 };
-        Ok(Margins { cure, ink: ink - self.ink.never_above.si(), cloth: cloth - self.cloth.never_above.si() })
+        let above = |hottest: f64, limit: Temperature| hottest - limit.si() - TOLERANCE;
+        Ok(Margins { cure, ink: above(ink, self.ink.never_above), cloth: above(cloth, self.cloth.never_above) })
     }
 }
 
@@ -303,7 +307,8 @@ impl Scout<'_> {
                 break;
             }
             let x = (a * fb - b * fa) / (fb - fa);
-            let x = x.clamp(a + 0.02 * (b - a), b - 0.02 * (b - a));
+            // A film that never dries has no finite margin: halve until both ends have one.
+            let x = if x.is_finite() { x.clamp(a + 0.02 * (b - a), b - 0.02 * (b - a)) } else { 0.5 * (a + b) };
             let fx = self.look(x)?.of(rule);
             if (fx >= 0.0) == (fb >= 0.0) {
                 (b, fb) = (x, fx);
@@ -453,10 +458,15 @@ fn conflict(seen: &[Margins], trip: &Trip<'_>, remarks: &Remarks) -> Error {
     } else {
         format!("the ink is above {}", remarks.say(trip.ink.never_above, Show::Usual))
     };
-    let message = if cures {
+    let too_hot = if hot.starts_with("the cloth") { Rule::Cloth.text() } else { Rule::Ink.text() };
+    // Speeds are looked at from the slowest to the fastest.
+    let message = if seen.last().is_some_and(|margins| margins.cure >= 0.0) {
         format!(
-            "at every speed that cures the ink at {cure} {hot} (cure against {}): an ink that cures lower, gentler heat for longer, or another cloth would open a window",
-            if hot.starts_with("the cloth") { Rule::Cloth.text() } else { Rule::Ink.text() }
+            "even on the fastest belt, which cures the ink at {cure}, {hot} (belt against {too_hot}): a faster belt, a cooler or shorter tunnel, or another cloth would open a window"
+        )
+    } else if cures {
+        format!(
+            "at every speed that cures the ink at {cure} {hot} (cure against {too_hot}): an ink that cures lower, gentler heat for longer, or another cloth would open a window"
         )
     } else {
         format!(

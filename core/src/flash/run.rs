@@ -281,6 +281,15 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
         });
     }
     say(&rotations, overheats_at, remarks);
+    if let Some(cycle) = request.cycle
+        && rotations.iter().any(|rotation| rotation.recommended.is_some_and(|dwell| dwell > cycle))
+    {
+        remarks.caution(
+            "short_cycle",
+            "/cycle",
+            "the flash takes longer than this cycle: it was stretched to the dwell",
+        );
+    }
     cautions(remarks);
     Ok(FlashRun { settles_at: Temperature::from_si(settles_at(live.top(), &warmed)), rotations, overheats_at })
 }

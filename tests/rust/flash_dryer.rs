@@ -1,0 +1,732 @@
+//! Flash and dryer against closed forms, against independent scans of the bare solver, and against what must always hold.
+
+// The platform's own functions check those of the library.
+#![allow(clippy::disallowed_methods)]
+
+use floodbar::ink::{Gel, Ink};
+use floodbar::quantity::{Dimensioned, units};
+use floodbar::stock::{Cloth, InStock, Stock};
+use floodbar::{Code, calculate};
+use serde_json::{Value, json};
+
+fn ask(id: &str, request: &Value) -> Value {
+    let answer = calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"));
+    if id == "dryer.window" {
+        assert!(answer["evaluations"].as_u64().unwrap() <= 80, "too many trips: {}", answer["evaluations"]);
+    }
+    answer
+}
+
+fn number(answer: &Value, pointer: &str) -> f64 {
+    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
+}
+
+fn near(got: f64, wanted: f64, within: f64, what: &str) {
+    assert!((got - wanted).abs() <= within, "{what}: got {got}, wanted {wanted} within {within}");
+}
+
+/// A time of an answer, s.
+fn seconds(answer: &Value, pointer: &str) -> f64 {
+    let scale = match answer.pointer(&format!("{pointer}/unit")).and_then(Value::as_str) {
+        Some("s") => 1.0,
+        Some("min") => 60.0,
+        unit => panic!("{pointer} in {unit:?}"),
+    };
+    scale * number(answer, &format!("{pointer}/value"))
+}
+
+fn has_note(answer: &Value, code: &str) -> bool {
+    answer["notes"].as_array().unwrap().iter().any(|note| note["code"] == code)
+}
+
+// ---- lumps: films of 5 um on cloth and platens that conduct so well that each has one temperature ----
+
+/// Heat per area and kelvin of the film below: 5 um x 1000 kg/m3 x 1500 J/(kg.K), J/(m2.K).
+const LUMP_FILM: f64 = 7.5;
+
+fn lump_ink(gel: f64, flash_limit: f64, cure: f64, hold: f64, limit: f64) -> Value {
+    let celsius = |value: f64| json!({ "value": value, "unit": "degC" });
+    json!({ "from": "plastisol", "density": "1 g/cm3", "gel": celsius(gel), "flash_never_above": celsius(flash_limit),
+        "cure": { "temperature": celsius(cure), "hold": { "value": hold, "unit": "s" }, "after_dry": false },
+        "never_above": celsius(limit) })
+}
+
+/// Cloth of 0.5 mm and 0.2 kg/m2 whose heat per area and kelvin is this.
+fn lump_cloth(heat: f64, limit: f64) -> Value {
+    json!({ "mass_per_area": "200 g/m2", "thickness": "0.5 mm", "conductivity": "400 W/(m.K)", "regain_fraction": 0,
+        "specific_heat": { "value": heat / 0.2, "unit": "J/(kg.K)" }, "shade": "light",
+        "never_above": { "value": limit, "unit": "degC" } })
+}
+
+/// A plate of 1 mm, 2430 J/(m2.K), whose underside loses nothing, or so much to the room.
+fn plate(underside: f64) -> Value {
+    json!({ "layers": [{ "name": "plate", "thickness": "1 mm", "conductivity": "200 W/(m.K)", "density": "2700 kg/m3",
+        "specific_heat": "900 J/(kg.K)" }], "underside": { "transfer": { "value": underside, "unit": "W/(m2.K)" }, "air": "25 degC" } })
+}
+const PLATE: f64 = 2430.0;
+
+/// Physics: a lump in air, T = air - (air - T0) exp(-h t / C), T0 the mixing temperature of print and platen.
+#[test]
+fn a_lump_under_a_flash_of_air() {
+    let cases = [
+        (200.0, 50.0, 100.0, 25.0),
+        (200.0, 120.0, 140.0, 60.0),
+        (300.0, 30.0, 80.0, 25.0),
+        (150.0, 200.0, 115.0, 90.0),
+    ];
+    for (air, h, gel, platen) in cases {
+        let request = json!({
+            "flash": { "air": { "value": air, "unit": "degC" }, "transfer": { "value": h, "unit": "W/(m2.K)" }, "customary_dwell": "6 s" },
+            "ink": lump_ink(gel, gel + 5.0, 160.0, 0.0, 195.0), "film": "5 um", "cloth": lump_cloth(200.0, 180.0),
+            "platen": plate(0.0), "platen_start": { "value": platen, "unit": "degC" },
+        });
+        let heat = LUMP_FILM + 200.0 + PLATE;
+        let start = ((LUMP_FILM + 200.0) * 25.0 + PLATE * platen) / heat;
+        // The film stands between air and lump: 1/h + d/k.
+        let through = 1.0 / (1.0 / h + 5e-6 / 0.17);
+        let after = |to: f64| heat / through * ((air - start) / (air - to)).ln();
+        let least = after(gel);
+        let answer = ask("flash.dwell", &request);
+        if least > 60.0 {
+            assert_eq!(answer["verdict"], "never_gels", "{request}");
+            assert!(answer.get("least").is_none() && answer["why"].is_string());
+            continue;
+        }
+        near(seconds(&answer, "/least"), least, 0.003 * least, "least");
+        // The film's top is ahead of its bottom by q d / k.
+        let ahead = through * (air - gel - 5.0) * 5e-6 / 0.17;
+        let most = after(gel + 5.0 - ahead);
+        near(seconds(&answer, "/most"), most, 0.003 * most, "most");
+        near(seconds(&answer, "/recommended"), (1.1 * least).min(most), 0.003 * most, "recommended");
+        assert_eq!(answer["verdict"], "works");
+    }
+}
+
+/// Physics: the same exponential in a dryer, both faces in its air; with a hold the count goes on so long.
+#[test]
+fn a_lump_in_a_dryer() {
+    for (air, top, bottom, cure, hold, limit, start) in [
+        (185.0, 20.0, 10.0, 160.0, 0.0, 175.0, 25.0),
+        (185.0, 30.0, 0.0, 140.0, 0.0, 150.0, 40.0),
+        (210.0, 15.0, 25.0, 160.0, 5.0, 195.0, 25.0),
+        (170.0, 12.0, 12.0, 135.0, 12.0, 165.0, 25.0),
+    ] {
+        let celsius = |value: f64| json!({ "value": value, "unit": "degC" });
+        let transfer = |value: f64| json!({ "value": value, "unit": "W/(m2.K)" });
+        let request = json!({
+            "dryer": { "zones": [{ "length": "1 m", "air": celsius(air), "transfer_top": transfer(top), "transfer_bottom": transfer(bottom) }],
+                "belt_least": "0.3 m/min", "belt_most": "6 m/min", "fitted": true },
+            "ink": lump_ink(100.0, 120.0, cure, hold, 300.0), "film": "5 um", "cloth": lump_cloth(292.5, limit), "start": celsius(start),
+        });
+        let after = |to: f64| 300.0 / (top + bottom) * ((air - start) / (air - to)).ln();
+        let (quick, slow) = (after(cure) + hold, after(limit));
+        let answer = ask("dryer.window", &request);
+        near(number(&answer, "/fastest/value"), 60.0 / quick, 0.002 * 60.0 / quick, "fastest");
+        // Near the air's own temperature a moment says little, so the slow end is judged by the temperature at its exit.
+        let dwell = 60.0 / number(&answer, "/slowest/value");
+        let exit = air - (air - start) * (-(top + bottom) / 300.0 * dwell).exp();
+        near(exit, limit, 0.15, "at the exit of the slowest belt");
+        near(seconds(&answer, "/dwell"), (quick * slow).sqrt(), 0.004 * slow, "dwell");
+        assert_eq!(answer["limits"], json!({ "fastest": "cure", "slowest": "cloth_never_above" }));
+        assert_eq!(answer["ranges"].as_array().unwrap().len(), 1);
+        assert_eq!(has_note(&answer, "narrow_window"), slow / quick < 1.2, "{request}");
+    }
+}
+
+/// Physics: nothing is warmer than the room, so nothing warms.
+#[test]
+fn a_flash_that_is_off_leaves_the_platens_cold() {
+    for platen in ["aluminium-6mm", "rubber-topped", "wood-core-18mm"] {
+        let request = json!({ "flash": { "customary_dwell": "6 s" }, "ink": "plastisol", "cloth": "cotton-jersey-180",
+            "platen": platen, "press": "automatic-8", "pieces": 17 });
+        let answer = ask("flash.run", &request);
+        let rotations = answer["rotations"].as_array().unwrap();
+        assert_eq!(rotations.len(), 3);
+        for rotation in rotations {
+            near(number(rotation, "/platen_start/value"), 25.0, 1e-6, platen);
+            near(number(rotation, "/top_if_unchanged/value"), 25.0, 1e-6, platen);
+            assert!(rotation.get("least").is_none() && rotation.get("recommended").is_none());
+        }
+        near(number(&answer, "/settles_at/value"), 25.0, 1e-6, platen);
+        assert!(has_note(&answer, "no_dwell") && answer.get("overheats_at").is_none());
+    }
+}
+
+/// One turn of a lumped carousel of eight stations, by hand: kelvin above the room.
+struct Turn {
+    dwell: f64,
+    film: f64,
+    next: f64,
+}
+
+const FLUX: f64 = 20_000.0;
+const CYCLE: f64 = 12.0;
+const ROOM: f64 = 10.0;
+
+/// `gel` above the room; a dwell that is kept, or 1.1 times what gels.
+fn turn(platen: f64, gel: f64, kept: Option<f64>, underside: f64) -> Turn {
+    let print = LUMP_FILM + 200.0;
+    let all = print + PLATE;
+    let cool = |from: f64, heat: f64, time: f64| from * (-(ROOM + underside) * time / heat).exp();
+    // Print and platen mix, and stand two stops in the room.
+    let before = cool(PLATE * platen / all, all, 2.0 * CYCLE);
+    // Under the flash only the underside loses heat.
+    let heated = |time: f64| {
+        if underside > 0.0 {
+            let rest = FLUX / underside;
+            rest + (before - rest) * (-underside * time / all).exp()
+        } else {
+            before + FLUX * time / all
+        }
+    };
+    let least = if underside > 0.0 {
+        let rest = FLUX / underside;
+        all / underside * ((rest - before) / (rest - gel)).ln()
+    } else {
+        (gel - before) * all / FLUX
+    };
+    let dwell = kept.unwrap_or(1.1 * least);
+    // The rest of the flash's stop and four more with the shirt, one without.
+    let unloaded = cool(heated(dwell), all, CYCLE - dwell + 4.0 * CYCLE);
+    Turn { dwell, film: heated(dwell), next: cool(unloaded, PLATE, CYCLE) }
+}
+
+/// Physics: a thin plate is one lump; each turn is a chain of exponentials, and the periodic state is where they repeat.
+#[test]
+fn a_thin_platen_comes_to_its_periodic_balance() {
+    for underside in [0.0, 10.0] {
+        let gel = 60.0;
+        // The film's top is ahead of what gels by q d / k.
+        let ahead = FLUX * 5e-6 / 0.17;
+        let first = turn(0.0, gel - 25.0, None, underside);
+        let (mut live, mut kept) = (vec![0.0], vec![0.0]);
+        let (mut dwells, mut films) = (Vec::new(), Vec::new());
+        for n in 0..40 {
+            let one = turn(live[n], gel - 25.0, None, underside);
+            let other = turn(kept[n], gel - 25.0, Some(first.dwell), underside);
+            dwells.push(one.dwell);
+            live.push(one.next);
+            films.push(other.film + 25.0 + ahead);
+            kept.push(other.next);
+        }
+        // Half way between the fifth and the sixth turn with the first dwell kept.
+        let limit = 0.5 * (films[4] + films[5]);
+        let request = json!({
+            "flash": { "flux": { "value": FLUX / 1000.0, "unit": "kW/m2" }, "customary_dwell": "3 s" },
+            "ink": lump_ink(gel, limit, 160.0, 0.0, 195.0), "film": "5 um", "cloth": lump_cloth(200.0, 180.0),
+            "platen": plate(underside), "press": "automatic-8", "cycle": "12 s", "pieces": 240,
+        });
+        let answer = ask("flash.run", &request);
+        let rotations = answer["rotations"].as_array().unwrap();
+        assert_eq!(rotations.len(), 30);
+        for (n, rotation) in rotations.iter().enumerate().take(12) {
+            near(number(rotation, "/platen_start/value"), live[n] + 25.0, 0.1, &format!("platen of turn {n}"));
+            near(seconds(rotation, "/recommended"), dwells[n], 0.02, &format!("dwell of turn {n}"));
+            near(number(rotation, "/top_if_unchanged/value"), films[n], 0.2, &format!("film of turn {n}"));
+        }
+        near(number(&answer, "/settles_at/value"), live[40] + 25.0, 0.5, "settles");
+        near(seconds(&rotations[29], "/recommended"), dwells[39], 0.05, "last dwell");
+        assert_eq!(answer["overheats_at"], 6);
+        assert!(has_note(&answer, "fixed_dwell_overheats") && has_note(&answer, "shorten"));
+        assert!(live[40] > 2.0, "the balance is a warm one: {}", live[40]);
+    }
+}
+
+fn stock_run(platen: &str, ink: &str, pieces: u32) -> Value {
+    ask(
+        "flash.run",
+        &json!({ "flash": "panel-flash", "ink": ink, "cloth": "cotton-jersey-180", "platen": platen, "press": "automatic-8",
+        "pieces": pieces }),
+    )
+}
+
+/// Physics: before the flash a shirt in the run stands two stops on its warm platen, so it needs no more than flash.dwell
+/// says from the same temperatures, and only a little less.
+#[test]
+fn a_turn_of_the_run_is_a_dwell_from_its_platen() {
+    let answer = stock_run("rubber-topped", "plastisol-white", 24);
+    for rotation in answer["rotations"].as_array().unwrap() {
+        let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180",
+            "platen": "rubber-topped", "platen_start": rotation["platen_start"] });
+        let dwell = ask("flash.dwell", &request);
+        for end in ["/least", "/most"] {
+            let (in_run, alone) = (seconds(rotation, end), seconds(&dwell, end));
+            assert!(in_run <= alone * 1.002 && in_run >= alone * 0.94, "{end}: {in_run} in the run, {alone} alone");
+        }
+    }
+}
+
+/// Physics: what comes later changes nothing before it; and the dwell in force is what heats the platen, so an ink that
+/// needs longer leaves it warmer.
+#[test]
+fn the_dwell_in_force_heats_the_platen() {
+    let (short, long) = (stock_run("rubber-topped", "plastisol", 16), stock_run("rubber-topped", "plastisol", 17));
+    let turns = |answer: &Value| answer["rotations"].as_array().unwrap().clone();
+    assert_eq!((turns(&short).len(), turns(&long).len()), (2, 3));
+    assert_eq!(turns(&short)[..], turns(&long)[..2]);
+    let low = turns(&stock_run("rubber-topped", "plastisol-low-cure", 16));
+    let (low, high) = (&low[1], &turns(&short)[1]);
+    let starts = (number(low, "/platen_start/value"), number(high, "/platen_start/value"));
+    assert!(25.1 < starts.0 && starts.0 + 0.1 < starts.1, "{starts:?}");
+    assert!(seconds(high, "/recommended") < seconds(&short["rotations"][0], "/recommended"));
+    assert!(number(high, "/top_if_unchanged/value") > number(&short, "/rotations/0/top_if_unchanged/value"));
+}
+
+/// A cycle that is shorter than the dwell cannot be: the run says that it was stretched.
+#[test]
+fn a_cycle_shorter_than_the_dwell_is_said() {
+    for (cycle, said) in [("3 s", true), ("12 s", false)] {
+        let request = json!({ "flash": "panel-flash", "ink": "plastisol", "cloth": "cotton-jersey-180", "platen": "aluminium-6mm",
+            "press": "automatic-8", "pieces": 8, "cycle": cycle });
+        assert_eq!(has_note(&ask("flash.run", &request), "short_cycle"), said, "{cycle}");
+    }
+}
+
+/// Physics: heat goes from hot to cold, so a hotter platen never asks for a longer dwell, nor gives a longer most.
+#[test]
+fn a_hotter_platen_never_needs_longer() {
+    for flash in ["panel-flash", "quartz-flash"] {
+        for platen in ["aluminium-6mm", "rubber-topped", "wood-core-18mm"] {
+            for ink in ["plastisol", "water-based-high-solids"] {
+                let mut last = [f64::INFINITY; 2];
+                for start in [20, 45, 70] {
+                    let request = json!({ "flash": flash, "ink": ink, "cloth": "cotton-jersey-180", "platen": platen,
+                        "platen_start": { "value": start, "unit": "degC" } });
+                    let answer = ask("flash.dwell", &request);
+                    for (last, end) in last.iter_mut().zip(["/least", "/most"]) {
+                        if answer.pointer(end).is_some() {
+                            let now = seconds(&answer, end);
+                            assert!(now <= *last, "{end} of {request}: {now} after {last}");
+                            *last = now;
+                        } else {
+                            assert!(last.is_infinite(), "{end} is gone: {request}");
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// Physics: a thicker film holds more heat and stands further from the flash at its bottom.
+#[test]
+fn a_thicker_film_never_gels_sooner() {
+    for flash in ["panel-flash", "quartz-flash"] {
+        let mut last = 0.0;
+        for film in [8, 20, 40, 100, 250] {
+            let request = json!({ "flash": flash, "ink": "plastisol-white", "cloth": "cotton-jersey-180", "platen": "rubber-topped",
+                "film": { "value": film, "unit": "um" } });
+            let least = seconds(&ask("flash.dwell", &request), "/least");
+            assert!(least > last, "{film} um under {flash}: {least} after {last}");
+            last = least;
+        }
+    }
+}
+
+// ---- the window, judged from outside: heat.layers for the temperatures, cure.assess for the cure ----
+
+/// A print and what its trip through zones comes to.
+struct Print {
+    ink: Stock<Ink>,
+    cloth: Stock<Cloth>,
+    ink_name: &'static str,
+}
+
+/// Hottest film and cloth, degC, and the log of the film's bottom with the water left in the film, g/m2.
+struct Trip {
+    film: f64,
+    cloth: f64,
+    log: Vec<(f64, f64, f64)>,
+}
+
+impl Print {
+    fn of(ink: &'static str, cloth: &str) -> Self {
+        Self { ink: Stock::find(ink).unwrap(), cloth: Stock::find(cloth).unwrap(), ink_name: ink }
+    }
+
+    /// A film of 40 um on the cloth, both at 25 degC: films and cloth as the design describes them.
+    fn through(&self, zones: &[Value], speed: f64) -> Trip {
+        const FILM: f64 = 40e-6;
+        let wet = self.ink.water_fraction;
+        let mixed = |dry: f64, water: f64| dry * (1.0 - wet) + water * wet;
+        let density = self.ink.density.si();
+        let (mass, thickness) = (self.cloth.mass_per_area.si(), self.cloth.thickness.si());
+        let of = |value: f64, unit: &str| json!({ "value": value, "unit": unit });
+        let mut total = 0.0;
+        let stages: Vec<_> = zones
+            .iter()
+            .map(|zone| {
+                let duration = number(zone, "/length/value") / (speed / 60.0);
+                total += duration;
+                let humidity = zone.get("humidity_ratio").cloned().unwrap_or(json!(0.020));
+                json!({ "duration": of(duration, "s"),
+                    "top": { "air": zone["air"], "transfer": zone["transfer_top"], "humidity_ratio": humidity,
+                        "panel": zone["panel"], "exchange_fraction": zone["exchange_fraction"] },
+                    "bottom": { "air": zone["air"], "transfer": zone["transfer_bottom"] } })
+            })
+            .collect();
+        let moments: Vec<_> = (0..=400).map(|i| total * f64::from(i) / 400.0).collect();
+        let request = json!({
+            "layers": [
+                { "name": "film", "thickness": of(FILM * 1e6, "um"), "conductivity": of(mixed(0.17, 0.60), "W/(m.K)"),
+                    "density": of(density, "kg/m3"), "specific_heat": of(mixed(1500.0, 4186.0), "J/(kg.K)") },
+                { "name": "cloth", "thickness": of(thickness * 1e3, "mm"), "conductivity": of(self.cloth.conductivity.si(), "W/(m.K)"),
+                    "density": of(mass / thickness, "kg/m3"), "specific_heat": of(self.cloth.specific_heat.si(), "J/(kg.K)"),
+                    "bound_water": of(mass * self.cloth.regain_fraction * 1e3, "g/m2") },
+            ],
+            "film_water": of(density * FILM * wet * 1e3, "g/m2"), "start": "25 degC", "stages": stages,
+            "report_at": moments.iter().map(|time| of(*time, "s")).collect::<Vec<_>>(),
+        });
+        let answer = ask("heat.layers", &request);
+        let mut trip = Trip { film: f64::MIN, cloth: f64::MIN, log: Vec::new() };
+        for (i, time) in moments.into_iter().enumerate() {
+            let top = number(&answer, &format!("/top/{i}/value"));
+            let joint = number(&answer, &format!("/interfaces/0/{i}/value"));
+            let back = number(&answer, &format!("/bottom/{i}/value"));
+            trip.film = trip.film.max(top).max(joint);
+            trip.cloth = trip.cloth.max(joint).max(back);
+            trip.log.push((time, joint, number(&answer, &format!("/film_water/{i}/value"))));
+        }
+        trip
+    }
+
+    fn cured(&self, trip: &Trip) -> bool {
+        if self.ink.cure.after_dry {
+            // The time above the cure temperature, from where 1 % of the water is left.
+            let dry = 0.01 * trip.log[0].2;
+            let cure = units::DEG_C.value(self.ink.cure.temperature);
+            let counts = |pair: &&[(f64, f64, f64)]| pair[0].2 <= dry && pair[0].1 >= cure && pair[1].1 >= cure;
+            let held: f64 = trip.log.windows(2).filter(counts).map(|pair| pair[1].0 - pair[0].0).sum();
+            return held >= self.ink.cure.hold.si();
+        }
+        let log: Vec<_> = trip
+            .log
+            .iter()
+            .map(|(time, heat, _)| json!({ "time": { "value": time, "unit": "s" }, "temperature": { "value": heat, "unit": "degC" } }))
+            .collect();
+        let answer = ask("cure.assess", &json!({ "ink": self.ink_name, "log": log, "measured": "in_ink" }));
+        answer["verdict"] != "under"
+    }
+
+    fn scorched(&self, trip: &Trip) -> bool {
+        trip.film > units::DEG_C.value(self.ink.never_above) || trip.cloth > units::DEG_C.value(self.cloth.never_above)
+    }
+}
+
+fn zones_of(dryer: &str) -> Vec<Value> {
+    let zone = |length: f64, air: f64, top: f64, bottom: f64| {
+        json!({ "length": { "value": length, "unit": "m" }, "air": { "value": air, "unit": "degC" },
+            "transfer_top": { "value": top, "unit": "W/(m2.K)" }, "transfer_bottom": { "value": bottom, "unit": "W/(m2.K)" } })
+    };
+    match dryer {
+        "air" => vec![zone(2.0, 175.0, 20.0, 12.0)],
+        "long" => vec![zone(4.0, 172.0, 22.0, 14.0)],
+        "infrared" => {
+            let mut zone = zone(1.2, 120.0, 10.0, 8.0);
+            zone["panel"] = json!({ "value": 430.0, "unit": "degC" });
+            zone["exchange_fraction"] = json!(0.16);
+            vec![zone]
+        }
+        "hot, then cool" => vec![zone(0.8, 240.0, 25.0, 12.0), zone(1.2, 110.0, 15.0, 10.0)],
+        other => panic!("no dryer {other}"),
+    }
+}
+
+fn window_of(print: &Print, cloth: &str, zones: &[Value]) -> Value {
+    let request = json!({ "dryer": { "zones": zones, "belt_least": "0.3 m/min", "belt_most": "6 m/min", "fitted": true },
+        "ink": print.ink_name, "cloth": cloth });
+    ask("dryer.window", &request)
+}
+
+/// Physics, by heat.layers and cure.assess: half a per cent inside the ends of the window the print cures and does not
+/// scorch, half a per cent outside one of the two fails, and it is the rule that the answer names.
+#[test]
+fn the_ends_of_a_window_are_where_the_rules_change() {
+    for (dryer, ink, cloth) in [
+        ("infrared", "plastisol", "cotton-jersey-180"),
+        ("air", "plastisol-low-cure", "cotton-jersey-180"),
+        ("infrared", "plastisol-low-bleed-white", "polyester-jersey-150"),
+        ("hot, then cool", "plastisol", "cotton-jersey-180"),
+    ] {
+        let print = Print::of(ink, cloth);
+        let zones = zones_of(dryer);
+        let answer = window_of(&print, cloth, &zones);
+        let (slow, fast) = (number(&answer, "/slowest/value"), number(&answer, "/fastest/value"));
+        assert!(slow < fast && answer["limits"]["fastest"] == "cure", "{dryer}, {ink}: {}", answer["limits"]);
+        for speed in [fast * 0.995, slow * 1.005, (slow * fast).sqrt()] {
+            let trip = print.through(&zones, speed);
+            assert!(
+                print.cured(&trip) && !print.scorched(&trip),
+                "{dryer}, {ink}: at {speed} m/min inside {slow} to {fast}"
+            );
+        }
+        assert!(!print.cured(&print.through(&zones, fast * 1.005)), "{dryer}, {ink}: cured above {fast}");
+        let trip = print.through(&zones, slow * 0.995);
+        match answer["limits"]["slowest"].as_str().unwrap() {
+            "ink_never_above" => {
+                assert!(trip.film > units::DEG_C.value(print.ink.never_above), "{dryer}, {ink}: {}", trip.film)
+            }
+            "cloth_never_above" => {
+                assert!(trip.cloth > units::DEG_C.value(print.cloth.never_above), "{dryer}, {ink}: {}", trip.cloth);
+            }
+            other => panic!("{dryer}, {ink}: ends at {other}"),
+        }
+    }
+}
+
+/// Physics, by heat.layers: a water-based ink counts its hold from where its film is dry.
+#[test]
+fn a_wet_ink_counts_from_where_it_is_dry() {
+    let (ink, cloth) = ("water-based", "cotton-jersey-180");
+    let print = Print::of(ink, cloth);
+    assert!(print.ink.cure.after_dry && print.ink.gel == Gel::Dry);
+    let zones = zones_of("air");
+    let fast = number(&window_of(&print, cloth, &zones), "/fastest/value");
+    // Four hundred moments: a trip is told to within a quarter of a per cent.
+    assert!(print.cured(&print.through(&zones, fast * 0.99)), "at {fast}");
+    assert!(!print.cured(&print.through(&zones, fast * 1.01)), "at {fast}");
+}
+
+/// Physics, by heat.layers: where a hot zone comes first and a cool one last, the allowed speeds are those of a scan.
+#[test]
+fn a_hot_zone_and_a_cool_one_agree_with_a_scan() {
+    let (ink, cloth) = ("plastisol", "cotton-jersey-180");
+    let print = Print::of(ink, cloth);
+    let zones = zones_of("hot, then cool");
+    let answer = window_of(&print, cloth, &zones);
+    let ranges: Vec<_> = answer["ranges"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|range| (number(range, "/slowest/value"), number(range, "/fastest/value")))
+        .collect();
+    let (mut allowed, mut refused) = (0, 0);
+    for i in 0..40 {
+        let speed = 0.3 * 20.0_f64.powf(f64::from(i) / 39.0);
+        // Right at an end either will do.
+        if ranges.iter().any(|(slow, fast)| (speed / slow - 1.0).abs() < 0.005 || (speed / fast - 1.0).abs() < 0.005) {
+            continue;
+        }
+        let trip = print.through(&zones, speed);
+        let fine = print.cured(&trip) && !print.scorched(&trip);
+        let within = ranges.iter().any(|(slow, fast)| (*slow..*fast).contains(&speed));
+        assert_eq!(fine, within, "at {speed} m/min, ranges {ranges:?}");
+        if fine { allowed += 1 } else { refused += 1 }
+    }
+    assert!(allowed >= 1 && refused >= 10, "{allowed} and {refused}");
+}
+
+/// Physics: a lump that comes in hot, cools and is warmed again. Fast, it never falls under the cure temperature; slow, it is
+/// brought back above it; in between it is neither, so there are two ranges. Their ends by a scan of the exponentials.
+#[test]
+fn two_ranges_are_both_given() {
+    let (length, cool, warm, start, cure, hold, tau) = (1.0, 20.0, 95.0, 100.0, 90.0, 18.0, 100.0);
+    let held = |speed: f64| {
+        let through = 60.0 * length / speed;
+        let above_at_first = through.min(tau * f64::ln((start - cool) / (cure - cool)));
+        let between = cool + (start - cool) * f64::exp(-through / tau);
+        let until_warm = if between >= cure { 0.0 } else { tau * f64::ln((warm - between) / (warm - cure)) };
+        above_at_first + (through - until_warm).max(0.0)
+    };
+    let mut ends = Vec::new();
+    let speeds: Vec<_> = (0..=40_000).map(|i| 0.1 * 100.0_f64.powf(f64::from(i) / 40_000.0)).collect();
+    for pair in speeds.windows(2) {
+        if (held(pair[0]) >= hold) != (held(pair[1]) >= hold) {
+            ends.push(pair[0]);
+        }
+    }
+    assert!(held(0.1) >= hold && ends.len() == 3, "{ends:?}");
+    let zone = |air: f64| json!({ "length": "1 m", "air": { "value": air, "unit": "degC" }, "transfer_top": "20 W/(m2.K)", "transfer_bottom": "10 W/(m2.K)" });
+    let request = json!({
+        "dryer": { "zones": [zone(cool), zone(warm)], "belt_least": "0.1 m/min", "belt_most": "10 m/min", "fitted": true },
+        "ink": lump_ink(60.0, 80.0, cure, hold, 195.0), "film": "5 um", "cloth": lump_cloth(2992.5, 180.0), "start": "100 degC",
+    });
+    let answer = ask("dryer.window", &request);
+    assert_eq!(answer["ranges"].as_array().unwrap().len(), 2, "{}", answer["ranges"]);
+    assert!(has_note(&answer, "several_windows"));
+    near(number(&answer, "/ranges/0/slowest/value"), 0.1, 1e-9, "the belt's slow end");
+    let found = ["/ranges/0/fastest/value", "/ranges/1/slowest/value", "/ranges/1/fastest/value"];
+    for (pointer, wanted) in found.into_iter().zip(ends) {
+        near(number(&answer, pointer), wanted, 0.01 * wanted, pointer);
+    }
+    // The wider of the two is the window.
+    assert_eq!(answer["slowest"], answer["ranges"][0]["slowest"]);
+}
+
+/// Physics: more time in air and under panels that are hotter than the shirt never lowers its peak.
+#[test]
+fn a_slower_belt_never_lowers_the_peak() {
+    for (dryer, ink, cloth) in [
+        ("air", "plastisol", "cotton-fleece-280"),
+        ("infrared", "plastisol", "polyester-jersey-150"),
+        ("hot, then cool", "plastisol", "cotton-jersey-180"),
+    ] {
+        let print = Print::of(ink, cloth);
+        let zones = zones_of(dryer);
+        let peaks = |speed: f64| {
+            // A belt of one speed, with an ink and a cloth that allow it whatever it does.
+            let own = json!({ "from": ink, "never_above": "400 degC", "cure": { "temperature": "30 degC", "hold": "0 s", "after_dry": false } });
+            let request = json!({ "dryer": { "zones": zones, "belt_least": { "value": speed, "unit": "m/min" }, "belt_most": { "value": speed, "unit": "m/min" } },
+                "ink": own, "cloth": { "from": cloth, "never_above": "400 degC" } });
+            let answer = ask("dryer.window", &request);
+            near(number(&answer, "/recommended/value"), speed, 1e-9 * speed, "the belt's only speed");
+            ["top", "bottom_of_ink", "cloth"].map(|point| {
+                answer["profile"][point]
+                    .as_array()
+                    .unwrap()
+                    .iter()
+                    .map(|t| number(t, "/value"))
+                    .fold(f64::MIN, f64::max)
+            })
+        };
+        let mut last = [f64::MIN; 3];
+        for speed in [6.0, 3.0, 2.0, 1.0] {
+            let now = peaks(speed);
+            for (now, last) in now.iter().zip(last) {
+                assert!(*now >= last - 0.1, "{dryer}, {ink} on {cloth} at {speed} m/min: {now} after {last}");
+            }
+            last = now;
+        }
+        // The profile is the trip that heat.layers tells.
+        let trip = print.through(&zones, 1.0);
+        near(last[0].max(last[1]), trip.film, 0.5, "hottest film");
+        near(last[1].max(last[2]), trip.cloth, 0.5, "hottest cloth");
+    }
+}
+
+/// Physics: what is cured at a higher temperature was at every lower one before.
+#[test]
+fn a_lower_cure_never_narrows_the_fast_end() {
+    for dryer in ["air", "infrared"] {
+        let mut last = 0.0;
+        for cure in [165, 155, 145, 130] {
+            let request = json!({ "dryer": { "zones": zones_of(dryer), "belt_least": "0.3 m/min", "belt_most": "10 m/min" },
+                "ink": { "from": "plastisol", "cure": { "temperature": { "value": cure, "unit": "degC" }, "hold": "0 s", "after_dry": false } },
+                "cloth": "cotton-jersey-180" });
+            let fastest = number(&ask("dryer.window", &request), "/fastest/value");
+            assert!(fastest > last, "{dryer} at {cure} degC: {fastest} after {last}");
+            last = fastest;
+        }
+    }
+}
+
+/// Physics: more cloth of one kind takes more heat.
+#[test]
+fn a_fleece_is_never_faster_than_jersey() {
+    for (dryer, ink) in [
+        ("air-dryer-2m", "plastisol"),
+        ("air-dryer-2m", "plastisol-low-cure"),
+        ("air-dryer-2m", "discharge"),
+        ("long-air-dryer-4m", "water-based"),
+        ("infrared-dryer-1m2", "plastisol"),
+    ] {
+        let fastest = |cloth: &str| {
+            number(&ask("dryer.window", &json!({ "dryer": dryer, "ink": ink, "cloth": cloth })), "/fastest/value")
+        };
+        let (jersey, fleece) = (fastest("cotton-jersey-180"), fastest("cotton-fleece-280"));
+        assert!(fleece < jersey, "{ink} in {dryer}: {fleece} and {jersey}");
+    }
+}
+
+/// A film that is not dry has no cure at all; where its cure asks for no hold, the fast end is still found, and by no scan's
+/// grid: a belt that ends elsewhere has another grid and the same end.
+#[test]
+fn a_cure_that_begins_with_dryness_is_found_off_the_grid() {
+    let fastest = |cure: u32, most: f64| {
+        let request = json!({ "dryer": { "from": "air-dryer-2m", "belt_most": { "value": most, "unit": "m/min" } },
+            "ink": { "from": "water-based", "cure": { "temperature": { "value": cure, "unit": "degC" }, "hold": "0 s", "after_dry": true } },
+            "cloth": "cotton-jersey-180" });
+        number(&ask("dryer.window", &request), "/fastest/value")
+    };
+    for cure in [60, 150] {
+        let (one, other) = (fastest(cure, 6.0), fastest(cure, 7.3));
+        near(other / one, 1.0, 0.003, &format!("cure at {cure} degC"));
+    }
+}
+
+/// Physics: nothing gets hotter than its air. Air that is just as hot as the limit never passes it, so the belt ends the
+/// window; air a little hotter does.
+#[test]
+fn air_as_hot_as_the_limit_never_passes_it() {
+    for limit in [150.0, 170.0] {
+        for (air, rule) in [(limit, "belt"), (limit + 0.5, "ink_never_above")] {
+            let mut zone = zones_of("long");
+            zone[0]["air"] = json!({ "value": air, "unit": "degC" });
+            let request = json!({ "dryer": { "zones": zone, "belt_least": "0.3 m/min", "belt_most": "6 m/min" }, "cloth": "cotton-jersey-180",
+                "ink": { "from": "plastisol-low-cure", "never_above": { "value": limit, "unit": "degC" } } });
+            assert_eq!(ask("dryer.window", &request)["limits"]["slowest"], rule, "air of {air} degC");
+        }
+    }
+}
+
+/// Which two rules conflict, and that what the refusal offers does open a window.
+#[test]
+fn no_window_says_why() {
+    let refused = |dryer: Value, ink: &str| {
+        let request = json!({ "dryer": dryer, "ink": ink, "cloth": "polyester-jersey-150" });
+        calculate("dryer.window", &request).expect_err("no speed is right")
+    };
+    let error = refused(json!("air-dryer-2m"), "plastisol");
+    assert_eq!((error.code, error.field.as_str()), (Code::NoSolution, "/dryer"));
+    assert!(error.message.contains("154") && error.message.contains("cloth_never_above"), "{}", error.message);
+    let cool = json!({ "zones": [{ "length": "2 m", "air": "120 degC", "transfer_top": "20 W/(m2.K)", "transfer_bottom": "12 W/(m2.K)" }],
+        "belt_least": "0.3 m/min", "belt_most": "6 m/min" });
+    let error = refused(cool, "plastisol-low-cure");
+    assert!(error.message.contains("cure against belt") && error.message.contains("hotter"), "{}", error.message);
+    // Cured and scorched on the fastest belt: only a faster one helps.
+    let error = refused(json!("air-dryer-2m"), "plastisol-low-cure");
+    assert!(error.message.contains("faster belt") && error.message.contains("belt against"), "{}", error.message);
+    let faster = json!({ "dryer": { "from": "air-dryer-2m", "belt_most": "12 m/min" }, "ink": "plastisol-low-cure", "cloth": "polyester-jersey-150" });
+    assert_eq!(ask("dryer.window", &faster)["limits"]["slowest"], "cloth_never_above");
+}
+
+/// A fitted dryer goes into dryer.window and job.plan as it stands, and is not cautioned against there.
+#[test]
+fn a_fitted_dryer_goes_on_as_it_stands() {
+    for units in ["metric", "us"] {
+        let readings = json!([{ "at": "0.5 m", "temperature": "118 degC" }, { "at": "1.0 m", "temperature": "157 degC" }, { "at": "2.0 m", "temperature": "173 degC" }]);
+        let request = json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180", "units": units,
+            "runs": [{ "belt_speed": "2 m/min", "readings": readings }] });
+        let fit = ask("dryer.fit", &request);
+        let ratio = number(&fit, "/dryer/zones/0/transfer_top/value") / 20.0;
+        near(ratio, number(&fit, "/transfer_factor"), 1e-9, "the factor is in the zones");
+        let window =
+            ask("dryer.window", &json!({ "dryer": fit["dryer"], "ink": "plastisol", "cloth": "cotton-jersey-180" }));
+        assert!(!has_note(&window, "dryer_not_fitted"));
+        let order = json!({ "pieces": 24, "cloth": "cotton-jersey-180", "shop": { "from": "starter-shop", "dryer": fit["dryer"] },
+            "placements": [{ "name": "front", "width": "300 mm", "height": "300 mm",
+                "screens": [{ "name": "a", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.1 }] }] });
+        let plan = ask("job.plan", &order);
+        assert!(!has_note(&plan, "dryer_not_fitted"), "{}", plan["notes"]);
+        assert_eq!(plan["dryer"]["limits"]["fastest"], "cure");
+    }
+}
+
+/// Whatever is in stock: an answer in order, or a refusal that is `no_solution`.
+#[test]
+fn stock_prints_have_a_window_in_order_or_none() {
+    let (mut windows, mut none) = (0, 0);
+    for ink in Ink::shelf().names() {
+        for cloth in ["nylon-shell-90", "triblend-jersey-150"] {
+            let request = json!({ "dryer": "infrared-dryer-1m2", "ink": ink, "cloth": cloth });
+            match calculate("dryer.window", &request) {
+                Ok(answer) => {
+                    let (slow, set, fast) = (
+                        number(&answer, "/slowest/value"),
+                        number(&answer, "/recommended/value"),
+                        number(&answer, "/fastest/value"),
+                    );
+                    assert!(slow <= set && set <= fast, "{request}: {slow} {set} {fast}");
+                    near(seconds(&answer, "/dwell"), 72.0 / set, 1e-9 * 72.0 / set, "dwell");
+                    assert!(answer["evaluations"].as_u64().unwrap() <= 80);
+                    windows += 1;
+                }
+                Err(error) => {
+                    assert_eq!(error.code, Code::NoSolution, "{request}: {error}");
+                    none += 1;
+                }
+            }
+        }
+    }
+    assert!(windows >= 2 && none >= 2, "{windows} and {none}");
+}
