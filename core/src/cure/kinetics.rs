@@ -7,7 +7,7 @@ use crate::quantity::{Dimensioned, MolarEnergy, Rules, Temperature, Time, reache
 use crate::wire::request;
 
 /// The molar gas constant in J/(mol K), exact by the SI of 2019.
-pub(super) const R: f64 = 8.314_462_618_153_24;
+pub(super) const R: f64 = crate::quantity::GAS_CONSTANT;
 
 /// Positive nodes and their weights of the eight-point Gauss-Legendre rule (Abramowitz and Stegun, table 25.4).
 const GAUSS: [(f64, f64); 4] = [

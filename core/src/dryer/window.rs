@@ -6,7 +6,7 @@ use crate::flash::START;
 use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
-use crate::quantity::{Dimensioned, Length, Show, Temperature, Time, Velocity};
+use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, Show, Temperature, Time, Velocity};
 use crate::source::Source;
 use crate::stock::{Cloth, Stock};
 use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
@@ -14,8 +14,6 @@ use std::ops::ControlFlow;
 
 /// Mass of vapour over mass of dry air in a dryer that takes water out of shirts.
 const DRYER_HUMIDITY: f64 = 0.020;
-/// Gas constant, J/(mol.K).
-const GAS: f64 = 8.314_462_618_153_24;
 /// Belt speeds looked at, evenly in their logarithm.
 const SCAN: u32 = 25;
 /// Most looks at one end of a window, and how near two speeds are one, as a logarithm.
@@ -268,7 +266,7 @@ impl Clock {
             None => to - from,
             Some(energy) => {
                 // Gauss-Legendre, three points: the rate hardly bends within a step.
-                let rate = |time: f64| libm::exp(-energy.si() / GAS * (1.0 / ink(time) - 1.0 / hot));
+                let rate = |time: f64| libm::exp(-energy.si() / GAS_CONSTANT * (1.0 / ink(time) - 1.0 / hot));
                 let (middle, half) = (0.5 * (from + to), 0.5 * (to - from));
                 let out = half * (0.6_f64).sqrt();
                 half / 9.0 * (5.0 * rate(middle - out) + 8.0 * rate(middle) + 5.0 * rate(middle + out))

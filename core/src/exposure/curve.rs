@@ -1,6 +1,6 @@
 //! The working curve of an emulsion: how deep it hardens at which exposure.
 
-use super::{DEPTH, STENCIL};
+use super::{DEPTH, LIGHT, STENCIL};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, units};
 use crate::source::Source;
@@ -8,7 +8,6 @@ use crate::wire::{Calculation, Remarks, answer, calculation, request};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 const EXPOSURE: Rules = Rules::range(units::MJ_PER_CM2, 1e-4, 1e7).usual(1.0, 10_000.0);
-const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
 
 request! {
     /// One strip of a test.

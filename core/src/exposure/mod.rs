@@ -26,6 +26,8 @@ pub(crate) const TIME: Rules = Rules::range(units::S, 0.01, 86_400.0).usual(1.0,
 pub(crate) const DEPTH: Rules = Rules::range(units::UM, 0.1, 10_000.0).usual(10.0, 500.0);
 /// Thickness of a coated screen or of its stencil.
 pub(crate) const STENCIL: Rules = Rules::range(units::UM, 0.1, 20_000.0).usual(5.0, 1_000.0);
+/// Light at the stencil.
+pub(crate) const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
 /// Exposure factor of a mesh against white mesh.
 pub(crate) const MESH_FACTOR: Rules = Rules::range(units::ONE, 0.1, 20.0).usual(0.9, 4.0);
 

@@ -1,13 +1,12 @@
 //! The same stencil under changed light, mesh or coating.
 
-use super::{DEPTH, MESH_FACTOR, STENCIL, TIME, exposable};
+use super::{DEPTH, LIGHT, MESH_FACTOR, STENCIL, TIME, exposable};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, Rules, Time, units};
 use crate::source::Source;
 use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
 
 const DISTANCE: Rules = Rules::range(units::CM, 0.1, 10_000.0).usual(5.0, 300.0);
-const LIGHT: Rules = Rules::range(units::MW_PER_CM2, 1e-6, 1e5).usual(0.01, 500.0);
 const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5).usual(0.7, 1.05);
 const RECIPROCITY_HOLDS: Source =
     Source::physics("reciprocity: the product of irradiance and time counts, until a test shows otherwise");

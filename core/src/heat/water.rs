@@ -1,9 +1,8 @@
 //! Water: how fast it leaves a wet film, what that takes, and what bound water in cloth takes.
 
 use super::Face;
+use crate::quantity::GAS_CONSTANT;
 
-/// Gas constant, J/(mol.K): exact in the 2019 SI.
-const GAS: f64 = 8.314_462_618_153_24;
 /// Molar masses of water and of dry air, kg/mol.
 const WATER: f64 = 0.018_015_268;
 const AIR: f64 = 0.028_965_46;
@@ -111,7 +110,7 @@ pub(super) fn evaporating(face: &Face, temperature: f64) -> (f64, f64) {
     let mean = (0.5 * (face.air + temperature)).clamp(200.0, 2000.0);
     let conductivity =
         2.646_38e-3 * mean * mean.sqrt() / (mean + 245.4 * libm::exp(-12.0 * core::f64::consts::LN_10 / mean));
-    let heat_per_volume = PRESSURE * AIR / (GAS * mean) * AIR_SPECIFIC_HEAT;
+    let heat_per_volume = PRESSURE * AIR / (GAS_CONSTANT * mean) * AIR_SPECIFIC_HEAT;
     let diffusion = 1.87e-10 * libm::pow(mean, 2.072);
     let lewis = libm::cbrt(conductivity / heat_per_volume / diffusion);
     let transfer = face.transfer / heat_per_volume / (lewis * lewis);
@@ -119,7 +118,7 @@ pub(super) fn evaporating(face: &Face, temperature: f64) -> (f64, f64) {
     let left = 1.0 - pressure / PRESSURE;
     let driving = if left > NEAR { -libm::log(left) } else { -libm::log(NEAR) + (NEAR - left) / NEAR };
     let air = libm::log(1.0 - vapour_pressure(face.humidity_ratio) / PRESSURE);
-    let mass = transfer * PRESSURE * WATER / (GAS * mean);
+    let mass = transfer * PRESSURE * WATER / (GAS_CONSTANT * mean);
     (mass * (driving + air), mass * rise / PRESSURE / left.max(NEAR))
 }
 

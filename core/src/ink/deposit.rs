@@ -135,6 +135,27 @@ impl<'a> Film<'a> {
     }
 }
 
+/// The edge share of an area with edges of a known length; none, a wide solid, where the length is not given.
+///
+/// # Errors
+/// `impossible` for an edge scale without a length.
+pub(super) fn edge_share_or_solid(
+    edge: Option<Length>,
+    scale: Option<Length>,
+    area: Area,
+    remarks: &mut Remarks,
+) -> Result<f64, Error> {
+    match edge {
+        Some(edge) => Ok(edge_share_of_area(edge, reach_or_default(scale, remarks), area)),
+        None if scale.is_some() => Err(Error::new(
+            Code::Impossible,
+            "/edge_length_scale",
+            "an edge scale says nothing without the edge_length",
+        )),
+        None => Ok(0.0),
+    }
+}
+
 /// The reach of an edge, and a basis where it is ours.
 pub(super) fn reach_or_default(given: Option<Length>, remarks: &mut Remarks) -> Length {
     given.unwrap_or_else(|| {

@@ -1,7 +1,7 @@
 //! How much ink a run needs.
 
-use super::deposit::{HITS, REACH, reach_or_default};
-use super::{Film, Ink, STROKES, edge_share_of_area};
+use super::deposit::{HITS, REACH, edge_share_or_solid};
+use super::{Film, Ink, STROKES};
 use crate::artwork::Measured;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
@@ -139,17 +139,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
         (Some(_), _, _) => return too_many("/printed_area"),
         (None, true, Some(_)) => return too_many("/artwork"),
     };
-    let share = match request.edge_length {
-        Some(edge) => edge_share_of_area(edge, reach_or_default(request.edge_length_scale, remarks), area),
-        None if request.edge_length_scale.is_some() => {
-            return Err(Error::new(
-                Code::Impossible,
-                "/edge_length_scale",
-                "an edge scale says nothing without the edge_length",
-            ));
-        }
-        None => 0.0,
-    };
+    let share = edge_share_or_solid(request.edge_length, request.edge_length_scale, area, remarks)?;
     Ok((area, share))
 }
 

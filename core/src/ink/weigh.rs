@@ -1,8 +1,8 @@
 //! What a press really lays down: weigh it, and the release follows.
 
-use super::deposit::{HITS, REACH, reach_or_default};
+use super::deposit::{HITS, REACH, edge_share_or_solid};
 use super::usage::{AREA, EDGE};
-use super::{Film, Ink, STROKES, edge_share_of_area, laid_down};
+use super::{Film, Ink, STROKES, laid_down};
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
@@ -90,19 +90,8 @@ pub fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Weigh, Err
             "the weight fell: read as pot, screen and tools before and after printing; ink wiped away counts as printed"
         },
     );
-    let edge_share = match request.edge_length {
-        Some(edge) => {
-            edge_share_of_area(edge, reach_or_default(request.edge_length_scale, remarks), request.printed_area)
-        }
-        None if request.edge_length_scale.is_some() => {
-            return Err(Error::new(
-                Code::Impossible,
-                "/edge_length_scale",
-                "an edge scale says nothing without the edge_length",
-            ));
-        }
-        None => 0.0,
-    };
+    let edge_share =
+        edge_share_or_solid(request.edge_length, request.edge_length_scale, request.printed_area, remarks)?;
     ink.cite(&["density"], remarks);
     let film = Film::of_weighed(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
     let mass_per_print = mass / f64::from(request.prints);

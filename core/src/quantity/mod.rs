@@ -101,6 +101,9 @@ impl Sub<TemperatureDifference> for Temperature {
     }
 }
 
+/// Molar gas constant, J/(mol.K): SI brochure, 9th edition (2019), exact.
+pub(crate) const GAS_CONSTANT: f64 = 8.314_462_618_153_24;
+
 /// A typed quantity that the wire knows: it has a [`Dimension`] and a value in SI base units.
 pub trait Dimensioned: Copy {
     /// Its dimension on the wire.
