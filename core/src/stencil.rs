@@ -10,6 +10,10 @@ use serde_json::Value;
 pub(crate) const COATED: Rules = Rules::range(units::UM, 1.0, 20_000.0).usual(30.0, 1500.0);
 /// Stencil over the mesh, on the print side.
 pub(crate) const OVER_MESH: Rules = Rules::range(units::UM, 0.0, 5_000.0).usual(2.0, 500.0);
+/// How far an edge of the stencil thickens a film.
+pub(crate) const EDGE_REACH: Rules = Rules::range(units::MM, 0.01, 10.0).usual(0.1, 1.5);
+/// The same in millimetres, where none is given.
+const USUAL_EDGE_REACH: f64 = 0.25;
 
 /// Share of the mesh thickness below which edges turn ragged.
 const TARGET_LOW: f64 = 0.15;
@@ -33,6 +37,14 @@ const COATS: [(&str, f64, f64); 4] = [
     ("2:1 round edge", 10.0, 18.0),
     ("2:2 round edge", 15.0, 30.0),
 ];
+
+/// How far an edge of the stencil thickens a film: the given, or the usual with its basis.
+pub(crate) fn edge_reach(given: Option<Length>, remarks: &mut Remarks) -> Length {
+    given.unwrap_or_else(|| {
+        remarks.basis("edge_length_scale", Source::memory("the stencil adds ink fully within 0.2-1 mm of an edge"));
+        units::MM.of(USUAL_EDGE_REACH)
+    })
+}
 
 words! {
     /// What the stencil's thickness amounts to.

@@ -5,18 +5,13 @@ use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, Length, Rules, units};
 use crate::source::Source;
-use crate::stencil::{OVER_MESH, over_mesh_or_default};
+use crate::stencil::{EDGE_REACH, OVER_MESH, edge_reach, over_mesh_or_default};
 use crate::stock::Stock;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
 const WIDTH: Rules = Rules::range(units::UM, 1.0, 1e7).usual(50.0, 1e6);
-/// How far an edge of the stencil thickens a film.
-pub(crate) const REACH: Rules = Rules::range(units::MM, 0.01, 10.0).usual(0.1, 1.5);
 /// Prints of the same screen, with a flash between them.
 pub(crate) const HITS: Rules = Rules::range(units::ONE, 1.0, 20.0).usual(1.0, 3.0);
-
-/// The length scale L in millimetres, where none is given.
-const USUAL_REACH: f64 = 0.25;
 
 pub(super) const SOURCES: &[Source] = &[
     Source::published(
@@ -146,7 +141,7 @@ pub(super) fn edge_share_or_solid(
     remarks: &mut Remarks,
 ) -> Result<f64, Error> {
     match edge {
-        Some(edge) => Ok(edge_share_of_area(edge, reach_or_default(scale, remarks), area)),
+        Some(edge) => Ok(edge_share_of_area(edge, edge_reach(scale, remarks), area)),
         None if scale.is_some() => Err(Error::new(
             Code::Impossible,
             "/edge_length_scale",
@@ -154,14 +149,6 @@ pub(super) fn edge_share_or_solid(
         )),
         None => Ok(0.0),
     }
-}
-
-/// The reach of an edge, and a basis where it is ours.
-pub(super) fn reach_or_default(given: Option<Length>, remarks: &mut Remarks) -> Length {
-    given.unwrap_or_else(|| {
-        remarks.basis("edge_length_scale", Source::memory("the stencil adds ink fully within 0.2-1 mm of an edge"));
-        units::MM.of(USUAL_REACH)
-    })
 }
 
 request! {
@@ -180,7 +167,7 @@ request! {
         /// Width of the printed line; a wide solid unless given.
         feature_width: Option<Length> where WIDTH,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where REACH,
+        edge_length_scale: Option<Length> where EDGE_REACH,
     }
 }
 
@@ -219,7 +206,7 @@ pub const DEPOSIT: Calculation = calculation! {
 pub fn deposit(request: &DepositRequest, remarks: &mut Remarks) -> Result<Deposit, Error> {
     let film = Film::of(&request.mesh, request.over_mesh, &request.ink, request.strokes, request.hits, remarks);
     let edge_share_fraction = match request.feature_width {
-        Some(width) => edge_share_of_width(width, reach_or_default(request.edge_length_scale, remarks)),
+        Some(width) => edge_share_of_width(width, edge_reach(request.edge_length_scale, remarks)),
         None if request.edge_length_scale.is_some() => {
             return Err(Error::new(
                 Code::Impossible,

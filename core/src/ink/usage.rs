@@ -1,13 +1,13 @@
 //! How much ink a run needs.
 
-use super::deposit::{HITS, REACH, edge_share_or_solid};
+use super::deposit::{HITS, edge_share_or_solid};
 use super::{Film, Ink, STROKES};
 use crate::artwork::Measured;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rules, Show, Volume, units};
 use crate::source::Source;
-use crate::stencil::OVER_MESH;
+use crate::stencil::{EDGE_REACH, OVER_MESH};
 use crate::stock::Stock;
 use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
 
@@ -58,7 +58,7 @@ request! {
         /// Length of all edges of the printed area; a wide solid unless given.
         edge_length: Option<Length> where EDGE,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where REACH,
+        edge_length_scale: Option<Length> where EDGE_REACH,
         /// Pieces to print.
         prints: u32 where Rules::count(1.0),
         /// Waste over what is printed.

@@ -1,12 +1,12 @@
 //! What a press really lays down: weigh it, and the release follows.
 
-use super::deposit::{HITS, REACH, edge_share_or_solid};
+use super::deposit::{HITS, edge_share_or_solid};
 use super::usage::{AREA, EDGE};
 use super::{Film, Ink, STROKES, laid_down};
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
-use crate::stencil::OVER_MESH;
+use crate::stencil::{EDGE_REACH, OVER_MESH};
 use crate::stock::Stock;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
@@ -30,7 +30,7 @@ request! {
         /// Length of all edges of the printed area; a wide solid unless given.
         edge_length: Option<Length> where EDGE,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where REACH,
+        edge_length_scale: Option<Length> where EDGE_REACH,
         /// Prints between the two weighings.
         prints: u32 where Rules::count(1.0),
         /// Garments before printing, or pot, screen and tools before.

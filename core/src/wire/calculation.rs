@@ -102,7 +102,7 @@ pub(crate) use calculation;
 /// The one path of every calculation: units, request, refusal of doubt, function, answer, notes and basis.
 pub(crate) fn run<R: Input, A: Output>(
     request: &Value,
-    function: fn(&R, &mut Remarks) -> Result<A, Error>,
+    function: impl FnOnce(&R, &mut Remarks) -> Result<A, Error>,
 ) -> Result<Answer, Error> {
     let units = request.get("units").filter(|units| !units.is_null());
     let system = match units.and_then(Value::as_str) {

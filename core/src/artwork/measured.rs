@@ -1,12 +1,14 @@
-//! Artwork: what a separation covers.
+//! The answer of `artwork.measure`, as other calculations take it.
 
 use crate::error::{Code, Error};
-use crate::quantity::{Area, Length, Rules, reaches, units};
+use crate::quantity::{Angle, Area, Count, Length, Rules, reaches, units};
 use crate::wire::{At, Input, Remarks, request};
 use serde_json::Value;
 
 const AREA: Rules = Rules::range(units::CM2, 1e-6, 1e6);
 const EDGE_AREA: Rules = Rules::range(units::CM2, 0.0, 1e6);
+const RULING: Rules = Rules::range(units::PER_CM, 0.1, 1_000.0).usual(8.0, 60.0);
+const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
 const LENGTH: Rules = Rules::range(units::MM, 0.0, 1e9);
 
 /// A member that is accepted and not looked at: the notes and basis of another answer.
@@ -22,7 +24,19 @@ impl Input for Ignored {
     }
     #[cfg(feature = "schema")]
     fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "array" })
+        schemars::json_schema!(true)
+    }
+}
+
+request! {
+    /// The dots of a halftone.
+    pub struct Halftone {
+        /// Rows of dots per length.
+        ruling: Count where RULING,
+        /// Direction of the rows, from the picture's width.
+        angle: Angle where ANGLE,
+        /// Dots and holes, as artwork.measure counts them.
+        dots: Option<u32> where Rules::count(0.0),
     }
 }
 
@@ -43,8 +57,14 @@ request! {
         edge_share_area: Area where EDGE_AREA,
         /// Finest printed line.
         finest_line: Option<Length> where LENGTH,
+        /// Ignored.
+        finest_line_at: Option<Ignored>,
         /// Finest gap.
         finest_gap: Option<Length> where LENGTH,
+        /// Ignored.
+        finest_gap_at: Option<Ignored>,
+        /// The halftone that it looks like.
+        halftone: Option<Halftone>,
         /// Ignored.
         notes: Option<Ignored>,
         /// Ignored.

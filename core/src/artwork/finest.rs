@@ -1,0 +1,179 @@
+//! The finest line, or gap: the narrowest place of one side.
+//!
+//! Not the least distance to an edge, which is half a pixel everywhere along one, but a width: from edge to edge through a point
+//! of the medial axis (as far from the edge to its left as from the one to its right). The medial axis also runs into every
+//! corner, and there it falls to nothing without the corner being a line. So a point counts where the axis is level or has a
+//! maximum (on a line of even width, in the middle of a dot) or a waist; not on the way into a corner.
+
+use super::contour::{Contact, contact};
+use super::distance::Nearest;
+use super::picture::{Picture, Side};
+
+/// A line keeps its depth along the axis for this many pixels, or depths, whichever is more; to see a waist, four times as far.
+const LOOK: f64 = 6.0;
+const DEPTHS: f64 = 3.0;
+const FAR: f64 = 4.0;
+/// Climbing less, in pixels, is level; climbing more on both sides is a waist, and not just the steps of the pixels.
+const LEVEL: f64 = 0.25;
+const WAIST: f64 = 0.6;
+/// A pixel's centre is never nearer to the pixels beyond an edge than to the edge, nor farther by more than this.
+const BETWEEN: f64 = 0.71;
+/// Two edges that are seen at a wider angle than this from the axis face one another (the cosine of 110 degrees).
+const FACING: f64 = -0.34;
+/// A pixel on the axis is nearer to the one edge than to the other by no more than this.
+const UNEVEN: f64 = 1.42;
+
+/// The narrowest place, in pixels: its width, and where it is.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Narrowest {
+    pub width: f64,
+    pub x: f64,
+    pub y: f64,
+}
+
+/// Finds the narrowest place of one side, whose nearest pixels of the other side have been found.
+pub(super) fn narrowest(picture: &Picture<'_>, nearest: &Nearest, side: Side) -> Option<Narrowest> {
+    let axis = Axis { picture, nearest, side };
+    let mut best: Option<Narrowest> = None;
+    for (y, row) in (0_i32..).zip(picture.rows()) {
+        for (x, level) in (0_i32..).zip(row.levels()) {
+            if super::picture::printed(level) != (side == Side::Printed) {
+                continue;
+            }
+            let Some(site) = nearest.site(x, y) else { continue };
+            let from_site = distance((x, y), site);
+            let most = best.map_or(f64::INFINITY, |best| best.width);
+            if 2.0 * (from_site - BETWEEN) >= most {
+                continue;
+            }
+            if let Some(width) = axis.width((x, y), site, from_site, most) {
+                best = Some(Narrowest { width, x: x.into(), y: y.into() });
+            }
+        }
+    }
+    best
+}
+
+fn distance(a: (i32, i32), b: (i32, i32)) -> f64 {
+    let (across, down) = (f64::from(a.0.wrapping_sub(b.0)), f64::from(a.1.wrapping_sub(b.1)));
+    (across * across + down * down).sqrt()
+}
+
+struct Axis<'a> {
+    picture: &'a Picture<'a>,
+    nearest: &'a Nearest,
+    side: Side,
+}
+
+impl Axis<'_> {
+    /// Distance from a pixel to the nearest beyond an edge: 0 beyond it, none outside the picture.
+    fn depth(&self, x: f64, y: f64) -> Option<f64> {
+        let (x, y) = pixel(x, y);
+        self.within(x, y).then(|| (self.nearest.squared(x, y) as f64).sqrt())
+    }
+
+    fn within(&self, x: i32, y: i32) -> bool {
+        // What lies around the picture is bare, and no part of a gap.
+        let inside = |at: i32, size: usize| usize::try_from(at).is_ok_and(|at| at < size);
+        self.side == Side::Printed || inside(x, self.picture.wide()) && inside(y, self.picture.high())
+    }
+
+    /// The width at a pixel, if it is on the axis, counts, and is narrower than `most`.
+    fn width(&self, at: (i32, i32), site: (i32, i32), depth: f64, most: f64) -> Option<f64> {
+        let (x, y) = (f64::from(at.0), f64::from(at.1));
+        let (toward_x, toward_y) = ((f64::from(site.0) - x) / depth, (f64::from(site.1) - y) / depth);
+        // On the axis: no deeper place to the one side or the other.
+        let one = self.depth(x + toward_x, y + toward_y)?;
+        let other = self.depth(x - toward_x, y - toward_y)?;
+        if one > depth || other > depth {
+            return None;
+        }
+        let near = contact(self.picture, (x, y), site);
+        let counts = |width: f64, far: &Contact| width < most && self.counts((x, y), &near, far, depth);
+        match self.opposite((x, y), &near) {
+            Some(far) => Some(apart(&near, &far)).filter(|width| counts(*width, &far)),
+            None => self
+                .around(at, &near)
+                .filter(|(width, far)| counts(*width, far))
+                .map(|(width, _)| width)
+                .reduce(f64::min),
+        }
+    }
+
+    /// Whether the axis, between two edges, is level or has a waist here, and does not just climb out of a corner.
+    fn counts(&self, at: (f64, f64), near: &Contact, far: &Contact, depth: f64) -> bool {
+        let apart = apart(near, far);
+        let across = ((far.x - near.x) / apart, (far.y - near.y) / apart);
+        let climbs =
+            |times: f64| [1.0, -1.0].map(|way| self.climb(at, (-way * across.1, way * across.0), across, depth, times));
+        climbs(1.0).iter().all(|climb| *climb <= LEVEL) || climbs(FAR).iter().all(|climb| *climb > WAIST)
+    }
+
+    /// How much deeper the axis gets on its way.
+    fn climb(&self, at: (f64, f64), along: (f64, f64), across: (f64, f64), depth: f64, times: f64) -> f64 {
+        let (mut x, mut y) = at;
+        let mut most = 0.0_f64;
+        let steps = (times * LOOK.max(DEPTHS * depth)) as u32;
+        for _ in 0..steps {
+            let ahead = (x + along.0, y + along.1);
+            // The deepest of three, the one straight ahead first.
+            let mut deepest = (0.0, ahead);
+            for aside in [0.0, -1.0, 1.0] {
+                let place = (ahead.0 + aside * across.0, ahead.1 + aside * across.1);
+                let here = self.depth(place.0, place.1).unwrap_or(0.0);
+                if here > deepest.0 {
+                    deepest = (here, place);
+                }
+            }
+            if deepest.0 <= 0.0 {
+                break;
+            }
+            (x, y) = deepest.1;
+            most = most.max(deepest.0 - depth);
+        }
+        most
+    }
+
+    /// The edge on the far side of the axis, seen from a pixel.
+    fn opposite(&self, from: (f64, f64), near: &Contact) -> Option<Contact> {
+        let (away_x, away_y) = ((from.0 - near.x) / near.distance, (from.1 - near.y) / near.distance);
+        let mut far = 0.0;
+        while far <= near.distance + UNEVEN + 1.0 {
+            far += 0.5;
+            let (x, y) = pixel(from.0 + far * away_x, from.1 + far * away_y);
+            if !self.within(x, y) {
+                return None;
+            }
+            if self.picture.printed(x, y) != (self.side == Side::Printed) {
+                return Some(contact(self.picture, from, (x, y)))
+                    .filter(|found| found.distance <= near.distance + UNEVEN);
+            }
+        }
+        None
+    }
+
+    /// Diameters of the circles that touch the edge here and where a pixel around touches an edge that faces it.
+    fn around(&self, at: (i32, i32), near: &Contact) -> impl Iterator<Item = (f64, Contact)> {
+        let ray = |c: &Contact, x: i32, y: i32| ((c.x - f64::from(x)) / c.distance, (c.y - f64::from(y)) / c.distance);
+        let (ax, ay) = ray(near, at.0, at.1);
+        [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)].into_iter().filter_map(
+            move |step: (i32, i32)| {
+                let (x, y) = (at.0.wrapping_add(step.0), at.1.wrapping_add(step.1));
+                let touch = contact(self.picture, (x.into(), y.into()), self.nearest.site(x, y)?);
+                let (bx, by) = ray(&touch, x, y);
+                let cosine = ax * bx + ay * by;
+                // Two touching points that are seen at an angle from the middle of a circle are a chord of it.
+                (cosine < FACING).then(|| (apart(near, &touch) / (0.5 * (1.0 - cosine)).sqrt(), touch))
+            },
+        )
+    }
+}
+
+fn apart(a: &Contact, b: &Contact) -> f64 {
+    ((a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y)).sqrt()
+}
+
+/// The pixel that holds a point. Points lie within a picture's size of the picture.
+fn pixel(x: f64, y: f64) -> (i32, i32) {
+    ((x + 0.5).floor() as i32, (y + 0.5).floor() as i32)
+}

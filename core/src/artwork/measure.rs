@@ -1,0 +1,387 @@
+//! What a separation really covers.
+
+use super::contour::contact;
+use super::distance::Nearest;
+use super::edges::Tracer;
+use super::finest::{Narrowest, narrowest};
+use super::halftone::{Dots, Lattice};
+use super::picture::{InkIs, Picture, Side, printed};
+use crate::error::{Code, Error};
+use crate::quantity::{Angle, Area, Count, Dimensioned, Length, Rules, Show, units};
+use crate::source::Source;
+use crate::stencil::{EDGE_REACH, edge_reach};
+use crate::wire::{Answer, At, Calculation, Remarks, answer, calculation, request};
+use serde_json::Value;
+
+const SIDE: Rules = Rules::count(1.0);
+const RESOLUTION: Rules = Rules::range(units::PER_IN, 1.0, 100_000.0).usual(100.0, 2_400.0);
+/// A sensible picture of a print is finer than this share of the edge's reach.
+const COARSE: f64 = 0.5;
+/// Levels that are neither ink nor bare cloth, of 255, and the share of the ink in them from which a picture is not a separation.
+const GREY: core::ops::RangeInclusive<u8> = 26..=229;
+const MOSTLY_GREY: f64 = 0.2;
+/// Nearer to an edge than this many reaches the contour is looked for; farther the pixels beyond it are near enough.
+const CLOSE: f64 = 3.0;
+/// Farther than this an edge no longer counts: exp(-25).
+const BEYOND: f64 = 25.0;
+
+request! {
+    /// A separation: 8-bit pixels, row by row from the top.
+    pub struct MeasureRequest {
+        /// Pixels across.
+        pixels_wide: u32 where SIDE,
+        /// Pixels down.
+        pixels_high: u32 where SIDE,
+        /// Bytes from one row to the next; the width unless given.
+        stride: Option<u32> where Rules::count(1.0),
+        /// Pixels per length.
+        resolution: Count where RESOLUTION,
+        /// Which end of the grey scale is ink.
+        ink: InkIs,
+        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
+        edge_length_scale: Option<Length> where EDGE_REACH,
+        /// The pixels as numbers from 0 to 255. Left out where they come as bytes.
+        pixels: Option<Vec<u32>> where Rules::range(units::ONE, 0.0, 255.0),
+    }
+}
+
+answer! {
+    /// A place in the picture.
+    pub struct Place {
+        /// From its left side.
+        from_left: Length as Print,
+        /// From its top.
+        from_top: Length as Print,
+    }
+}
+
+answer! {
+    /// What looks like a halftone.
+    pub struct Screening {
+        /// Rows of dots per length.
+        ruling: Count,
+        /// Direction of the rows, from the picture's width.
+        angle: Angle,
+        /// Dots and holes.
+        dots: u32,
+    }
+}
+
+answer! {
+    /// What a separation covers.
+    pub struct Measure {
+        /// Width of the box around the print.
+        width: Length as Print,
+        /// Height of the box around the print.
+        height: Length as Print,
+        /// Printed area; grey pixels count by their share of ink.
+        printed_area: Area,
+        /// Covered share of the box.
+        coverage_fraction: f64,
+        /// Length of all edges.
+        edge_length: Length as Print,
+        /// Integral of exp(-x / L) over the printed area, x the distance to the nearest edge.
+        edge_share_area: Area,
+        /// Finest printed line; of a halftone its finest dot.
+        finest_line: Option<Length> as Print,
+        /// Where it is.
+        finest_line_at: Option<Place>,
+        /// Finest gap between prints.
+        finest_gap: Option<Length> as Print,
+        /// Where it is.
+        finest_gap_at: Option<Place>,
+        /// The halftone that this looks like.
+        halftone: Option<Screening>,
+    }
+}
+
+/// `artwork.measure`.
+pub const MEASURE: Calculation = calculation! {
+    id: "artwork.measure",
+    title: "What a separation covers",
+    question: "What does this separation really cover?",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares); edge length = sum over the pixels' sides on the boundary of the cosine to the longest digital straight segment through them; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    sources: &[
+        Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
+        Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),
+        Source::published("Coeurjolly and Klette 2004: A comparative evaluation of length estimators of digital curves, IEEE PAMI 26(2)"),
+        Source::published("Debled-Rennesson and Reveilles 1995: A linear algorithm for segmentation of digital curves"),
+    ],
+    example: r#"{"pixels_wide": 4, "pixels_high": 4, "resolution": "100 /cm", "ink": "dark", "pixels": [255, 255, 255, 255, 255, 0, 0, 255, 255, 0, 0, 255, 255, 255, 255, 255]}"#,
+    run: measure_numbers as MeasureRequest => Measure,
+};
+
+/// What a measurement needs beside the picture, to be reused: eight bytes a pixel and a little.
+#[derive(Debug, Clone, Default)]
+pub struct Workspace {
+    nearest: Nearest,
+    tracer: Tracer,
+    dots: Dots,
+}
+
+/// Measures pixels that come as numbers within the request, at most ten thousand.
+///
+/// # Errors
+/// `missing_field` without pixels, and as [`measure`].
+pub fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<Measure, Error> {
+    let Some(numbers) = &request.pixels else {
+        return Err(crate::wire::one_of(At::ROOT.key("pixels"), &["pixels, or the call that takes them as bytes"]));
+    };
+    let pixels: Vec<u8> = numbers.iter().map(|number| u8::try_from(*number).unwrap_or(u8::MAX)).collect();
+    of(request, &pixels, &mut Workspace::default(), remarks)
+}
+
+/// Measures pixels that come as bytes beside the request: the way of all layers for pictures of any size.
+///
+/// # Errors
+/// As [`measure`]; `impossible` where the request has pixels too.
+///
+/// ```
+/// let bytes = [255, 255, 255, 255, 0, 255, 255, 255, 255];
+/// let spec = serde_json::json!({ "pixels_wide": 3, "pixels_high": 3, "resolution": "100 /cm", "ink": "dark" });
+/// let answer = floodbar::artwork::measure_bytes(&bytes, &spec)?.to_value()?;
+/// assert_eq!(answer["width"], serde_json::json!({ "value": 0.1, "unit": "mm" }));
+/// # Ok::<(), floodbar::Error>(())
+/// ```
+pub fn measure_bytes(pixels: &[u8], spec: &Value) -> Result<Answer, Error> {
+    crate::wire::run(spec, |request: &MeasureRequest, remarks: &mut Remarks| {
+        if request.pixels.is_some() {
+            return Err(Error::new(
+                Code::Impossible,
+                "/pixels",
+                "the pixels come as bytes already: leave them out here",
+            ));
+        }
+        of(request, pixels, &mut Workspace::default(), remarks)
+    })
+}
+
+fn of(
+    request: &MeasureRequest,
+    pixels: &[u8],
+    workspace: &mut Workspace,
+    remarks: &mut Remarks,
+) -> Result<Measure, Error> {
+    let picture = Picture::new(
+        pixels,
+        request.pixels_wide,
+        request.pixels_high,
+        request.stride,
+        request.resolution,
+        request.ink,
+    )?;
+    let reach = edge_reach(request.edge_length_scale, remarks);
+    measure(&picture, reach, workspace, remarks)
+}
+
+/// Measures a separation. `reach` is how far an edge of the stencil thickens the film (L of `ink.deposit`).
+///
+/// A pixel counts as printed from half coverage on. Bare cloth lies around the picture, so that ink on its border ends there.
+///
+/// # Errors
+/// `impossible` for a picture without ink; `too_long` where there is no memory for it.
+pub fn measure(
+    picture: &Picture<'_>,
+    reach: Length,
+    workspace: &mut Workspace,
+    remarks: &mut Remarks,
+) -> Result<Measure, Error> {
+    let pitch = picture.pitch();
+    let ink = Covered::of(picture)?;
+    let Workspace { nearest, tracer, dots } = workspace;
+    dots.begin(pitch);
+    let edge_length = tracer.walk(picture, |line| dots.see(line))?;
+    let halftone = dots.lattice();
+    nearest.find(picture, Side::Printed)?;
+    let edge_share_area = edge_share_area(picture, nearest, reach.si() / pitch);
+    let line = narrowest(picture, nearest, Side::Printed);
+    nearest.find(picture, Side::Bare)?;
+    let gap = narrowest(picture, nearest, Side::Bare);
+
+    let length = |pixels: f64| Length::from_si(pixels * pitch);
+    let area = |pixels: f64| Area::from_si(pixels * pitch * pitch);
+    let place = |at: &Narrowest| Place { from_left: length(at.x + 0.5), from_top: length(at.y + 0.5) };
+    let measured = Measure {
+        width: length(ink.wide),
+        height: length(ink.high),
+        printed_area: area(ink.all),
+        coverage_fraction: ink.boxed / (ink.wide * ink.high),
+        edge_length: length(edge_length),
+        edge_share_area: area(edge_share_area.min(ink.all)),
+        finest_line: line.map(|at| length(at.width)),
+        finest_line_at: line.as_ref().map(place),
+        finest_gap: gap.map(|at| length(at.width)),
+        finest_gap_at: gap.as_ref().map(place),
+        halftone: halftone.as_ref().map(|dots| screening(dots, pitch)),
+    };
+    say(picture, &ink, &measured, reach, remarks);
+    Ok(measured)
+}
+
+/// The ink of a picture, in pixels.
+struct Covered {
+    all: f64,
+    /// Of it, within the box around what is printed.
+    boxed: f64,
+    grey: f64,
+    wide: f64,
+    high: f64,
+    /// Whether any pixel is at least half covered.
+    edged: bool,
+    touches_border: bool,
+}
+
+impl Covered {
+    fn of(picture: &Picture<'_>) -> Result<Self, Error> {
+        // Of half covered pixels if there are any, else of all that have some ink.
+        let (mut firm, mut faint) = (Frame::NONE, Frame::NONE);
+        let (mut all, mut grey) = (0_u64, 0_u64);
+        for (y, row) in picture.rows().enumerate() {
+            for (x, level) in row.levels().enumerate() {
+                if level == 0 {
+                    continue;
+                }
+                all = all.saturating_add(level.into());
+                if GREY.contains(&level) {
+                    grey = grey.saturating_add(level.into());
+                }
+                faint.take_in(x, y);
+                if printed(level) {
+                    firm.take_in(x, y);
+                }
+            }
+        }
+        if all == 0 {
+            return Err(Error::new(Code::Impossible, "/ink", "the picture has no ink: is `ink` the right way round?"));
+        }
+        let edged = firm.right > 0;
+        let frame = if edged { firm } else { faint };
+        let boxed: u64 = picture
+            .rows()
+            .take(frame.bottom)
+            .skip(frame.top)
+            .flat_map(|row| row.levels().take(frame.right).skip(frame.left))
+            .map(u64::from)
+            .sum();
+        let pixels = |levels: u64| levels as f64 / 255.0;
+        Ok(Self {
+            all: pixels(all),
+            boxed: pixels(boxed),
+            grey: pixels(grey),
+            wide: frame.right.saturating_sub(frame.left) as f64,
+            high: frame.bottom.saturating_sub(frame.top) as f64,
+            edged,
+            touches_border: frame.left == 0
+                || frame.top == 0
+                || frame.right == picture.wide()
+                || frame.bottom == picture.high(),
+        })
+    }
+}
+
+/// A box of pixels; right and bottom are the first beyond it.
+#[derive(Clone, Copy)]
+struct Frame {
+    left: usize,
+    right: usize,
+    top: usize,
+    bottom: usize,
+}
+
+impl Frame {
+    const NONE: Self = Self { left: usize::MAX, right: 0, top: usize::MAX, bottom: 0 };
+
+    fn take_in(&mut self, x: usize, y: usize) {
+        self.left = self.left.min(x);
+        self.right = self.right.max(x.saturating_add(1));
+        self.top = self.top.min(y);
+        self.bottom = self.bottom.max(y.saturating_add(1));
+    }
+}
+
+/// The integral of exp(-x / reach) over the ink, all in pixels.
+///
+/// A pixel counts by its ink, at the depth of its centre; over the width of a pixel the mean of the falling exponential is
+/// sinh(1 / 2 reach) / (1 / 2 reach) times that at the centre. A pixel less than half covered is part of the edge: depth 0.
+fn edge_share_area(picture: &Picture<'_>, nearest: &Nearest, reach: f64) -> f64 {
+    let half = 0.5 / reach;
+    let mean = libm::sinh(half) / half;
+    let mut sum = 0.0;
+    for (y, row) in (0_i32..).zip(picture.rows()) {
+        let mut of_row = 0.0;
+        for (x, level) in (0_i32..).zip(row.levels()) {
+            if level == 0 {
+                continue;
+            }
+            let Some(site) = nearest.site(x, y) else {
+                of_row += f64::from(level);
+                continue;
+            };
+            let (across, down) = (f64::from(site.0.wrapping_sub(x)), f64::from(site.1.wrapping_sub(y)));
+            let away = (across * across + down * down).sqrt();
+            if away > BEYOND * reach + 1.0 {
+                continue;
+            }
+            let depth = if away < CLOSE * reach + 1.0 {
+                contact(picture, (x.into(), y.into()), site).distance
+            } else {
+                away - 0.5
+            };
+            of_row += f64::from(level) * (mean * libm::exp(-depth / reach)).min(1.0);
+        }
+        sum += of_row;
+    }
+    sum / 255.0
+}
+
+fn screening(halftone: &Lattice, pitch: f64) -> Screening {
+    Screening {
+        ruling: Count::from_si(1.0 / (halftone.pitch * pitch)),
+        angle: units::DEG.of(halftone.angle),
+        dots: u32::try_from(halftone.dots).unwrap_or(u32::MAX),
+    }
+}
+
+fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measure, reach: Length, remarks: &mut Remarks) {
+    if !ink.edged {
+        remarks.caution(
+            "no_edges",
+            "",
+            "no pixel is half covered: there is no edge to measure; turn greys into a halftone at the size of the print first",
+        );
+    } else if ink.grey > MOSTLY_GREY * ink.all {
+        remarks.caution(
+            "grey",
+            "",
+            "much of the ink stands in greys: a screen prints ink or none, so turn greys into a halftone at the size of the print first; edges were taken at half coverage",
+        );
+    }
+    if measured.coverage_fraction >= 1.0 {
+        remarks.info("solid", "/ink", "the box is solid ink: if it should not be, `ink` is the wrong way round");
+    }
+    if ink.touches_border {
+        remarks.info(
+            "touches_border",
+            "",
+            "the print touches the border of the picture: its edge is taken to be there",
+        );
+    }
+    if picture.pitch() > COARSE * reach.si() {
+        remarks.caution(
+            "coarse_picture",
+            "/resolution",
+            "the pixels are coarse beside the reach of a stencil's edge: edges and fine lines are known to about half a pixel only",
+        );
+    }
+    if let Some(halftone) = &measured.halftone {
+        remarks.info(
+            "halftone",
+            "",
+            format!(
+                "this looks like a halftone, {} at {}: its finest line is its smallest dot, its finest gap the smallest hole or bridge between dots",
+                remarks.say(halftone.ruling, Show::Usual),
+                remarks.say(halftone.angle, Show::Usual)
+            ),
+        );
+    }
+}
