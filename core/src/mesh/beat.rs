@@ -59,7 +59,8 @@ pub struct Beat {
 /// let film = |degrees| Lattice { count: PER_CM.of(20.0), angle: DEG.of(degrees) };
 /// let found = beats(&film(45.0), &film(15.0), HALFTONE_ORDERS, MM.of(0.9));
 /// // Half a millimetre from dot to dot, films 30 degrees apart: 0.5 / (2 sin 15 deg).
-/// assert!(found.iter().all(|beat| (MM.value(beat.period.unwrap()) - 0.965_926).abs() < 1e-6));
+/// let strongest = found.first().and_then(|beat| beat.period).map(|period| MM.value(period));
+/// assert!(strongest.is_some_and(|period| (period - 0.965_926).abs() < 1e-6));
 /// ```
 #[must_use]
 pub fn beats(first: &Lattice, second: &Lattice, orders: [u8; 2], visible: Length) -> Vec<Beat> {
