@@ -10,6 +10,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     unit::CONVERT,
     mesh::GEOMETRY,
     mesh::DETAIL,
+    mesh::MOIRE,
     stencil::THICKNESS,
     exposure::SERIES,
     exposure::STEP_SCALE,

@@ -54,6 +54,7 @@ const BUILT: &[&str] = &[
     "unit.convert",
     "mesh.geometry",
     "mesh.detail",
+    "mesh.moire",
     "stencil.thickness",
     "exposure.series",
     "exposure.step",

@@ -1,12 +1,16 @@
 //! The mesh: how fine the cloth of a screen is, how much ink it holds, how fine it prints.
 
+mod beat;
 mod detail;
+mod moire;
 
+pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle};
 pub(crate) use detail::LINES;
 pub use detail::{
     DETAIL, Detail, DetailRequest, Hold, detail, finest_gap, finest_line, hold, smallest_dot_marginal,
     smallest_dot_safe, tone,
 };
+pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest, moire};
 
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};

@@ -60,6 +60,17 @@ impl<T: Output> Output for Vec<T> {
     }
 }
 
+impl<T: Output, const N: usize> Output for [T; N] {
+    fn write(&self, show: Show, page: &mut Page) -> Option<Value> {
+        Some(Value::Array(self.iter().filter_map(|item| item.write(show, page)).collect()))
+    }
+    #[cfg(feature = "schema")]
+    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        let items = T::schema(show, generator);
+        schemars::json_schema!({ "type": "array", "items": items, "minItems": N, "maxItems": N })
+    }
+}
+
 impl Output for f64 {
     fn write(&self, _show: Show, page: &mut Page) -> Option<Value> {
         Some(page.number(*self))
@@ -101,5 +112,6 @@ macro_rules! plain {
 plain!(
     bool => schemars::json_schema!({ "type": "boolean" }),
     u32 => schemars::json_schema!({ "type": "integer", "minimum": 0 }),
+    i32 => schemars::json_schema!({ "type": "integer" }),
     String => schemars::json_schema!({ "type": "string" })
 );
