@@ -71,7 +71,7 @@ def print_growth(span, gap, image):
 
 
 def angle(run, gap):
-    """Degrees. Small slopes by their series: the standard library has no arc tangent of 60 digits, and needs none."""
+    """Degrees, in double precision: nothing is lost in a slope."""
     return math.degrees(math.atan2(float(gap), float(run)))
 
 
@@ -104,7 +104,7 @@ def check_off_contact(floodbar, judge):
         answer = floodbar.calculate("tension.off_contact", **request)
         half, before, after = span / 2, blade, span - blade
         stretch = hypotenuse(half, gap) / half - 1
-        judge.near(answer["stretch_fraction"], stretch, 1e-15 * 4, case, "stretch")
+        judge.near(answer["stretch_fraction"], stretch, 4e-15, case, "stretch")
         judge.near(shown(answer, "image_growth"), stretch * image, 1e-14, case, "image growth")
         # The free mesh is a difference of the request's lengths, whose own rounding counts where little of it is left,
         # and twice near the blade's last place.
@@ -116,7 +116,7 @@ def check_off_contact(floodbar, judge):
         slack = 1e-14 + 4e-16 * float(width / side)
         judge.near(answer["stretch_across_fraction"], across, slack, case, "stretch across")
         judge.near(shown(answer, "print_growth_across"), across * printed, slack, case, "print growth across")
-        judge.near(shown(answer, "peel_angle"), Decimal(angle(half, gap)), 1e-15 * 4, case, "peel angle")
+        judge.near(shown(answer, "peel_angle"), Decimal(angle(half, gap)), 4e-15, case, "peel angle")
         judge.near(shown(answer, "peel_force"), tension * printed / 10 * gap / hypotenuse(half, gap), 1e-14, case, "peel force")
         down = 2 * tension * (printed + 30) / 10 * gap / hypotenuse(half, gap)
         judge.near(shown(answer, "blade_force"), down, 1e-14, case, "blade force")
@@ -152,8 +152,7 @@ def check_assess(floodbar, judge):
         together = statistics.mean(means)
         words = []
         for readings, mean, told in zip(exact, means, answer["per_screen"]):
-            decimal = lambda value: Decimal(value.numerator) / Decimal(value.denominator)  # noqa: E731
-            judge.near(shown(told, "mean"), decimal(mean), 1e-15 * 4, case, "mean")
+            judge.near(shown(told, "mean"), Decimal(mean.numerator) / mean.denominator, 4e-15, case, "mean")
             judge.holds(abs(shown(told, "spread") - float(max(readings) - min(readings))) < 1e-12, case, "spread", told)
             far = max(abs(reading - mean) for reading in readings)
             judge.holds(abs(abs(shown(told, "furthest")) - float(far)) < 1e-12, case, "furthest", told)

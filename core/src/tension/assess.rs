@@ -108,7 +108,7 @@ answer! {
         odd_one: Option<String>,
         /// The set's spread without it.
         set_spread_without: Option<Tension>,
-        /// What to do with the set.
+        /// What to do with the set: the worst of its screens' verdicts.
         verdict: Verdict,
     }
 }
@@ -308,7 +308,7 @@ fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remark
     note(
         Level::Caution,
         "out_of_set",
-        "the mean is further from the set's than allowed: this screen gives way under the blade by another amount than the others",
+        "the mean is further from the set's than allowed: such a screen gives way under the blade by another amount than the others",
         &|s| !allowed(s.from_set, request.across, s.mean),
     );
     note(
