@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, stencil, unit, wash};
+use crate::{artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, stencil, tension, unit, wash};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -22,6 +22,8 @@ pub static CALCULATIONS: &[Calculation] = &[
     ink::WEIGH,
     ink::MIX,
     artwork::MEASURE,
+    tension::ASSESS,
+    tension::OFF_CONTACT,
     press::SQUEEGEE,
     press::RUN,
     press::OVERS,

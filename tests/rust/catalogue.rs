@@ -65,6 +65,8 @@ const BUILT: &[&str] = &[
     "ink.usage",
     "ink.weigh",
     "ink.mix",
+    "tension.assess",
+    "tension.off_contact",
     "press.squeegee",
     "press.run",
     "press.overs",

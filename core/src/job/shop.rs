@@ -5,10 +5,11 @@ use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
-use crate::press::{CONFIDENCE, FREE, OVERLAP, PER_SCREEN, Press, SPOILAGE};
+use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
 use crate::stencil::COATED;
 use crate::stock::{Stock, in_stock};
+use crate::tension::OVERLAP;
 use crate::wire::request;
 
 const SHORE: Rules = Rules::range(units::ONE, 20.0, 100.0).usual(50.0, 95.0);

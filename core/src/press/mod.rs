@@ -8,7 +8,7 @@ pub(crate) use overs::{CONFIDENCE, SPOILAGE};
 pub use overs::{OVERS, Overs, OversRequest, blanks, overs};
 pub(crate) use run::PER_SCREEN;
 pub use run::{Busy, Colour, RUN, Role, Run, RunRequest, run};
-pub(crate) use squeegee::{FREE, OVERLAP};
+pub(crate) use squeegee::FREE;
 pub use squeegee::{FrameInside, Inside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
 
 use crate::quantity::{Rules, Time, Velocity, units};

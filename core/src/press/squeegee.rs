@@ -3,13 +3,10 @@
 use crate::error::Error;
 use crate::quantity::{Length, Rules, reaches, units};
 use crate::source::Source;
+use crate::tension::OVERLAP;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
 const SIDE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0);
-/// How far the blade stands over the image on each side.
-pub(crate) const OVERLAP: Rules = Rules::range(units::MM, 0.0, 500.0)
-    .usual(5.0, 50.0)
-    .or(15.0, Source::common("1 to 2 cm wider than the image on each side"));
 /// Free mesh at each end.
 pub(crate) const FREE: Rules = Rules::range(units::MM, 0.0, 1_000.0)
     .usual(30.0, 250.0)

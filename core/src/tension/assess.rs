@@ -1,0 +1,393 @@
+//! Whether screens are a set: as tight as each other, and each as tight all over.
+
+use super::{TARGETS_SOURCE, TENSION, USUAL, target_range};
+use crate::error::{Code, Error, clip};
+use crate::mesh::Mesh;
+use crate::note::Level;
+use crate::quantity::{Dimensioned, Rules, Show, Tension, reaches, units};
+use crate::source::Source;
+use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+
+const WITHIN_SOURCE: Source = Source::common("trade journals: nine points within 1.5 N/cm of the middle");
+const ACROSS_SOURCE: Source = Source::memory("screens of a set within 2 N/cm of each other's mean");
+const WITHIN: Rules = Rules::range(units::N_PER_CM, 0.0, 50.0).usual(0.5, 5.0).or(1.5, WITHIN_SOURCE);
+const ACROSS: Rules = Rules::range(units::N_PER_CM, 0.0, 50.0).usual(0.5, 5.0).or(2.0, ACROSS_SOURCE);
+const TARGET: Rules = TENSION.usual(USUAL.0, USUAL.1);
+
+/// Means below this want stretching, whatever the set, N/cm.
+const ACT: f64 = 20.0;
+/// Means below this are past it, N/cm.
+const SCRAP: f64 = 18.0;
+/// Most less least within one screen at which it fails, N/cm.
+const UNEVEN: f64 = 5.0;
+/// Above this roller frames may bring moire, N/cm.
+const MOIRE: f64 = 27.0;
+const FLOORS: Source =
+    Source::common("shops: act below 20 N/cm, scrap below 18; a screen whose readings spread over 5 N/cm fails");
+/// The points of the usual grid, three by three.
+const POINTS: usize = 9;
+/// Names that a note spells out.
+const NAMED: usize = 5;
+
+words! {
+    /// What to do with a screen, or with a set.
+    pub enum Verdict ("verdict") {
+        /// It belongs to the set as it is.
+        Matched = "matched",
+        /// Stretch it anew, or match the others to it.
+        Retension = "retension",
+        /// Not to be saved: new mesh.
+        Replace = "replace",
+    }
+}
+
+request! {
+    /// A screen and what the meter read on it.
+    pub struct ScreenReadings {
+        /// What the screen is called.
+        name: String,
+        /// Tension at nine points, or as many as were taken, 10 cm and more from the frame.
+        readings: Vec<Tension> where TENSION,
+        /// Its mesh, for the tension it should have.
+        mesh: Option<Mesh>,
+    }
+}
+
+request! {
+    /// Screens that should print together.
+    pub struct SetRequest {
+        /// The screens.
+        screens: Vec<ScreenReadings>,
+        /// The tension aimed at, for all of them; by each screen's mesh unless given.
+        target: Option<Tension> where TARGET,
+        /// How far a reading may be from its screen's mean.
+        within: Tension where WITHIN,
+        /// How far a screen's mean may be from the set's.
+        across: Tension where ACROSS,
+    }
+}
+
+answer! {
+    /// How one screen stands.
+    pub struct ScreenTension {
+        /// The screen.
+        name: String,
+        /// Mean of its readings.
+        mean: Tension,
+        /// Greatest less least reading.
+        spread: Tension,
+        /// Least reading.
+        least: Tension,
+        /// Greatest reading.
+        most: Tension,
+        /// The reading furthest from the mean, less the mean.
+        furthest: Tension,
+        /// Its mean less the set's mean.
+        from_set: Tension,
+        /// Lower end of what it should have.
+        target_low: Option<Tension>,
+        /// Upper end of what it should have.
+        target_high: Option<Tension>,
+        /// Its mean less the nearer end; none between the ends.
+        off_target: Option<Tension>,
+        /// What to do with it.
+        verdict: Verdict,
+    }
+}
+
+answer! {
+    /// How the set stands.
+    pub struct Assessed {
+        /// Each screen, in the order of the request.
+        per_screen: Vec<ScreenTension>,
+        /// Mean of the screens' means.
+        set_mean: Tension,
+        /// Greatest less least of the means.
+        set_spread: Tension,
+        /// The screen that stands out: without it the set spreads least. Named where means are too far apart, three screens or more are there, and it is one alone.
+        odd_one: Option<String>,
+        /// The set's spread without it.
+        set_spread_without: Option<Tension>,
+        /// What to do with the set: the worst of its screens' verdicts.
+        verdict: Verdict,
+    }
+}
+
+/// `tension.assess`.
+pub const ASSESS: Calculation = calculation! {
+    id: "tension.assess",
+    title: "Screens as a set",
+    question: "Are these screens a set?",
+    formula: "matched: every reading within `within` of its screen's mean, and every mean within `across` of the mean of the means; else replace where a mean is below 18 N/cm or a screen's readings spread over 5 N/cm and more, else retension; set spread = greatest less least mean",
+    sources: &[WITHIN_SOURCE, ACROSS_SOURCE, FLOORS, TARGETS_SOURCE],
+    example: r#"{"screens": [{"name": "base white", "mesh": "77-55", "readings": ["25 N/cm", "26 N/cm", "25.5 N/cm"]}, {"name": "pennant red", "mesh": "77-55", "readings": ["24 N/cm", "24.5 N/cm", "24 N/cm"]}]}"#,
+    run: assess as SetRequest => Assessed,
+};
+
+/// Mean, least and greatest of a screen's readings.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Readings {
+    /// Their mean.
+    pub mean: Tension,
+    /// The least.
+    pub least: Tension,
+    /// The greatest.
+    pub most: Tension,
+}
+
+/// Mean, least and greatest, whatever the order of the readings, to the last bit; nothing where there are none.
+///
+/// The mean is taken from the least upwards, so that equal readings have themselves as their mean.
+#[must_use]
+pub fn readings(readings: &[Tension]) -> Option<Readings> {
+    let mut sorted = readings.to_vec();
+    sorted.sort_by(|a, b| a.si().total_cmp(&b.si()));
+    let (least, most) = (*sorted.first()?, *sorted.last()?);
+    let above: f64 = sorted.iter().map(|reading| reading.si() - least.si()).sum();
+    Some(Readings { mean: Tension::from_si(least.si() + above / sorted.len() as f64), least, most })
+}
+
+/// Judges screens that should print together.
+///
+/// A set that is equally slack is still a set: `matched`, with a caution. A `target` below 20 N/cm is taken as a choice, and
+/// 18 and 20 N/cm then judge nothing. Tensions in N/cm in both systems of units.
+///
+/// # Errors
+/// `out_of_range` without a screen, or for a screen without a reading.
+pub fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
+    if request.screens.is_empty() {
+        let message = "a set has at least one screen";
+        return Err(Error::new(Code::OutOfRange, "/screens", message).allowed(["1 screen or more"]));
+    }
+    let taken = request.screens.iter().enumerate().map(|(index, screen)| {
+        readings(&screen.readings).ok_or_else(|| {
+            let field = format!("/screens/{index}/readings");
+            Error::new(Code::OutOfRange, field, "a screen has at least one reading").allowed(["1 reading or more"])
+        })
+    });
+    let taken: Vec<Readings> = taken.collect::<Result<_, _>>()?;
+    let means: Vec<Tension> = taken.iter().map(|screen| screen.mean).collect();
+    // There is a screen, so there are means.
+    let set = readings(&means).ok_or_else(|| Error::new(Code::Internal, "/screens", "no means"))?;
+    remarks.basis("verdict", FLOORS);
+    if request.target.is_none() && request.screens.iter().any(|screen| screen.mesh.is_some()) {
+        remarks.basis("per_screen.target_low", TARGETS_SOURCE);
+    }
+    let per_screen: Vec<_> =
+        request.screens.iter().zip(&taken).map(|(screen, taken)| judged(screen, taken, set.mean, request)).collect();
+    let has = |verdict: Verdict| per_screen.iter().any(|screen| screen.verdict == verdict);
+    let verdict = if has(Verdict::Replace) {
+        Verdict::Replace
+    } else if has(Verdict::Retension) {
+        Verdict::Retension
+    } else {
+        Verdict::Matched
+    };
+    let apart = per_screen.iter().any(|screen| !allowed(screen.from_set, request.across, screen.mean));
+    let odd = if apart { odd_one(&means) } else { None };
+    let odd_one = odd.and_then(|(index, _)| request.screens.get(index)).map(|screen| screen.name.clone());
+    let assessed = Assessed {
+        per_screen,
+        set_mean: set.mean,
+        set_spread: set.most - set.least,
+        odd_one,
+        set_spread_without: odd.map(|(_, spread)| spread),
+        verdict,
+    };
+    about_screens(request, &assessed, remarks);
+    about_set(request, &assessed, odd.map(|(index, _)| index), remarks);
+    Ok(assessed)
+}
+
+/// Whether a difference is within what is allowed; the rounding of tensions of the size of `mean` aside.
+fn allowed(difference: Tension, most: Tension, mean: Tension) -> bool {
+    difference.si().abs() <= most.si() + 1e-12 * mean.si()
+}
+
+fn uneven(spread: Tension) -> bool {
+    reaches(spread, units::N_PER_CM.of(UNEVEN))
+}
+
+fn judged(screen: &ScreenReadings, taken: &Readings, set_mean: Tension, request: &SetRequest) -> ScreenTension {
+    let Readings { mean, least, most } = *taken;
+    let spread = most - least;
+    let furthest = if most - mean > mean - least { most - mean } else { least - mean };
+    let from_set = mean - set_mean;
+    let verdict = if allowed(furthest, request.within, mean) && allowed(from_set, request.across, mean) {
+        Verdict::Matched
+    } else if below(mean, SCRAP, request) || uneven(spread) {
+        Verdict::Replace
+    } else {
+        Verdict::Retension
+    };
+    let target = request.target.map(|target| (target, target)).or_else(|| screen.mesh.as_ref().map(target_range));
+    let off_target = target.map(|(low, high)| {
+        if mean < low {
+            mean - low
+        } else if mean > high {
+            mean - high
+        } else {
+            Tension::from_si(0.0)
+        }
+    });
+    let (target_low, target_high) = target.unzip();
+    let name = screen.name.clone();
+    ScreenTension { name, mean, spread, least, most, furthest, from_set, target_low, target_high, off_target, verdict }
+}
+
+/// Whether a mean is below a floor of the trade; a target below them is a choice that sets them aside.
+fn below(mean: Tension, floor: f64, request: &SetRequest) -> bool {
+    let chosen_low = request.target.is_some_and(|target| !reaches(target, units::N_PER_CM.of(ACT)));
+    !chosen_low && !reaches(mean, units::N_PER_CM.of(floor))
+}
+
+/// The screen whose removal shrinks the spread of the means most, and the spread left: it is the lowest or the highest.
+/// Nothing below three screens, or where either would do.
+fn odd_one(means: &[Tension]) -> Option<(usize, Tension)> {
+    let mut order: Vec<(usize, Tension)> = means.iter().copied().enumerate().collect();
+    order.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+    let [(lowest, low), .., (highest, high)] = *order else { return None };
+    let (_, second) = *order.get(1)?;
+    let (_, last_but_one) = *order.iter().rev().nth(1)?;
+    if order.len() < 3 {
+        return None;
+    }
+    stands_out((lowest, high - second), (highest, last_but_one - low), high)
+}
+
+/// Of two candidates with the spread left without each, the one that leaves less; neither where they tie.
+fn stands_out(low: (usize, Tension), high: (usize, Tension), scale: Tension) -> Option<(usize, Tension)> {
+    let tie = Tension::from_si(1e-12 * scale.si());
+    if low.1 + tie < high.1 {
+        Some(low)
+    } else if high.1 + tie < low.1 {
+        Some(high)
+    } else {
+        None
+    }
+}
+
+/// What single screens show. One note a kind, with their names: a set of any size stays readable.
+fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remarks) {
+    let outside = |tension: Tension| !(USUAL.0..=USUAL.1).contains(&units::N_PER_CM.value(tension));
+    let mut note = |level: Level, code: &'static str, message: &str, is: &dyn Fn(&ScreenTension) -> bool| {
+        let found: Vec<usize> =
+            assessed.per_screen.iter().enumerate().filter(|(_, screen)| is(screen)).map(|(index, _)| index).collect();
+        if let Some(first) = found.first() {
+            let message = format!("{}: {message}", named(&request.screens, &found));
+            remarks.note(level, code, format!("/screens/{first}"), message);
+        }
+    };
+    note(
+        Level::Caution,
+        "unusual_value",
+        "a reading outside the usual 7 to 40 N/cm: check number and unit (25 N/cm is 2500 N/m and 14.3 lbf/in)",
+        &|s| outside(s.least) || outside(s.most),
+    );
+    note(
+        Level::Caution,
+        "below_scrap",
+        "the mean is below 18 N/cm, where shops take new mesh: slack mesh smears, sticks to the print and does not hold register",
+        &|s| below(s.mean, SCRAP, request),
+    );
+    note(Level::Caution, "below_act", "the mean is below 20 N/cm, where shops stretch anew", &|s| {
+        below(s.mean, ACT, request) && !below(s.mean, SCRAP, request)
+    });
+    note(
+        Level::Caution,
+        "spread_fails",
+        "the readings spread over 5 N/cm and more: the mesh was stretched unevenly, slips in its frame or gives way; new mesh",
+        &|s| uneven(s.spread),
+    );
+    note(
+        Level::Caution,
+        "uneven",
+        "a reading is further from the screen's mean than allowed: parts of the image give way under the blade more than others",
+        &|s| !allowed(s.furthest, request.within, s.mean),
+    );
+    note(
+        Level::Caution,
+        "out_of_set",
+        "the mean is further from the set's than allowed: such a screen gives way under the blade by another amount than the others",
+        &|s| !allowed(s.from_set, request.across, s.mean),
+    );
+    note(
+        Level::Caution,
+        "off_target",
+        "the mean is further from its target than the screens of a set may be apart",
+        &|s| s.off_target.is_some_and(|off| !allowed(off, request.across, s.mean)),
+    );
+    note(
+        Level::Info,
+        "moire_on_rollers",
+        "above 27 N/cm roller frames may bring moire (common practice): test halftones",
+        &|s| s.mean > units::N_PER_CM.of(MOIRE),
+    );
+    let few: Vec<usize> =
+        request.screens.iter().enumerate().filter(|(_, s)| s.readings.len() < POINTS).map(|(index, _)| index).collect();
+    if let Some(first) = few.first() {
+        let message = format!(
+            "{}: fewer than nine points, three by three: an uneven screen may hide",
+            named(&request.screens, &few)
+        );
+        remarks.info("few_readings", format!("/screens/{first}/readings"), message);
+    }
+}
+
+/// The names of the screens at these places, the first few of them.
+fn named(screens: &[ScreenReadings], places: &[usize]) -> String {
+    let names: Vec<_> =
+        places.iter().take(NAMED).filter_map(|place| screens.get(*place)).map(|s| clip(&s.name)).collect();
+    match places.len().saturating_sub(NAMED) {
+        0 => names.join(", "),
+        more => format!("{} and {more} more", names.join(", ")),
+    }
+}
+
+/// What the set as a whole shows, and what to do.
+fn about_set(request: &SetRequest, assessed: &Assessed, odd: Option<usize>, remarks: &mut Remarks) {
+    if let (Some(index), Some(name), Some(spread)) = (odd, &assessed.odd_one, assessed.set_spread_without) {
+        let message = format!(
+            "{} stands out: without it the means spread over {} in place of {}",
+            clip(name),
+            remarks.say(spread, Show::Usual),
+            remarks.say(assessed.set_spread, Show::Usual)
+        );
+        remarks.info("odd_one", format!("/screens/{index}"), message);
+    }
+    let lows = assessed.per_screen.iter().filter_map(|s| s.target_low);
+    let least_high = assessed.per_screen.iter().filter_map(|s| s.target_high).reduce(|a, b| if b < a { b } else { a });
+    if let (Some(low), Some(high)) = (lows.reduce(|a, b| if b > a { b } else { a }), least_high)
+        && low - high > request.across
+    {
+        remarks.caution(
+            "targets_differ",
+            "/screens",
+            "these meshes are usually stretched to tensions too far apart for one set: stretch all to what the finest bears, or expect the colours to differ",
+        );
+    }
+    if request.target.is_some_and(|target| !reaches(target, units::N_PER_CM.of(ACT))) {
+        remarks.caution(
+            "low_target",
+            "/target",
+            "a target below 20 N/cm is taken as a choice; shops stretch anew below 20 N/cm and scrap below 18",
+        );
+    }
+    if assessed.verdict != Verdict::Matched {
+        remarks.info(
+            "tension_falls",
+            "",
+            "new mesh loses 10 to 15 % overnight and more at its first wash, coat and print (common practice): pull it higher by as much, let it rest, and measure again before coating",
+        );
+        remarks.caution(
+            "frame_load",
+            "",
+            "a stretched frame holds thousands of newtons: stretch and slacken by its maker's sheet, with goggles, and keep hands and face out of the line of mesh, bolts and clamps",
+        );
+    }
+    remarks.info(
+        "measured_at_rest",
+        "",
+        "measure 10 cm and more from the frame, on rested mesh at room temperature, with the meter zeroed and always turned alike",
+    );
+}
