@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{cure, dryer, exposure, flash, heat, ink, job, mesh, press, stencil, unit, wash};
+use crate::{cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, unit, wash};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -20,6 +20,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     ink::USAGE,
     ink::WEIGH,
     ink::MIX,
+    register::BUDGET,
     press::SQUEEGEE,
     press::RUN,
     press::OVERS,
