@@ -7,7 +7,7 @@ use core::f64::consts::PI;
 use std::sync::LazyLock;
 
 /// The most steps of a row: a power of two.
-pub(super) const MOST: usize = 2048;
+pub(super) const MOST: usize = 1024;
 
 /// `sin(pi i / (2 MOST))` over a whole turn.
 static SINES: LazyLock<Vec<f64>> =
@@ -19,18 +19,19 @@ pub(super) struct Turn {
     /// How many steps.
     pub steps: usize,
     stride: usize,
+    sines: &'static [f64],
 }
 
 impl Turn {
     /// A row of that many steps: a power of two, at least 4 and at most [`MOST`].
     pub fn new(steps: usize) -> Self {
-        Self { steps, stride: MOST.checked_div(steps).unwrap_or(1) }
+        Self { steps, stride: MOST.checked_div(steps).unwrap_or(1), sines: &SINES }
     }
 
     /// `sin(pi i / (2 steps))`: a whole turn has `4 steps`.
     pub fn sine(self, i: usize) -> f64 {
         let place = i.wrapping_mul(self.stride) & MOST.wrapping_mul(4).wrapping_sub(1);
-        SINES.get(place).copied().unwrap_or_default()
+        self.sines.get(place).copied().unwrap_or_default()
     }
 
     /// `cos(pi i / (2 steps))`.

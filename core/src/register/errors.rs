@@ -22,9 +22,9 @@ const COARSE: usize = 256;
 ///
 /// # Method
 /// With `y_1 = -x_1` and `y_k = y_(k-1) + e_k`, the chance for one axis that all colours lie within the trap `t` of the
-/// first is the mean of the product of `q(y_2) ... q(y_n)`, `q(y) = P(|x + y| <= t)`. It is found on a line of 2048 places
+/// first is the mean of the product of `q(y_2) ... q(y_n)`, `q(y) = P(|x + y| <= t)`. It is found on a line of 1024 places
 /// a side: one step after the other the spread of `y` is convolved with that of `e` and multiplied by `q`. Convolutions are
-/// products of cosine sums, in which each shape has a closed form. Against independent quadrature and lines 32 times as
+/// products of cosine sums, in which each shape has a closed form. Against independent quadrature and lines 64 times as
 /// fine, chances are good to 1e-7; 1e-6 is what is promised. One case is worse, 1e-4: the trap equals the half-width of an
 /// even accumulating cause to a thousandth, and all other causes together are smaller than that thousandth, yet not nothing.
 #[derive(Debug, Clone, PartialEq)]
@@ -192,8 +192,8 @@ fn crossing(rising: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
         } else {
             (high, above) = (middle, value);
             below *= if again { 0.5 } else { 1.0 };
-            // Closer than the chances themselves are.
-            if value <= 1e-12 {
+            // Far closer than the chances themselves are.
+            if value <= 1e-10 {
                 break;
             }
         }

@@ -3,13 +3,12 @@
 mod budget;
 mod cosine;
 mod errors;
+mod film;
 mod spread;
 
-pub use budget::{
-    BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, FilmChange, Method, NamedMethod, budget,
-    film_growth,
-};
+pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method, NamedMethod, budget};
 pub use errors::Errors;
+pub use film::{FilmChange, film_growth};
 
 use crate::quantity::{Length, Rules, units};
 use crate::stock::in_stock;
