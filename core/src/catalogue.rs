@@ -2,7 +2,7 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, stencil, tension, unit, wash};
+use crate::{artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, tension, unit, wash};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
@@ -24,6 +24,7 @@ pub static CALCULATIONS: &[Calculation] = &[
     artwork::MEASURE,
     tension::ASSESS,
     tension::OFF_CONTACT,
+    register::BUDGET,
     press::SQUEEGEE,
     press::RUN,
     press::OVERS,

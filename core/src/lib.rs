@@ -24,6 +24,7 @@ pub mod mesh;
 pub mod note;
 pub mod press;
 pub mod quantity;
+pub mod register;
 pub mod source;
 pub mod stencil;
 pub mod stock;

@@ -5,7 +5,7 @@ use floodbar::quantity::Rules;
 use floodbar::source::Kind;
 use floodbar::stock::{Cloth, InStock, Stock};
 use floodbar::wire::{At, Input, Remarks};
-use floodbar::{calculate, dryer, flash, ink, job, press};
+use floodbar::{calculate, dryer, flash, ink, job, press, register};
 use floodbar_tests::vectors;
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -67,6 +67,7 @@ const BUILT: &[&str] = &[
     "ink.mix",
     "tension.assess",
     "tension.off_contact",
+    "register.budget",
     "press.squeegee",
     "press.run",
     "press.overs",
@@ -295,9 +296,10 @@ fn stock_is_whole_and_sourced() {
         + shelf::<flash::Flash>("flashes")
         + shelf::<flash::Platen>("platens")
         + shelf::<dryer::Dryer>("dryers")
-        + shelf::<job::Shop>("shops");
+        + shelf::<job::Shop>("shops")
+        + shelf::<register::Cause>("causes");
     assert!(values > 200, "{values} values");
     let files = std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/src/stock")).unwrap();
     let files = files.filter(|f| f.as_ref().unwrap().path().extension().is_some_and(|e| e == "json")).count();
-    assert_eq!(files, 7, "a shelf that no line above looks at");
+    assert_eq!(files, 8, "a shelf that no line above looks at");
 }

@@ -1,0 +1,331 @@
+//! Will the colours meet?
+
+use super::spread::variance;
+use super::{Cause, Errors, FilmChange, film_growth};
+use crate::error::{Code, Error};
+use crate::quantity::{Dimensioned, Length, Rules, Show, units};
+use crate::source::Source;
+use crate::stock::Stock;
+use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, one_of, request};
+use serde_json::Value;
+
+const COLOURS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 16.0);
+const TRAP: Rules = Rules::range(units::MM, 0.0, 100.0).usual(0.1, 2.0);
+const WANTED: Rules = Rules::range(units::ONE, 0.001, 0.9999)
+    .usual(0.5, 0.999)
+    .or(0.95, Source::common("19 prints of 20, the level at which doubts are usually stated"));
+/// More methods than this are no comparison.
+const MOST_METHODS: usize = 8;
+/// More causes than this are no budget.
+const MOST_CAUSES: usize = 100;
+
+request! {
+    /// A way of setting the colours to each other, of the caller's own.
+    pub struct NamedMethod {
+        /// What it is called.
+        name: String,
+        /// What moves the colours with it.
+        sources: Vec<Stock<Cause>>,
+    }
+}
+
+/// A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Method(pub NamedMethod);
+
+impl Input for Method {
+    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
+        if let Value::String(name) = value {
+            let cause = Stock::<Cause>::read(value, at, rules, remarks)?;
+            return Ok(Self(NamedMethod { name: name.clone(), sources: vec![cause] }));
+        }
+        NamedMethod::read(value, at, rules, remarks).map(Self)
+    }
+    fn wanted() -> String {
+        format!("the name of a stock cause of misregister, or {}", NamedMethod::wanted())
+    }
+    #[cfg(feature = "schema")]
+    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
+        use crate::stock::InStock;
+        let names: Vec<_> = Cause::shelf().names().collect();
+        let own = NamedMethod::schema(rules, generator);
+        schemars::json_schema!({ "anyOf": [{ "type": "string", "enum": names }, own] })
+    }
+}
+
+request! {
+    /// What moves the colours, and the trap that is to hide it.
+    pub struct BudgetRequest {
+        /// What moves the colours: stock names, changed stock, or causes of one's own; may be empty.
+        sources: Vec<Stock<Cause>>,
+        /// How many colours, each on its own screen.
+        colours: u32 where COLOURS,
+        /// By how much neighbouring colours overlap.
+        trap: Length where TRAP,
+        /// The chance wanted that all colours lie within the trap.
+        wanted_probability: f64 where WANTED,
+        /// Ways of setting the colours to each other, to be compared; the sources above are added to each.
+        methods: Option<Vec<Method>>,
+        /// Growth of the films, as one more source.
+        film: Option<FilmChange>,
+    }
+}
+
+answer! {
+    /// A colour against the first.
+    pub struct ColourWithin {
+        /// Its number, in print order.
+        colour: u32,
+        /// Standard deviation along one axis.
+        standard: Length as Print,
+        /// The chance that it lies within the trap of the first, along both axes.
+        within_probability: f64,
+    }
+}
+
+answer! {
+    /// What one cause adds.
+    pub struct Contribution {
+        /// What it is.
+        name: String,
+        /// Its share of the variance of the last colour against the first.
+        share_fraction: f64,
+    }
+}
+
+answer! {
+    /// One method beside the others.
+    pub struct Compared {
+        /// What it is called.
+        name: String,
+        /// Standard deviation of colour 2 against colour 1, along one axis.
+        standard: Length as Print,
+        /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
+        worst_case: Length as Print,
+        /// The chance that colour 2 lies within the trap of colour 1.
+        pair_within_probability: f64,
+        /// The chance that all colours lie within the trap of colour 1.
+        all_within_probability: f64,
+        /// The least trap in which all colours lie with the chance wanted.
+        trap_needed: Length as Print,
+        /// The first colour whose own chance within the trap is below the chance wanted.
+        leaves_trap_at: Option<u32>,
+    }
+}
+
+answer! {
+    /// Whether the colours meet. With methods, the first of them.
+    pub struct Budget {
+        /// Standard deviation of colour 2 against colour 1, along one axis.
+        standard: Length as Print,
+        /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
+        worst_case: Length as Print,
+        /// The chance that colour 2 lies within the trap of colour 1.
+        pair_within_probability: f64,
+        /// The chance that all colours lie within the trap of colour 1.
+        all_within_probability: f64,
+        /// The least trap in which all colours lie with the chance wanted.
+        trap_needed: Length as Print,
+        /// The first colour whose own chance within the trap is below the chance wanted.
+        leaves_trap_at: Option<u32>,
+        /// Every further colour against the first.
+        colours: Vec<ColourWithin>,
+        /// What each unshared cause adds, the largest first.
+        contributions: Vec<Contribution>,
+        /// The methods side by side, where there are any.
+        compared: Option<Vec<Compared>>,
+    }
+}
+
+/// `register.budget`.
+pub const BUDGET: Calculation = calculation! {
+    id: "register.budget",
+    title: "Register",
+    question: "Will the colours meet?",
+    formula: "u = a/1.959964 normal, a/sqrt 3 uniform, a/sqrt 6 triangular; colour k against the first: variance 2 sum u^2 + (k - 1) sum s^2 (s accumulating), shared causes cancel; chance for both axes = (chance for one)^2, P(all) = P(|x_k - x_1 + w_k| <= trap for every k)",
+    sources: &[
+        Source::standard("JCGM 100:2008 (GUM), 4.3.6-4.3.9: standard uncertainty from a half-width"),
+        Source::standard("JCGM 101:2008, clause 9.2: distributions of sums are propagated, not taken for normal"),
+        Source::physics("independent errors; colour 1 is common to all differences"),
+    ],
+    example: r#"{"sources": ["shirt-creep", {"name": "frame twist", "half_width": "0.1 mm", "shape": "triangular"}], "methods": ["film-on-platen", "printed-tape"], "colours": 6, "trap": "0.5 mm"}"#,
+    run: budget as BudgetRequest => Budget,
+};
+
+/// Whether the colours meet, with each method in turn.
+///
+/// Half-widths are per axis and per colour. The model and its accuracy: [`Errors`].
+///
+/// # Errors
+/// `impossible` for a cause that is shared and accumulates; `missing_field` for a film that is given neither a difference
+/// of temperature nor of humidity; `out_of_range` for no method or more than eight; `too_long` for more than a hundred
+/// causes.
+pub fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<Budget, Error> {
+    check(&request.sources, At::ROOT.key("sources"), remarks)?;
+    let methods: Vec<&NamedMethod> = request.methods.iter().flatten().map(|method| &method.0).collect();
+    let at_methods = At::ROOT.key("methods");
+    if request.methods.is_some() && !(1..=MOST_METHODS).contains(&methods.len()) {
+        return Err(Error::new(Code::OutOfRange, at_methods, format!("{} methods", methods.len()))
+            .allowed([format!("1 to {MOST_METHODS} methods")]));
+    }
+    for (index, method) in methods.iter().enumerate() {
+        check(&method.sources, at_methods.index(index).key("sources"), remarks)?;
+    }
+    let film = request.film.as_ref().map(|film| grown(film, remarks)).transpose()?;
+
+    let common = || request.sources.iter().map(|stock| &stock.item).chain(&film);
+    let with =
+        |method: &NamedMethod| method.sources.iter().map(|stock| stock.item.clone()).chain(common().cloned()).collect();
+    let lists: Vec<Vec<Cause>> =
+        if methods.is_empty() { vec![common().cloned().collect()] } else { methods.iter().map(|m| with(m)).collect() };
+    let judged: Vec<Compared> = lists
+        .iter()
+        .enumerate()
+        .map(|(index, causes)| {
+            judge(methods.get(index).map(|method| method.name.clone()).unwrap_or_default(), causes, request)
+        })
+        .collect();
+    let (Some(first), Some(causes)) = (judged.first(), lists.first()) else {
+        return Err(Error::new(Code::Internal, "", "nothing to judge"));
+    };
+    remark(request, &lists, &judged, remarks);
+    let errors = Errors::of(causes.iter());
+    let within = |colour| ColourWithin {
+        colour,
+        standard: errors.standard(colour),
+        within_probability: errors.within(colour, request.trap),
+    };
+    Ok(Budget {
+        standard: first.standard,
+        worst_case: first.worst_case,
+        pair_within_probability: first.pair_within_probability,
+        all_within_probability: first.all_within_probability,
+        trap_needed: first.trap_needed,
+        leaves_trap_at: first.leaves_trap_at,
+        colours: (2..=request.colours).map(within).collect(),
+        contributions: contributions(causes, request.colours),
+        compared: (!methods.is_empty()).then_some(judged),
+    })
+}
+
+/// Cites the causes and refuses what contradicts itself.
+fn check(causes: &[Stock<Cause>], at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+    if causes.len() > MOST_CAUSES {
+        return Err(Error::new(Code::TooLong, at, format!("{} causes", causes.len()))
+            .allowed([format!("at most {MOST_CAUSES} causes")]));
+    }
+    for (index, cause) in causes.iter().enumerate() {
+        cause.cite(&["half_width", "shape", "shared", "accumulates"], remarks);
+        if cause.is_shared() && cause.is_accumulating() {
+            let message = "what moves all colours alike cannot add up from colour to colour";
+            return Err(Error::new(Code::Impossible, at.index(index).key("accumulates"), message)
+                .got(&Value::from(true))
+                .allowed(["either `shared` or `accumulates`"]));
+        }
+    }
+    Ok(())
+}
+
+fn grown(film: &FilmChange, remarks: &mut Remarks) -> Result<Cause, Error> {
+    let at = At::ROOT.key("film");
+    if film.temperature_difference.is_none() && film.humidity_difference_fraction.is_none() {
+        let either = ["temperature_difference", "humidity_difference_fraction"];
+        return Err(one_of(at.key("temperature_difference"), &either));
+    }
+    let cause = film_growth(film);
+    remarks.info(
+        "film_growth",
+        at,
+        format!("the films grow to either side by {}", remarks.say(cause.half_width, Show::Film)),
+    );
+    Ok(cause)
+}
+
+fn judge(name: String, causes: &[Cause], request: &BudgetRequest) -> Compared {
+    let errors = Errors::of(causes.iter());
+    let leaves = |colour: &u32| errors.within(*colour, request.trap) < request.wanted_probability;
+    Compared {
+        name,
+        standard: errors.standard(2),
+        worst_case: errors.worst_case(2),
+        pair_within_probability: errors.within(2, request.trap),
+        all_within_probability: errors.all_within(request.colours, request.trap),
+        trap_needed: errors.trap_needed(request.colours, request.wanted_probability),
+        leaves_trap_at: (2..=request.colours).find(leaves),
+    }
+}
+
+/// Shares of the variance of the last colour against the first, the largest first; none where nothing moves.
+fn contributions(causes: &[Cause], colours: u32) -> Vec<Contribution> {
+    let last = colours.max(2);
+    let all = Errors::of(causes.iter()).variance(last);
+    let share = |cause: &Cause| {
+        let times = if cause.is_accumulating() { f64::from(last) - 1.0 } else { 2.0 };
+        times * variance(cause.half_width.si(), cause.shape) / all
+    };
+    let moving = causes.iter().filter(|cause| all > 0.0 && !cause.is_shared());
+    let mut list: Vec<_> =
+        moving.map(|cause| Contribution { name: cause.name.clone(), share_fraction: share(cause) }).collect();
+    list.sort_by(|a, b| b.share_fraction.total_cmp(&a.share_fraction).then_with(|| a.name.cmp(&b.name)));
+    list
+}
+
+fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], remarks: &mut Remarks) {
+    if request.colours == 1 {
+        remarks.info(
+            "one_colour",
+            "/colours",
+            "one colour has nothing to meet; the pair is what a second one would do",
+        );
+    }
+    let any = |is: fn(&Cause) -> bool| lists.iter().flatten().any(is);
+    if any(Cause::is_shared) {
+        remarks.info(
+            "shared_cancels",
+            "",
+            "what moves all colours alike does not part them: shared sources count nothing here",
+        );
+    }
+    if any(Cause::is_accumulating) {
+        remarks.caution(
+            "accumulates",
+            "",
+            "each colour set to the print before it carries that one's error on: set all screens to one film, or to the first print",
+        );
+    }
+    for method in judged.iter().filter(|method| method.all_within_probability < request.wanted_probability) {
+        let needed = remarks.say(method.trap_needed, Show::Print);
+        let with = if method.name.is_empty() { String::new() } else { format!("with `{}` ", method.name) };
+        let leaves = method.leaves_trap_at.map(|colour| format!("; colour {colour} alone leaves it too often"));
+        remarks.caution(
+            "trap_too_small",
+            "/trap",
+            format!(
+                "{with}the colours meet less often than wanted: a trap of {needed} would do{}",
+                leaves.unwrap_or_default()
+            ),
+        );
+    }
+    let worst = judged.iter().max_by(|a, b| a.trap_needed.si().total_cmp(&b.trap_needed.si()));
+    let best = judged.iter().min_by(|a, b| a.trap_needed.si().total_cmp(&b.trap_needed.si()));
+    if let (Some(worst), Some(best)) = (worst, best)
+        && worst.trap_needed > best.trap_needed
+    {
+        let leaves = match worst.leaves_trap_at {
+            Some(colour) => format!("leaves the trap at colour {colour}"),
+            None => "stays within the trap, colour by colour".to_owned(),
+        };
+        remarks.info(
+            "methods_compared",
+            "/methods",
+            format!(
+                "`{}` needs {}, `{}` {}; `{}` {leaves}",
+                best.name,
+                remarks.say(best.trap_needed, Show::Print),
+                worst.name,
+                remarks.say(worst.trap_needed, Show::Print),
+                worst.name
+            ),
+        );
+    }
+}

@@ -1,0 +1,60 @@
+//! Register: whether the colours of a print meet.
+
+mod budget;
+mod cosine;
+mod errors;
+mod film;
+mod spread;
+
+pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method, NamedMethod, budget};
+pub use errors::Errors;
+pub use film::{FilmChange, film_growth};
+
+use crate::quantity::{Length, Rules, units};
+use crate::stock::in_stock;
+use crate::wire::{request, words};
+
+const HALF_WIDTH: Rules = Rules::range(units::MM, 0.0, 100.0).usual(0.0, 2.0);
+
+words! {
+    /// How an error is spread over its half-width.
+    pub enum Shape ("shape") {
+        /// Bell-shaped; the half-width holds 95 %.
+        Normal = "normal",
+        /// Anywhere within the half-width alike.
+        Uniform = "uniform",
+        /// Likeliest in the middle, never beyond the half-width.
+        Triangular = "triangular",
+    }
+}
+
+request! {
+    /// Something that moves a colour out of register.
+    pub struct Cause {
+        /// What it is.
+        name: String,
+        /// How far it moves a colour to either side, along one axis: the half-width of its spread.
+        half_width: Length where HALF_WIDTH,
+        /// How it is spread.
+        shape: Shape,
+        /// Whether it moves all colours alike, so that they still meet; no unless given.
+        shared: Option<bool>,
+        /// Whether each colour is set to the print of the one before it, so that errors add up; no unless given.
+        accumulates: Option<bool>,
+    }
+}
+in_stock!(Cause, "cause of misregister", "../stock/causes.json");
+
+impl Cause {
+    /// Whether it moves all colours alike.
+    #[must_use]
+    pub fn is_shared(&self) -> bool {
+        self.shared == Some(true)
+    }
+
+    /// Whether its error adds up from colour to colour.
+    #[must_use]
+    pub fn is_accumulating(&self) -> bool {
+        self.accumulates == Some(true)
+    }
+}
