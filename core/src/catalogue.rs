@@ -2,7 +2,9 @@
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Calculation, document};
-use crate::{artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, tension, unit, wash};
+use crate::{
+    artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, tension, unit, wash,
+};
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.

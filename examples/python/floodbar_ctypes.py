@@ -46,6 +46,7 @@ class Floodbar:
         text_out = ctypes.POINTER(ctypes.c_char_p)
         for name, result, arguments in [
             ("calculate", ctypes.c_int32, [ctypes.c_char_p, ctypes.c_char_p, text_out]),
+            ("artwork_measure", ctypes.c_int32, [ctypes.c_char_p, ctypes.c_size_t, ctypes.c_char_p, text_out]),
             ("catalogue", ctypes.c_int32, [text_out]),
             ("free", None, [ctypes.c_char_p]),
             ("status_text", ctypes.c_char_p, [ctypes.c_int32]),
@@ -74,7 +75,17 @@ class Floodbar:
 
     def calculate(self, id, /, **request):
         """The answer to a request as a dict; raises FloodbarError where there is none."""
-        status, text = self.calculate_text(id, json.dumps(request).encode())
+        return self._answer(*self.calculate_text(id, json.dumps(request).encode()))
+
+    def measure_artwork(self, pixels, spec):
+        """What a separation covers; its pixels are bytes, row by row from the top, and spec says how to read them:
+        {"pixels_wide": 3900, "pixels_high": 4800, "resolution": "300 /in", "ink": "dark"}."""
+        measure = self._library.floodbar_artwork_measure
+        return self._answer(*self._take(measure, bytes(pixels), len(pixels), json.dumps(spec).encode()))
+
+    @staticmethod
+    def _answer(status, text):
+        """The document of a call; raises FloodbarError where it tells of one."""
         answer = json.loads(text)
         if status != 0:
             raise FloodbarError(**answer["error"])

@@ -11,6 +11,7 @@
 #ifndef FLOODBAR_H
 #define FLOODBAR_H
 
+#include <stddef.h>
 #include <stdint.h>
 
 /**
@@ -125,6 +126,30 @@ floodbar_status floodbar_calculate(const char *id,
                                    char **answer_json);
 
 /**
+ * Measures a separation: printed area, edges, finest line and gap. The answer is that of "artwork.measure", and goes into the
+ * "artwork" of "ink.usage" and "job.plan" as it stands.
+ *
+ * The pixels are bytes, row by row from the top. How to read them stands in the request:
+ * {"pixels_wide": 3900, "pixels_high": 4800, "resolution": "300 /in", "ink": "dark"}, with "stride" where rows are further
+ * apart than they are wide, and "edge_length_scale" for the reach of a stencil's edge. They are read during the call only.
+ *
+ * Status, answer and error as in floodbar_calculate().
+ *
+ * @param pixels the first of them
+ * @param length how many bytes there are
+ * @param spec_json how to read them; UTF-8
+ * @param answer_json where the text goes
+ *
+ * # Safety
+ * `pixels` is NULL or points to `length` bytes that no one changes during the call; `spec_json` and `answer_json` are as
+ * `request_json` and `answer_json` of floodbar_calculate().
+ */
+floodbar_status floodbar_artwork_measure(const uint8_t *pixels,
+                                         size_t length,
+                                         const char *spec_json,
+                                         char **answer_json);
+
+/**
  * Lists all calculations, as one JSON document: for each the name, the question it answers, the formula, the sources,
  * an example, and the JSON Schemas (draft 2020-12) of request and answer.
  *
@@ -138,7 +163,7 @@ floodbar_status floodbar_calculate(const char *id,
 floodbar_status floodbar_catalogue(char **catalogue_json);
 
 /**
- * Frees a text that floodbar_calculate() or floodbar_catalogue() gave, from any thread. NULL is fine.
+ * Frees a text that floodbar_calculate(), floodbar_artwork_measure() or floodbar_catalogue() gave, from any thread. NULL is fine.
  *
  * Not for texts from floodbar_status_text() or floodbar_version(): those are never freed.
  *

@@ -82,6 +82,39 @@ pub unsafe extern "C" fn floodbar_calculate(
     unsafe { respond(answer_json, work) }
 }
 
+/// Measures a separation: printed area, edges, finest line and gap. The answer is that of "artwork.measure", and goes into the
+/// "artwork" of "ink.usage" and "job.plan" as it stands.
+///
+/// The pixels are bytes, row by row from the top. How to read them stands in the request:
+/// {"pixels_wide": 3900, "pixels_high": 4800, "resolution": "300 /in", "ink": "dark"}, with "stride" where rows are further
+/// apart than they are wide, and "edge_length_scale" for the reach of a stencil's edge. They are read during the call only.
+///
+/// Status, answer and error as in floodbar_calculate().
+///
+/// @param pixels the first of them
+/// @param length how many bytes there are
+/// @param spec_json how to read them; UTF-8
+/// @param answer_json where the text goes
+///
+/// # Safety
+/// `pixels` is NULL or points to `length` bytes that no one changes during the call; `spec_json` and `answer_json` are as
+/// `request_json` and `answer_json` of floodbar_calculate().
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn floodbar_artwork_measure(
+    pixels: *const u8,
+    length: usize,
+    spec_json: *const c_char,
+    answer_json: *mut *mut c_char,
+) -> floodbar_status {
+    let work = || {
+        // SAFETY: the caller promises as much.
+        let (pixels, spec) = unsafe { (bytes(pixels, length, "pixels")?, text(spec_json, "spec_json")?) };
+        floodbar::artwork::measure_bytes(pixels, &floodbar::wire::document(spec.to_bytes())?)?.to_text()
+    };
+    // SAFETY: the caller promises a writable pointer or NULL.
+    unsafe { respond(answer_json, work) }
+}
+
 /// Lists all calculations, as one JSON document: for each the name, the question it answers, the formula, the sources,
 /// an example, and the JSON Schemas (draft 2020-12) of request and answer.
 ///
@@ -97,7 +130,7 @@ pub unsafe extern "C" fn floodbar_catalogue(catalogue_json: *mut *mut c_char) ->
     unsafe { respond(catalogue_json, || Ok(CATALOGUE.to_owned())) }
 }
 
-/// Frees a text that floodbar_calculate() or floodbar_catalogue() gave, from any thread. NULL is fine.
+/// Frees a text that floodbar_calculate(), floodbar_artwork_measure() or floodbar_catalogue() gave, from any thread. NULL is fine.
 ///
 /// Not for texts from floodbar_status_text() or floodbar_version(): those are never freed.
 ///
@@ -157,6 +190,21 @@ unsafe fn text<'a>(pointer: *const c_char, name: &str) -> Result<&'a CStr, Error
     }
     // SAFETY: not NULL, and the caller promises the rest.
     Ok(unsafe { CStr::from_ptr(pointer) })
+}
+
+/// A caller's bytes, or the error that names the pointer.
+///
+/// # Safety
+/// `pointer` is NULL or points to `length` bytes that live and stay the same for `'a`.
+unsafe fn bytes<'a>(pointer: *const u8, length: usize, name: &str) -> Result<&'a [u8], Error> {
+    if pointer.is_null() {
+        return Err(Error::new(Code::NullPointer, "", format!("the pointer `{name}` is NULL")));
+    }
+    if isize::try_from(length).is_err() {
+        return Err(Error::new(Code::TooLong, "", format!("no memory holds {length} bytes at `{name}`")));
+    }
+    // SAFETY: not NULL, not longer than memory can be, and the caller promises the rest.
+    Ok(unsafe { std::slice::from_raw_parts(pointer, length) })
 }
 
 /// Does the work and hands its text over: the one way out of every call.
@@ -271,6 +319,36 @@ mod tests {
             ]
         };
         assert_eq!(statuses, [FLOODBAR_NULL_POINTER; 2]);
+    }
+
+    fn measure(pixels: Option<&[u8]>, length: usize, spec: Option<&CStr>) -> (floodbar_status, Value) {
+        let pixels = pixels.map_or(ptr::null(), <[u8]>::as_ptr);
+        let spec = spec.map_or(ptr::null(), CStr::as_ptr);
+        // SAFETY: NULL or as many bytes, NULL or zero-terminated, and a writable pointer.
+        call(|out| unsafe { floodbar_artwork_measure(pixels, length, spec, out) })
+    }
+
+    #[test]
+    fn pixels_are_measured_as_core_measures_them() {
+        let pixels = [255, 255, 255, 255, 0, 255, 255, 255, 255];
+        let spec = c"{\"pixels_wide\": 3, \"pixels_high\": 3, \"resolution\": \"100 /cm\", \"ink\": \"dark\"}";
+        let (status, answer) = measure(Some(&pixels), pixels.len(), Some(spec));
+        assert_eq!(status, FLOODBAR_SUCCESS);
+        let spec = serde_json::from_slice(spec.to_bytes()).unwrap();
+        assert_eq!(answer, floodbar::artwork::measure_bytes(&pixels, &spec).unwrap().to_value().unwrap());
+    }
+
+    #[test]
+    fn pixels_that_are_not_there_are_refused() {
+        let pixels = [0; 9];
+        let spec = c"{\"pixels_wide\": 3, \"pixels_high\": 3, \"resolution\": \"100 /cm\", \"ink\": \"dark\"}";
+        assert_eq!(measure(None, 9, Some(spec)).0, FLOODBAR_NULL_POINTER);
+        assert_eq!(measure(Some(&pixels), 9, None).0, FLOODBAR_NULL_POINTER);
+        assert_eq!(measure(Some(&pixels), usize::MAX, Some(spec)).0, FLOODBAR_TOO_LONG);
+        let (status, answer) = measure(Some(&pixels), 8, Some(spec));
+        assert_eq!(status, FLOODBAR_IMPOSSIBLE);
+        assert_eq!(answer.pointer("/error/field").unwrap(), "/pixels_high");
+        assert_eq!(measure(Some(&pixels), 9, Some(c"{")).0, FLOODBAR_BAD_JSON);
     }
 
     #[test]

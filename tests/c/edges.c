@@ -56,6 +56,31 @@ static void pointers(void)
     floodbar_free(text);
 }
 
+/* Whether the call gives this status, and a text that has `part` in it. */
+static bool measured(const uint8_t *pixels, size_t length, const char *spec, floodbar_status wanted, const char *part)
+{
+    char *text;
+    floodbar_status status = floodbar_artwork_measure(pixels, length, spec, &text);
+    bool good = status == wanted && strstr(text, part);
+    floodbar_free(text);
+    return good;
+}
+
+static void pictures(void)
+{
+    /* Three rows of three, five bytes apart; the last row ends with its last pixel. One pixel is ink, 0.1 mm wide. */
+    const uint8_t pixels[13] = {255, 255, 255, 0, 0, 255, 0, 255, 0, 0, 255, 255, 255};
+    const char *spec = "{\"pixels_wide\": 3, \"pixels_high\": 3, \"stride\": 5, \"resolution\": \"100 /cm\", \"ink\": \"dark\"}";
+    check(measured(pixels, 13, spec, FLOODBAR_SUCCESS, "\"width\":{\"value\":0.1,\"unit\":\"mm\"}"), "a pixel is measured");
+    check(measured(pixels, 12, spec, FLOODBAR_IMPOSSIBLE, "/pixels_high"), "a buffer too short by one byte is refused");
+    check(measured(pixels, 0, spec, FLOODBAR_IMPOSSIBLE, "/pixels_high"), "no bytes are too few");
+    check(measured(NULL, 13, spec, FLOODBAR_NULL_POINTER, "`pixels`"), "NULL pixels are named");
+    check(measured(pixels, 13, NULL, FLOODBAR_NULL_POINTER, "`spec_json`"), "a NULL specification is named");
+    check(measured(pixels, 13, "{", FLOODBAR_BAD_JSON, "bad_json"), "a specification that is not JSON is refused");
+    check(measured(pixels, SIZE_MAX, spec, FLOODBAR_TOO_LONG, "too_long"), "more bytes than memory holds are refused");
+    check(floodbar_artwork_measure(pixels, 13, spec, NULL) == FLOODBAR_NULL_POINTER, "a NULL answer is a status");
+}
+
 static char *repeated(char letter, size_t times)
 {
     char *text = malloc(times + 1);
@@ -160,6 +185,8 @@ static void threads(void)
 int main(void)
 {
     pointers();
+    pictures();
+    pictures();
     texts();
     names();
     catalogue();

@@ -22,7 +22,7 @@ await web.init(readFileSync(file("floodbar_bg.wasm")));
 const mesh = { mesh: "77-55" };
 const run = node.catalogue().calculations.find((entry) => entry.id === "press.overs").example;
 
-for (const [build, { calculate, calculateText, catalogue, FloodbarError }] of Object.entries({ node, web })) {
+for (const [build, { calculate, calculateText, catalogue, FloodbarError, measureArtwork }] of Object.entries({ node, web })) {
   const test = (name, body) => check(`${build}: ${name}`, body);
 
   /** The error of a call; anything else that is thrown, or nothing, fails the check. */
@@ -48,6 +48,24 @@ for (const [build, { calculate, calculateText, catalogue, FloodbarError }] of Ob
       plain(answer);
     });
   }
+
+  await test("pixels are bytes, and only bytes", () => {
+    // Three rows of three, four bytes apart; one pixel is ink, 0.1 mm wide.
+    const pixels = Uint8Array.of(255, 255, 255, 0, 255, 0, 255, 0, 255, 255, 255);
+    const spec = { pixels_wide: 3, pixels_high: 3, stride: 4, resolution: "100 /cm", ink: "dark" };
+    const measured = measureArtwork(pixels, spec);
+    assert.deepEqual(measured.width, { value: 0.1, unit: "mm" });
+    assert.deepEqual(measureArtwork(new Uint8ClampedArray(pixels), spec), measured);
+    const numbers = [255, 255, 255, 255, 0, 255, 255, 255, 255];
+    assert.deepEqual(calculate("artwork.measure", { ...spec, stride: undefined, pixels: numbers }), measured);
+    for (const other of [[...pixels], new Uint16Array(pixels), pixels.buffer, "pixels", null, undefined, { length: 9 }]) {
+      assert.equal(refusal(() => measureArtwork(other, spec)).code, "wrong_type");
+    }
+    const short = refusal(() => measureArtwork(pixels.subarray(1), spec));
+    assert.deepEqual([short.code, short.field], ["impossible", "/pixels_high"]);
+    assert.equal(refusal(() => measureArtwork(pixels, undefined)).code, "wrong_type");
+    assert.equal(refusal(() => measureArtwork(pixels, { ...spec, pixels: numbers })).field, "/pixels");
+  });
 
   await test("the catalogue is the file beside the binary", () => {
     assert.deepEqual(catalogue(), JSON.parse(readFileSync(file("catalogue.json"), "utf8")));

@@ -1,5 +1,5 @@
 // Compiled, never run: the types let good calls through and stop slips of the hand.
-import { calculate, calculateText, catalogue, FloodbarError } from "floodbar";
+import { calculate, calculateText, catalogue, FloodbarError, measureArtwork } from "floodbar";
 import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest } from "floodbar";
 import init, { calculate as calculateInBrowser } from "floodbar/web";
 
@@ -11,6 +11,8 @@ export const first: "info" | "caution" | "limit" | undefined = geometry.notes[0]
 calculate("mesh.geometry", { mesh: { count: "77 /cm", thread: { value: 55, unit: "um", plus_minus: 1 }, weave: "twill" } });
 calculate("press.squeegee", { image_width: "320 mm", image_length: { value: 38, unit: "cm" } });
 export const text: string = calculateText("mesh.geometry", '{"mesh": "77-55"}');
+const art = measureArtwork(new Uint8Array(9), { pixels_wide: 3, pixels_high: 3, resolution: "300 /in", ink: "dark" });
+calculate("ink.usage", { mesh: "77-55", ink: "plastisol", artwork: art, prints: 12 });
 export const ids: (keyof Calculations)[] = catalogue().calculations.map((entry) => entry.id);
 
 try {
@@ -36,6 +38,10 @@ calculate("press.squeegee", request);
 calculate("press.squeegee", { image_width: 320, image_length: "380 mm" });
 // @ts-expect-error: a quantity needs its unit
 calculate("press.squeegee", { image_width: { value: 320 }, image_length: "380 mm" });
+// @ts-expect-error: pixels are bytes
+measureArtwork([0, 255], { pixels_wide: 2, pixels_high: 1, resolution: "300 /in", ink: "dark" });
+// @ts-expect-error: and do not come twice
+measureArtwork(new Uint8Array(2), { pixels_wide: 2, pixels_high: 1, resolution: "300 /in", ink: "dark", pixels: [0, 255] });
 // @ts-expect-error: a needed field is missing
 calculate("press.squeegee", { image_width: "320 mm" });
 // @ts-expect-error: a word that is not on the list

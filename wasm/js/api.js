@@ -12,9 +12,9 @@ export class FloodbarError extends Error {
   }
 }
 
-function ask(calculate, id, request) {
+function ask(calculate, ...request) {
   try {
-    return calculate(id, request);
+    return calculate(...request);
   } catch (thrown) {
     throw typeof thrown === "string" ? new FloodbarError(JSON.parse(thrown).error) : thrown;
   }
@@ -23,3 +23,12 @@ function ask(calculate, id, request) {
 export const calculate = (id, request) => JSON.parse(ask(wasm.calculate, id, request));
 
 export const calculateText = (id, text) => ask(wasm.calculateText, id, text);
+
+export function measureArtwork(pixels, spec) {
+  // Any other array would be read as bytes too, its numbers cut to eight bits.
+  if (!["[object Uint8Array]", "[object Uint8ClampedArray]"].includes(Object.prototype.toString.call(pixels))) {
+    const message = "the pixels must be a Uint8Array";
+    throw new FloodbarError({ code: "wrong_type", field: "", message, got: null, allowed: ["Uint8Array", "Uint8ClampedArray"] });
+  }
+  return JSON.parse(ask(wasm.measureArtwork, pixels, spec));
+}

@@ -7,6 +7,15 @@ export function calculate<Id extends keyof Calculations>(
 /** Answers a request that is JSON text, as text: for request files as they are. */
 export function calculateText(id: string, text: string): string;
 
+/**
+ * Measures a separation whose pixels are bytes, row by row from the top. The answer goes into the `artwork` of `ink.usage`
+ * and `job.plan` as it stands.
+ */
+export function measureArtwork(
+  pixels: Uint8Array | Uint8ClampedArray,
+  spec: Omit<Calculations["artwork.measure"]["request"], "pixels">,
+): Calculations["artwork.measure"]["answer"];
+
 /** Every calculation with its question, formula, sources, example and schemas. One shared document: leave it as it is. */
 export function catalogue(): Catalogue;
 

@@ -30,6 +30,17 @@ pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String>
         .map_err(|e| e.to_json().to_string())
 }
 
+/// Measures a separation whose pixels are bytes.
+///
+/// # Errors
+/// The error as JSON text: as [`floodbar::artwork::measure_bytes`], and `bad_json` or `too_long` for the specification.
+#[wasm_bindgen(js_name = measureArtwork)]
+pub fn measure_artwork(pixels: &[u8], spec: JsValue) -> Result<String, String> {
+    plain::read(spec)
+        .and_then(|spec| floodbar::artwork::measure_bytes(pixels, &spec)?.to_text())
+        .map_err(|e| e.to_json().to_string())
+}
+
 fn text(value: &JsValue, what: &str) -> Result<String, Error> {
     value.as_string().ok_or_else(|| Error::new(Code::WrongType, "", format!("{what} must be a text")))
 }
