@@ -4,10 +4,13 @@ use super::order::{Order, ScreenOrder};
 use super::sheet::HalftoneSheet;
 use crate::artwork::Halftone;
 use crate::error::Error;
-use crate::mesh::{DetailRequest, HALFTONE_ORDERS, Lattice, MoireRequest, TOLERANCE, VISIBLE, beats, detail, moire};
+use crate::mesh::{DetailRequest, Lattice, MoireRequest, TOLERANCE, VISIBLE, beats, detail, moire};
 use crate::note::Level;
 use crate::quantity::{Length, Show, units};
 use crate::wire::{At, Input, Remarks};
+
+/// Orders of two films that are warned of. Second orders are the rosettes that any two films at different angles show.
+const FILMS: [u8; 2] = [1, 1];
 
 /// The halftone of a screen: as ordered, else as its artwork shows it.
 pub(super) fn halftone(screen: &ScreenOrder) -> Option<&Halftone> {
@@ -77,7 +80,7 @@ pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error>
             .collect();
         for (index, (_, lower, first)) in films.iter().enumerate() {
             for (s, upper, second) in films.iter().skip(index.saturating_add(1)) {
-                let widest: Option<Length> = beats(first, second, HALFTONE_ORDERS, visible(remarks)?)
+                let widest: Option<Length> = beats(first, second, FILMS, visible(remarks)?)
                     .into_iter()
                     .filter_map(|beat| beat.period)
                     .reduce(|a, b| if b > a { b } else { a });
