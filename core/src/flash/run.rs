@@ -4,7 +4,7 @@ use super::dwell::{Ends, START, Set, cautions, cite};
 use super::round::Platform;
 use super::{Flash, Platen};
 use crate::error::{Code, Error};
-use crate::heat::print::FILM;
+use crate::heat::print::{FILM, TOLERANCE};
 use crate::ink::Ink;
 use crate::press::Press;
 use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
@@ -16,6 +16,8 @@ use serde_json::Value;
 const CYCLE: Rules = Rules::range(units::S, 0.5, 3_600.0).usual(2.0, 60.0);
 /// Rotations nearer to one another than this are the same, K.
 const SETTLED: f64 = 0.02;
+/// Most turns in a stride to where the platens settle.
+const STRIDE: usize = 4;
 /// Turns of a run; beyond them a platen is settled for good.
 const MOST_ROTATIONS: u32 = 2_000;
 
@@ -50,13 +52,13 @@ answer! {
         rotation: u32,
         /// The platen's top when the shirt goes on.
         platen_start: Temperature,
-        /// The film gels after this.
+        /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the dwell in force.
         least: Option<Time>,
-        /// Something gets too hot after this.
+        /// Something gets too hot after this; of several flashes in a turn, under any, each kept for as long.
         most: Option<Time>,
         /// The dwell in force.
         recommended: Option<Time>,
-        /// What the film's top would reach, had the first shirt's dwell been kept all along.
+        /// What the film's top would reach under the flashes of the turn, had the first shirt's dwell been kept all along.
         top_if_unchanged: Temperature,
     }
 }
@@ -68,7 +70,8 @@ answer! {
         rotations: Vec<Rotation>,
         /// Where the platens' temperature settles when a shirt goes on.
         settles_at: Temperature,
-        /// The first turn in which the first shirt's dwell, kept, overheats film or cloth.
+        /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
+        /// 0.2 K that a temperature may be off.
         overheats_at: Option<u32>,
         /// Marches through the solver.
         evaluations: u32,
@@ -80,7 +83,7 @@ pub const RUN: Calculation = calculation! {
     id: "flash.run",
     title: "Flash over a run",
     question: "How must the flash change as platens heat up?",
-    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell",
+    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("10 W/(m2.K) between shirt or platen and the room"),
@@ -151,7 +154,8 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
         } else {
             kept.follow(&live);
         }
-        if hottest.excess(&set).0 > 0.0 && overheats_at.is_none() {
+        // A dwell that was cut to the most is at the limit, as near as the march can tell.
+        if hottest.excess(&set).0 > TOLERANCE && overheats_at.is_none() {
             overheats_at = Some(rotation);
         }
         warmed.push([live.top() - before, kept.top() - kept_before]);
@@ -190,10 +194,15 @@ fn sought(live: &mut Platform<'_>, in_force: f64, customary: f64, cycle: impl Fn
     Ok(Ends { most: live.most(ends.most, cycle)?, ..ends })
 }
 
-/// Where a temperature that rises by less each turn comes to rest (Aitken).
+/// Where a temperature that rises by less each turn comes to rest (Aitken). Taken over strides of several turns, for what the
+/// march may be off would shake the ratio of two single ones.
 fn settles_at(now: f64, warmed: &[[f64; 2]]) -> f64 {
-    match warmed {
-        [.., [before, _], [last, _]] if last.abs() >= SETTLED && last / before > 0.0 && last / before < 1.0 => {
+    let stride = warmed.len().div_euclid(5).clamp(1, STRIDE);
+    let mut rises = warmed.rchunks_exact(stride).map(|turns| turns.iter().map(|[live, _]| live).sum::<f64>());
+    match (warmed.last(), rises.next(), rises.next()) {
+        (Some([change, _]), Some(last), Some(before))
+            if change.abs() >= SETTLED && last / before > 0.0 && last / before < 1.0 =>
+        {
             let ratio = last / before;
             now + last * ratio / (1.0 - ratio)
         }
