@@ -1,6 +1,7 @@
 //! The flash: gels a print on the press so that the next colour does not pick it up.
 
 mod dwell;
+mod round;
 mod run;
 
 pub(crate) use dwell::START;
