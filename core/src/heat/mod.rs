@@ -15,7 +15,6 @@ pub mod water;
 
 pub use faces::{Face, FaceRequest};
 pub use layers::{AirFace, Layer};
-pub(crate) use layers::{CONDUCTIVITY, SPECIFIC_HEAT, TRANSFER};
 pub use march::{Energy, Instant, Mark, Problem, Solver, Span, Stage};
 pub use print::Print;
 pub use solve::{EnergyBalance, LAYERS, LayersRequest, StageRequest, Temperatures, solve};
