@@ -147,8 +147,8 @@ fn artwork(plan: &Value, order: &Value) -> String {
     let Some(unit) = measured(order).find_map(|art| at(art, "/width/unit").as_str()) else { return String::new() };
     let head = ["Screen", "Printed", "In a box of", "Covers", "Finest line", "Finest gap", "Halftone"];
     format!(
-        "ARTWORK AS MEASURED (a box that is not the size of the art: a wrong resolution; finest line and gap\n\
-         of a halftone: its smallest dot and hole; where: {unit} from the picture's left x from its top)\n{}",
+        "ARTWORK AS MEASURED (is the box the size of the art? if not, the resolution is wrong; of a halftone\n\
+         the finest line is its smallest dot, the finest gap its smallest hole; at: {unit}, from left x from top)\n{}",
         table(head, rows)
     )
 }

@@ -192,14 +192,31 @@ fn what_does_not_show_one_ink_alone_is_refused() {
     assert!(read_bytes(b"", 255).unwrap_err().contains("neither a PNG nor a TIFF"));
 }
 
+/// Writes another size and way of interlacing into a PNG.
+fn change_header(file: &mut Vec<u8>, wide: u32, high: u32, interlace: u8) {
+    file.splice(16..24, [wide.to_be_bytes(), high.to_be_bytes()].concat());
+    file[28] = interlace;
+    let check = crc32fast::hash(&file[12..29]).to_be_bytes();
+    file.splice(29..33, check);
+}
+
+#[test]
+fn interlaced_pngs() {
+    // Of five pixels Adam7 stores the first, the fifth, the third, then second and fourth, each group after the filter's byte;
+    // that is a plain row of eight.
+    let mut file = png_row(8, ColorType::Grayscale, BitDepth::Eight, &[10, 0, 50, 0, 30, 0, 20, 40], |e| {
+        e.set_filter(png::Filter::NoFilter);
+    });
+    change_header(&mut file, 5, 1, 1);
+    assert_eq!(read_bytes(&file, 255).unwrap().pixels, [10, 20, 30, 40, 50]);
+}
+
 #[test]
 fn sizes() {
     // A header alone: the size is refused, or not, before there is a pixel.
-    let header = |wide: u32, high: u32| {
+    let header = |wide, high| {
         let mut file = png_row(1, ColorType::Grayscale, BitDepth::One, &[0], |_| ());
-        file.splice(16..24, [wide.to_be_bytes(), high.to_be_bytes()].concat());
-        let check = crc32fast::hash(&file[12..29]).to_be_bytes();
-        file.splice(29..33, check);
+        change_header(&mut file, wide, high, 0);
         read_bytes(&file, 255).unwrap_err()
     };
     assert!(header(40_000, 3_001).contains("more than the 120 million"));
