@@ -13,6 +13,8 @@ use super::picture::{Picture, Side};
 const LOOK: f64 = 6.0;
 const DEPTHS: f64 = 3.0;
 const FAR: f64 = 4.0;
+/// Strides to a depth, where it is deep.
+const STRIDES: f64 = 16.0;
 /// Climbing less, in pixels, is level; climbing more on both sides is a waist, and not just the steps of the pixels.
 const LEVEL: f64 = 0.25;
 const WAIST: f64 = 0.6;
@@ -20,6 +22,8 @@ const WAIST: f64 = 0.6;
 const BETWEEN: f64 = 0.71;
 /// Two edges that are seen at a wider angle than this from the axis face one another (the cosine of 110 degrees).
 const FACING: f64 = -0.34;
+/// Pixels around the picture that a point may lie in.
+const AROUND: f64 = 16.0;
 /// A pixel on the axis is nearer to the one edge than to the other by no more than this.
 const UNEVEN: f64 = 1.42;
 
@@ -104,34 +108,35 @@ impl Axis<'_> {
     fn counts(&self, at: (f64, f64), near: &Contact, far: &Contact, depth: f64) -> bool {
         let apart = apart(near, far);
         let across = ((far.x - near.x) / apart, (far.y - near.y) / apart);
+        let ways = [(-across.1, across.0), (across.1, -across.0)];
+        let look = LOOK.max(DEPTHS * depth);
         let climbs =
-            |times: f64| [1.0, -1.0].map(|way| self.climb(at, (-way * across.1, way * across.0), across, depth, times));
-        climbs(1.0).iter().all(|climb| *climb <= LEVEL) || climbs(FAR).iter().all(|climb| *climb > WAIST)
+            |more: f64, way: f64| move |along: &(f64, f64)| self.climbs(at, *along, across, depth, [more, way]);
+        !ways.iter().any(climbs(LEVEL, look)) || ways.iter().all(climbs(WAIST, FAR * look))
     }
 
-    /// How much deeper the axis gets on its way.
-    fn climb(&self, at: (f64, f64), along: (f64, f64), across: (f64, f64), depth: f64, times: f64) -> f64 {
+    /// Whether the axis gets deeper by `more` within so many pixels along it.
+    fn climbs(&self, at: (f64, f64), along: (f64, f64), across: (f64, f64), depth: f64, [more, way]: [f64; 2]) -> bool {
         let (mut x, mut y) = at;
-        let mut most = 0.0_f64;
-        let steps = (times * LOOK.max(DEPTHS * depth)) as u32;
-        for _ in 0..steps {
-            let ahead = (x + along.0, y + along.1);
+        // The wider the place, the longer the strides: a way is as long to walk at any width.
+        let stride = (depth / STRIDES).max(1.0);
+        for _ in 0..(way / stride) as u32 {
+            let ahead = (x + stride * along.0, y + stride * along.1);
             // The deepest of three, the one straight ahead first.
             let mut deepest = (0.0, ahead);
             for aside in [0.0, -1.0, 1.0] {
-                let place = (ahead.0 + aside * across.0, ahead.1 + aside * across.1);
+                let place = (ahead.0 + aside * stride * across.0, ahead.1 + aside * stride * across.1);
                 let here = self.depth(place.0, place.1).unwrap_or(0.0);
                 if here > deepest.0 {
                     deepest = (here, place);
                 }
             }
-            if deepest.0 <= 0.0 {
-                break;
+            if deepest.0 <= 0.0 || deepest.0 > depth + more {
+                return deepest.0 > depth + more;
             }
             (x, y) = deepest.1;
-            most = most.max(deepest.0 - depth);
         }
-        most
+        false
     }
 
     /// The edge on the far side of the axis, seen from a pixel.
@@ -173,7 +178,9 @@ fn apart(a: &Contact, b: &Contact) -> f64 {
     ((a.x - b.x) * (a.x - b.x) + (a.y - b.y) * (a.y - b.y)).sqrt()
 }
 
-/// The pixel that holds a point. Points lie within a picture's size of the picture.
+/// The pixel that holds a point. Points lie in the picture or a few pixels around it.
 fn pixel(x: f64, y: f64) -> (i32, i32) {
-    ((x + 0.5).floor() as i32, (y + 0.5).floor() as i32)
+    // Cutting off rounds down where nothing is negative, and is far cheaper than rounding.
+    let down = |v: f64| ((v + (AROUND + 0.5)) as i32).wrapping_sub(AROUND as i32);
+    (down(x), down(y))
 }
