@@ -75,7 +75,7 @@ def drawn():
 
 
 def real():
-    """Public-domain pictures that come inside scikit-image, dark parts as ink."""
+    """Pictures that come inside scikit-image, free of restrictions, dark parts as ink."""
     folder = Path(skimage.__file__).parent / "data"
     for name in ["horse", "text", "page", "coins", "camera", "moon", "clock_motion", "cell"]:
         grey = cv2.imread(str(folder / f"{name}.png"), cv2.IMREAD_GRAYSCALE)

@@ -24,7 +24,7 @@ impl Input for Ignored {
     }
     #[cfg(feature = "schema")]
     fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!(true)
+        schemars::json_schema!({})
     }
 }
 
