@@ -13,8 +13,11 @@
 #![allow(unsafe_code, reason = "an allocator that counts can only be written so")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
+use floodbar::flash::FlashRunRequest;
 use floodbar::heat::layers::Slab;
 use floodbar::heat::{Face, Problem, Solver, Stage};
+use floodbar::quantity::Rules;
+use floodbar::wire::{At, Input, Remarks};
 use serde_json::{Value, json};
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::hint::black_box;
@@ -193,7 +196,7 @@ fn precision(case: &Case) {
     let (slabs, mut solver) = (case.slabs(), Solver::new());
     let (mut truth, mut seen) = (Vec::new(), Vec::new());
     case.march(&mut solver, &case.problem(&slabs, TIGHT), &mut truth);
-    for tolerance in [1.0, 0.3, 0.1, TOLERANCE, 0.02, 0.01, 0.005] {
+    for tolerance in [1.0, 0.3, 0.2, 0.1, TOLERANCE, 0.02, 0.01, 0.005] {
         let problem = case.problem(&slabs, tolerance);
         let time = shortest(|| case.march(&mut solver, &problem, &mut seen));
         let error = seen.iter().zip(&truth).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs()));
@@ -220,6 +223,17 @@ fn asked(case: &Case) -> (u64, u64) {
     (count() - before, last - first.unwrap_or(last))
 }
 
+/// How often a run of the flash over this many turns of eight platens asks the allocator.
+fn asked_by_a_run(turns: u32) -> u64 {
+    let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark",
+        "platen": "rubber-topped", "press": "automatic-8", "pieces": 8 * turns });
+    let mut remarks = Remarks::new(floodbar::quantity::System::Metric);
+    let request = FlashRunRequest::read(&request, At::ROOT, &Rules::NONE, &mut remarks).unwrap();
+    let before = ASKED.load(Ordering::Relaxed);
+    black_box(floodbar::flash::run(&request, &mut remarks).unwrap());
+    ASKED.load(Ordering::Relaxed) - before
+}
+
 fn marches(c: &mut Criterion) {
     let cases = cases();
     println!("problem            tolerance       error  steps refused cells       time");
@@ -229,7 +243,11 @@ fn marches(c: &mut Criterion) {
     for case in &cases {
         let (march, steps) = asked(case);
         println!("{}: a second march allocates {march} times, {steps} of them from step to step (aim: 0)", case.name);
+        assert_eq!(march, 0, "a second march allocates");
     }
+    let more = asked_by_a_run(12) - asked_by_a_run(6);
+    println!("flash.run: six more turns of the carousel allocate {more} times (aim: 0)");
+    assert_eq!(more, 0, "a turn allocates");
     for case in &cases {
         let (slabs, mut solver, mut seen) = (case.slabs(), Solver::new(), Vec::new());
         let problem = case.problem(&slabs, TOLERANCE);

@@ -80,8 +80,9 @@ class Floodbar:
     def measure_artwork(self, pixels, spec):
         """What a separation covers; its pixels are bytes, row by row from the top, and spec says how to read them:
         {"pixels_wide": 3900, "pixels_high": 4800, "resolution": "300 /in", "ink": "dark"}."""
+        data = bytes(pixels)
         measure = self._library.floodbar_artwork_measure
-        return self._answer(*self._take(measure, bytes(pixels), len(pixels), json.dumps(spec).encode()))
+        return self._answer(*self._take(measure, data, len(data), json.dumps(spec).encode()))
 
     @staticmethod
     def _answer(status, text):

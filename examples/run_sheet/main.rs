@@ -1,26 +1,28 @@
 //! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--json]`.
 
+mod art;
 mod sheet;
 
 use lexopt::prelude::*;
 use serde_json::Value as Json;
-use std::path::PathBuf;
+use std::io::Write;
+use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 const HELP: &str = "\
 Prints the run sheet of an order.
 
-  run_sheet [ORDER.json]   the order; orders/regatta.json of the examples unless given
+  run_sheet [ORDER.json]   the order; orders/regatta.json of the examples unless given. A screen may have
+                           \"art\", the path of its separation from the order (PNG or TIFF), in the place of
+                           coverage_fraction; \"art_resolution\", e.g. \"300 /in\", in the place of the file's own;
+                           and \"art_ink\", \"dark\" (unless given) or \"light\"
       --units us           inches, ounces and degrees Fahrenheit
       --json               the raw answer of job.plan
       --help               this text";
 
 fn main() -> ExitCode {
-    match run() {
-        Ok(text) => {
-            println!("{text}");
-            ExitCode::SUCCESS
-        }
+    match run().and_then(|text| writeln!(std::io::stdout(), "{text}").map_err(|e| e.to_string())) {
+        Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
             eprintln!("run_sheet: {message}");
             ExitCode::FAILURE
@@ -43,16 +45,19 @@ fn run() -> Result<String, String> {
         }
     }
     let text = std::fs::read(&order).map_err(|e| format!("{}: {e}", order.display()))?;
-    let told = |e: floodbar::Error| {
-        let allowed =
-            if e.allowed.is_empty() { String::new() } else { format!("\n  allowed: {}", e.allowed.join(", ")) };
-        let got = if e.got.is_null() { String::new() } else { format!("\n  got: {}", e.got) };
-        format!("{}: {e}{got}{allowed}", order.display())
-    };
-    let mut request = floodbar::wire::document(&text).map_err(told)?;
+    let of_order = |message: String| format!("{}: {message}", order.display());
+    let mut request = floodbar::wire::document(&text).map_err(|e| of_order(told(&e)))?;
     if let (Some(units), Json::Object(members)) = (units, &mut request) {
         members.insert("units".into(), units.into());
     }
-    let plan = floodbar::calculate("job.plan", &request).map_err(told)?;
-    if raw { serde_json::to_string_pretty(&plan).map_err(|e| e.to_string()) } else { Ok(sheet::text(&plan)) }
+    art::measure(&mut request, order.parent().unwrap_or(Path::new(""))).map_err(of_order)?;
+    let plan = floodbar::calculate("job.plan", &request).map_err(|e| of_order(told(&e)))?;
+    if raw { serde_json::to_string_pretty(&plan).map_err(|e| e.to_string()) } else { Ok(sheet::text(&plan, &request)) }
+}
+
+/// An error of the library, with what was given and what is allowed.
+fn told(e: &floodbar::Error) -> String {
+    let allowed = if e.allowed.is_empty() { String::new() } else { format!("\n  allowed: {}", e.allowed.join(", ")) };
+    let got = if e.got.is_null() { String::new() } else { format!("\n  got: {}", e.got) };
+    format!("{e}{got}{allowed}")
 }

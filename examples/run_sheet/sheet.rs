@@ -70,12 +70,13 @@ fn wrapped(rows: impl IntoIterator<Item = [String; 2]>) -> String {
     table.trim_fmt()
 }
 
-/// The whole sheet.
-pub fn text(plan: &Value) -> String {
+/// The whole sheet. The order shows what was measured on its artwork.
+pub fn text(plan: &Value, order: &Value) -> String {
     let marks = Marks(plan);
     let parts = [
         head(plan),
-        cautions(plan),
+        cautions(plan, order),
+        artwork(plan, order),
         screens(plan, &marks),
         on_press(plan, &marks),
         ink(plan, &marks),
@@ -112,6 +113,44 @@ fn head(plan: &Value) -> String {
 /// Every screen with its number, placement by placement, in print order.
 fn numbered(plan: &Value) -> impl Iterator<Item = (String, &Value)> {
     (1..).zip(list(plan, "/screens")).map(|(number, screen)| (format!("{number} {}", say(at(screen, "/name"))), screen))
+}
+
+/// The artwork of every screen as `artwork.measure` answered it, null where none was given, in print order.
+fn measured(order: &Value) -> impl Iterator<Item = &Value> {
+    list(order, "/placements").flat_map(|placement| list(placement, "/screens")).map(|screen| at(screen, "/artwork"))
+}
+
+fn artwork(plan: &Value, order: &Value) -> String {
+    let finest = |art: &Value, what: &str| match (at(art, &format!("/{what}")), at(art, &format!("/{what}_at"))) {
+        (Value::Null, _) => "none".into(),
+        (width, Value::Null) => say(width),
+        (width, place) => {
+            format!("{}\nat {} x {}", say(width), bare(at(place, "/from_left")), bare(at(place, "/from_top")))
+        }
+    };
+    let rows = numbered(plan).zip(measured(order)).filter(|(_, art)| !art.is_null()).map(|((name, _), art)| {
+        let halftone = at(art, "/halftone");
+        [
+            name,
+            say(at(art, "/printed_area")),
+            format!("{} x {}", bare(at(art, "/width")), say(at(art, "/height"))),
+            format!("{:.1} %", 100.0 * number_of(at(art, "/coverage_fraction"))),
+            finest(art, "finest_line"),
+            finest(art, "finest_gap"),
+            if halftone.is_null() {
+                "no".into()
+            } else {
+                format!("{}\nat {}", say(at(halftone, "/ruling")), say(at(halftone, "/angle")))
+            },
+        ]
+    });
+    let Some(unit) = measured(order).find_map(|art| at(art, "/width/unit").as_str()) else { return String::new() };
+    let head = ["Screen", "Printed", "In a box of", "Covers", "Finest line", "Finest gap", "Halftone"];
+    format!(
+        "ARTWORK AS MEASURED (is the box the size of the art? if not, the resolution is wrong; of a halftone\n\
+         the finest line is its smallest dot, the finest gap its smallest hole; at: {unit}, from left x from top)\n{}",
+        table(head, rows)
+    )
 }
 
 fn screens(plan: &Value, marks: &Marks) -> String {
@@ -384,12 +423,16 @@ fn sign_off(plan: &Value) -> String {
     format!("SIGN OFF\n{}", table(["What", "It must show", "Fill in"], rows))
 }
 
-fn cautions(plan: &Value) -> String {
+fn cautions(plan: &Value, order: &Value) -> String {
+    let of_art = list(plan, "/screens").zip(measured(order)).flat_map(|(screen, art)| {
+        let worth = list(art, "/notes").filter(|note| at(note, "/level") != "info");
+        worth.map(|note| (note, Some(say(at(screen, "/name")))))
+    });
+    let of_plan = list(plan, "/notes").map(|note| (note, place(plan, &say(at(note, "/field")))));
     // One caution may concern several screens: say it once, and name them.
     let mut said: Vec<(String, String, Vec<String>)> = Vec::new();
-    for note in list(plan, "/notes") {
+    for (note, place) in of_art.chain(of_plan) {
         let (level, message) = (say(at(note, "/level")), say(at(note, "/message")));
-        let place = place(plan, &say(at(note, "/field")));
         match said.iter_mut().find(|(_, known, _)| *known == message) {
             Some((_, _, places)) => places.extend(place),
             None => said.push((level, message, place.into_iter().collect())),

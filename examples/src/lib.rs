@@ -1,4 +1,7 @@
-//! What the examples share: reading an answer of Floodbar and wording its quantities for a person.
+//! What the examples share: reading an answer of Floodbar and wording its quantities for a person, and
+//! reading the picture file of a separation.
+
+pub mod picture;
 
 use serde_json::Value;
 

@@ -186,7 +186,6 @@ int main(void)
 {
     pointers();
     pictures();
-    pictures();
     texts();
     names();
     catalogue();

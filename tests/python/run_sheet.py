@@ -1,14 +1,17 @@
 """The run sheet of every order, as the person at the press gets it: run_sheet.py WORK_FOLDER
 
 Each order is printed by the README's command, in both systems of units: at most 100 columns wide, and every number that
-must be set by hand (BY_HAND) is on it. A faulty order gets its error and no sheet.
+must be set by hand (BY_HAND) is on it. A faulty order gets its error and no sheet. The pictures of regatta-art.json are drawn
+anew, their pixels counted here, and the sheet must show what was counted.
 """
 
 import json
 import math
 import re
+import struct
 import subprocess
 import sys
+import zlib
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -54,6 +57,84 @@ def shown(value):
 def run(*arguments):
     done = subprocess.run([*COMMAND, *arguments], cwd=ROOT, capture_output=True, text=True)
     return done.returncode, done.stdout, done.stderr
+
+
+def chunks(png):
+    """The parts of a PNG; its data unpacked, since another zlib packs the same pixels otherwise."""
+    parts, at = [], 8
+    while at < len(png):
+        (length,), kind = struct.unpack(">I", png[at : at + 4]), png[at + 4 : at + 8]
+        data = png[at + 8 : at + 8 + length]
+        parts.append((kind, zlib.decompress(data) if kind == b"IDAT" else data))
+        at += 12 + length
+    return parts
+
+
+def counted(png):
+    """Printed area in cm2, width and height of the box in mm of a 1-bit PNG whose ink is black; rows without a filter."""
+    parts = dict(chunks(png))
+    wide, high = struct.unpack(">II", parts[b"IHDR"][:8])
+    pixel = 1000 / struct.unpack(">I", parts[b"pHYs"][:4])[0]
+    step = 1 + (wide + 7) // 8
+    rows = [parts[b"IDAT"][y * step + 1 : (y + 1) * step] for y in range(high)]
+    # As a number, a row's leftmost pixel is its highest bit; what pads it is white.
+    full = (1 << 8 * (step - 1)) - 1
+    inked = [full ^ int.from_bytes(row, "big") for row in rows]
+    union = 0
+    for row in inked:
+        union |= row
+    lines = [y for y, row in enumerate(inked) if row]
+    across = union.bit_length() - ((union & -union).bit_length() - 1)
+    return sum(row.bit_count() for row in inked) * pixel**2 / 100, across * pixel, (lines[-1] - lines[0] + 1) * pixel
+
+
+def artwork(work, check):
+    """The order whose screens name pictures: what was measured is on the sheet, and a bad picture is told by name."""
+    orders = ROOT / "examples" / "orders"
+    order = json.loads((orders / "regatta-art.json").read_text())
+    screens = order["placements"][0]["screens"]
+    done = subprocess.run([sys.executable, "-B", str(orders / "draw_regatta.py"), work], capture_output=True, text=True)
+    check(done.returncode == 0, f"the drawing: {done.stderr}")
+    _, sheet, _ = run(str(orders / "regatta-art.json"))
+    part = sheet.split("ARTWORK AS MEASURED")[1].split("SCREENS TO MAKE")[0]
+    # The pen of each screen's finest line, and white's finest gap, between mast and pennant: 46.4 - 42 mm; to a pixel and a half, 0.13 mm.
+    for screen, pen, gap in zip(screens, (2.4, 0.343, 0.4), (4.4, 0.27, None)):
+        name, kept = screen["name"], (orders / screen["art"]).read_bytes()
+        check(chunks(kept) == chunks((Path(work) / screen["art"]).read_bytes()), f"{name}: drawn anew it is another picture")
+        check(len(kept) < 100_000, f"{name}: a large file")
+        area, wide, high = (shown({"value": number, "unit": "mm"}) for number in counted(kept))
+        row = next((line for line in part.splitlines() if name.split()[0] in line), "")
+        check(f" {area} cm2 " in row, f"{name}: printed {area} cm2: {row}")
+        check(f" {wide} x {high} mm " in row, f"{name}: a box of {wide} x {high} mm: {row}")
+        widths = [float(text) for text in re.findall(r"([0-9.]+) mm", row)][1:]
+        check(len(widths) == 2 and abs(widths[0] - pen) < 0.13, f"{name}: a finest line of {pen} mm: {row}")
+        check(gap is None or abs(widths[-1] - gap) < 0.13, f"{name}: a finest gap of {gap} mm: {row}")
+        check(("14 /cm" in row) == (name == "pennant red"), f"{name}: the halftone: {row}")
+    check(re.search(r"22\.[3-7] +", part), f"the halftone's angle, 22.5 deg: {part}")
+
+    def refused(why, *words, **members):
+        faulty = Path(work) / "faulty-art.json"
+        art = {"name": "deck blue", "ink": "plastisol", "mesh": "77-55", **members}
+        placement = {**order["placements"][0], "screens": [art]}
+        faulty.write_text(json.dumps({**order, "placements": [placement]}))
+        code, sheet, error = run(str(faulty))
+        good = code == 1 and not sheet and "panicked" not in error and all(word in error for word in words)
+        check(good, f"{why}: {code}: {error}")
+
+    kept = (orders / screens[1]["art"]).read_bytes()
+    bare = kept[:33] + kept[33 + 21 :]
+    for name, data in (("cut.png", kept[: len(kept) // 2]), ("unsized.png", bare), ("words.png", b"a picture")):
+        (Path(work) / name).write_bytes(data)
+    refused("no such picture", "deck blue", "nowhere.png", "No such file", art="nowhere.png")
+    refused("half a picture", "deck blue", "cut.png", "not a sound PNG", art="cut.png")
+    refused("no picture", "deck blue", "words.png", "neither a PNG nor a TIFF", art="words.png")
+    refused("no resolution", "deck blue", "unsized.png", '"art_resolution": "300 /in"', art="unsized.png")
+    refused("no unit", "deck blue", "/art_resolution", "unit", art="unsized.png", art_resolution="300")
+    refused("no such ink", "deck blue", "/art_ink", "dark, light", art="unsized.png", art_resolution="300 /in", art_ink="blue")
+    refused("too coarse to fit", "/artwork/printed_area", art="unsized.png", art_resolution="100 /in")
+    refused("a coverage too", "/artwork", "given twice", art=screens[1]["art"], coverage_fraction=0.2)
+    refused("an unknown member", "/art_size", "unknown field", art=screens[1]["art"], art_size="1 mm")
+    refused("a resolution of nothing", "/art_resolution", "unknown field", coverage_fraction=0.2, art_resolution="300 /in")
 
 
 def main(work):
@@ -104,7 +185,9 @@ def main(work):
     code, sheet, error = run(str(Path(work) / "no-such-order.json"))
     check(code != 0 and not sheet and "no-such-order.json" in error, "an order that is not there")
 
-    passed = sum(results)
+    artwork(work, check)
+
+    passed = sum(map(bool, results))
     print(f"{passed} passed, {len(results) - passed} failed")
     return 0 if passed == len(results) else 1
 

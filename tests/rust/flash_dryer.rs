@@ -232,6 +232,109 @@ fn a_thin_platen_comes_to_its_periodic_balance() {
     }
 }
 
+/// The same carousel with two flashes in a turn and an insulated underside: all is a chain of straight rises and exponentials.
+/// The first flash must gel; the second, on a shirt that is still warm from the first, must not overheat, nor may it with the
+/// first dwell kept.
+#[test]
+fn two_flashes_in_a_turn_both_count() {
+    // Long enough for two flashes' heat to leave.
+    let stop = 60.0;
+    let all = LUMP_FILM + 200.0 + PLATE;
+    let ahead = FLUX * 5e-6 / 0.17;
+    let cool = |from: f64, heat: f64, time: f64| from * (-ROOM * time / heat).exp();
+    let first = |platen: f64| cool(PLATE * platen / all, all, 2.0 * stop);
+    // What the second flash begins with, and what it ends with: its stop, a print, the flash.
+    let second = |platen: f64, dwell: f64| {
+        let rise = FLUX * dwell / all;
+        cool(first(platen) + rise, all, 2.0 * stop - dwell) + rise
+    };
+    // Two of eight stops are load and unload, two the flashes, and one before each a print: two are left.
+    let next = |platen: f64, dwell: f64| cool(cool(second(platen, dwell), all, 3.0 * stop - dwell), PLATE, stop);
+    let gel = 60.0 - 25.0;
+    let recommended = |platen: f64| 1.1 * (gel - first(platen)) * all / FLUX;
+    let unchanged = recommended(0.0);
+    let (mut live, mut kept) = (vec![0.0], vec![0.0]);
+    for n in 0..6 {
+        live.push(next(live[n], recommended(live[n])));
+        kept.push(next(kept[n], unchanged));
+    }
+    let tops: Vec<f64> = kept.iter().map(|platen| second(*platen, unchanged) + 25.0 + ahead).collect();
+    let limit = 0.5 * (tops[0] + tops[1]);
+    let request = json!({
+        "flash": { "flux": { "value": FLUX / 1000.0, "unit": "kW/m2" }, "customary_dwell": "3 s" },
+        "ink": lump_ink(60.0, limit, 160.0, 0.0, 195.0), "film": "5 um", "cloth": lump_cloth(200.0, 240.0),
+        "platen": plate(0.0), "press": { "from": "automatic-8", "flashes": 2 }, "cycle": "60 s", "pieces": 48,
+    });
+    let answer = ask("flash.run", &request);
+    for (n, rotation) in answer["rotations"].as_array().unwrap().iter().enumerate() {
+        near(number(rotation, "/platen_start/value"), live[n] + 25.0, 0.15, &format!("platen of turn {n}"));
+        near(seconds(rotation, "/recommended"), recommended(live[n]), 0.02, &format!("dwell of turn {n}"));
+        near(number(rotation, "/top_if_unchanged/value"), tops[n], 0.2, &format!("film of turn {n}"));
+        // By bisection: the dwell that, at both flashes, brings the film's top to its limit under the second.
+        let (mut low, mut high) = (0.0, stop);
+        for _ in 0..60 {
+            let dwell = 0.5 * (low + high);
+            *(if second(live[n], dwell) + 25.0 + ahead > limit { &mut high } else { &mut low }) = dwell;
+        }
+        near(seconds(rotation, "/most"), low, 0.03, &format!("most of turn {n}"));
+        // The first flash alone would allow far longer.
+        assert!((limit - ahead - 25.0 - first(live[n])) * all / FLUX > 1.2 * low);
+    }
+    assert_eq!(answer["overheats_at"], 2);
+}
+
+/// Physics: where the platens settle does not hang on how long the run is.
+#[test]
+fn a_longer_run_settles_where_a_shorter_one_said() {
+    let answers = [160, 200, 240, 280, 480].map(|pieces| stock_run("rubber-topped", "plastisol-white", pieces));
+    let [.., last] = &answers;
+    let rest = number(last, "/settles_at/value");
+    for answer in &answers {
+        near(number(answer, "/settles_at/value"), rest, 0.4, "settles");
+    }
+}
+
+/// Physics: before the first flash the shirt stands on the platen for two stops, which are as long as the dwell in force makes
+/// them; so a customary dwell, which is never in force here, changes nothing.
+#[test]
+fn a_customary_dwell_that_is_not_in_force_changes_nothing() {
+    let of = |customary: &str| {
+        let mut answer = ask(
+            "flash.run",
+            &json!({ "flash": { "from": "panel-flash", "customary_dwell": customary }, "ink": "plastisol-white",
+                "cloth": "cotton-jersey-180", "platen": "rubber-topped", "platen_start": "60 degC", "press": "automatic-8",
+                "pieces": 24 }),
+        );
+        answer["rotations"].take()
+    };
+    let (short, long) = (of("3 s"), of("40 s"));
+    for (short, long) in short.as_array().unwrap().iter().zip(long.as_array().unwrap()) {
+        for end in ["/least", "/most", "/recommended"] {
+            near(seconds(short, end), seconds(long, end), 0.01, end);
+        }
+    }
+}
+
+/// The lumped carousel again, with a limit so near to the gel that the dwell is cut to the most: at the limit in the first
+/// turn, which is not above it; kept, the second turn's warmer platen takes the film over it.
+#[test]
+fn a_dwell_cut_to_the_most_does_not_overheat() {
+    let ahead = FLUX * 5e-6 / 0.17;
+    let limit = 62.0;
+    let request = json!({
+        "flash": { "flux": { "value": FLUX / 1000.0, "unit": "kW/m2" }, "customary_dwell": "3 s" },
+        "ink": lump_ink(60.0, limit, 160.0, 0.0, 195.0), "film": "5 um", "cloth": lump_cloth(200.0, 180.0),
+        "platen": plate(0.0), "press": "automatic-8", "cycle": "12 s", "pieces": 16,
+    });
+    let answer = ask("flash.run", &request);
+    let dwell = (limit - ahead - 25.0) * (LUMP_FILM + 200.0 + PLATE) / FLUX;
+    near(seconds(&answer, "/rotations/0/recommended"), dwell, 0.02, "cut to the most");
+    near(number(&answer, "/rotations/0/top_if_unchanged/value"), limit, 0.2, "at the limit");
+    let second = turn(turn(0.0, 35.0, Some(dwell), 0.0).next, 35.0, Some(dwell), 0.0);
+    assert!(second.film + 25.0 + ahead > limit + 5.0);
+    assert_eq!(answer["overheats_at"], 2);
+}
+
 fn stock_run(platen: &str, ink: &str, pieces: u32) -> Value {
     ask(
         "flash.run",

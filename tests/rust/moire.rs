@@ -261,3 +261,29 @@ proptest! {
         }
     }
 }
+
+/// Codes and fields of the cautions that job.plan gives for two halftone screens.
+fn cautions(first: [&str; 2], second: [&str; 2]) -> Vec<(String, String)> {
+    let screen = |name: &str, [ruling, angle]: [&str; 2]| {
+        json!({ "name": name, "ink": "plastisol", "mesh": "120-34", "coverage_fraction": 0.1,
+            "halftone": { "ruling": ruling, "angle": angle } })
+    };
+    let order = json!({ "pieces": 24, "cloth": "cotton-jersey-180", "placements": [{ "name": "front",
+        "width": "300 mm", "height": "300 mm", "screens": [screen("a", first), screen("b", second)] }] });
+    let plan = floodbar::calculate("job.plan", &order).unwrap();
+    let text = |note: &Value, member: &str| note[member].as_str().unwrap().to_owned();
+    let notes = plan["notes"].as_array().unwrap().iter();
+    notes.map(|note| (text(note, "code"), text(note, "field"))).filter(|(code, _)| code.starts_with("moire")).collect()
+}
+
+/// moire_mesh_halftone_computed.csv: 24 /cm at 22.5 degrees on 120 /cm shows bands of 1.067 mm. Films 30 degrees apart, by hand:
+/// (1 / 12 cm) / (2 sin 15 deg) = 1.61 mm, and 0.81 mm at 24 /cm, which is not seen; films alike do not beat.
+#[test]
+fn a_job_is_warned_of_beats_on_the_mesh_and_between_its_films() {
+    let on_mesh = |screen: usize| ("moire".to_owned(), format!("/placements/0/screens/{screen}/halftone/angle"));
+    let between = ("moire_between".to_owned(), "/placements/0/screens/1/halftone".to_owned());
+    let alike = cautions(["24 /cm", "22.5 deg"], ["24 /cm", "22.5 deg"]);
+    assert_eq!(alike, [on_mesh(0), on_mesh(1)]);
+    assert!(!cautions(["24 /cm", "22.5 deg"], ["24 /cm", "52.5 deg"]).contains(&between));
+    assert!(cautions(["12 /cm", "15 deg"], ["12 /cm", "45 deg"]).contains(&between));
+}

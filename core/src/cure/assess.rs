@@ -1,9 +1,9 @@
 //! Whether a logged print cured.
 
 use super::kinetics::{Reading, equivalent_time, same, time_at_or_above};
-use super::{ARRHENIUS, Cure, GAS_CONSTANT};
+use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
-use crate::ink::{Gel, Ink};
+use crate::ink::{Cure, Gel, Ink};
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Show, Temperature, Time, reaches, units};
 use crate::source::Source;

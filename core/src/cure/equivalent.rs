@@ -1,9 +1,9 @@
 //! The same cure at another temperature.
 
 use super::kinetics::{R, rate, same};
-use super::{ARRHENIUS, ENERGY, GAS_CONSTANT, HEAT};
+use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, MolarEnergy, Rules, Show, Temperature, Time, reaches, units};
+use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rules, Show, Temperature, Time, reaches, units};
 use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
 use serde_json::Value;
 

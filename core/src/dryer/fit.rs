@@ -2,13 +2,13 @@
 
 use super::window::Trip;
 use super::{Dryer, Zone};
-use crate::cure::HEAT;
 use crate::error::{Code, Error};
 use crate::heat::Solver;
 use crate::heat::print::{FILM, Print, bottom_of_ink};
 use crate::ink::Ink;
 use crate::quantity::{
-    Dimension, Dimensioned, HeatTransfer, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, units,
+    Dimension, Dimensioned, HEAT, HeatTransfer, Length, Rules, Temperature, TemperatureDifference, Time, Velocity,
+    units,
 };
 use crate::source::Source;
 use crate::stock::{Cloth, Stock};

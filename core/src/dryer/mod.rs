@@ -6,11 +6,8 @@ mod window;
 pub use fit::{FIT, Fit, FitRequest, FittedDryer, FittedZone, ProbeRun, Reading, Spot, fit};
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest, window};
 
-use crate::cure::HEAT;
 use crate::error::{Code, Error};
-use crate::flash::EXCHANGE;
-use crate::heat::TRANSFER;
-use crate::quantity::{HeatTransfer, Length, Rules, Temperature, Time, Velocity, units};
+use crate::quantity::{EXCHANGE, HEAT, HeatTransfer, Length, Rules, TRANSFER, Temperature, Time, Velocity, units};
 use crate::source::Source;
 use crate::stock::in_stock;
 use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};

@@ -1,13 +1,12 @@
 //! How long under the flash.
 
 use super::{Flash, Platen};
-use crate::cure::HEAT;
 use crate::error::{Code, Error};
 use crate::heat::layers::Slab;
 use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
-use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
+use crate::quantity::{Dimensioned, HEAT, Length, Rules, Show, Temperature, Time, units};
 use crate::source::Source;
 use crate::stock::{Cloth, Stock};
 use crate::wire::{Calculation, Remarks, answer, calculation, request, words};

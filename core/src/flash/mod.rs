@@ -1,22 +1,20 @@
 //! The flash: gels a print on the press so that the next colour does not pick it up.
 
 mod dwell;
+mod round;
 mod run;
 
 pub(crate) use dwell::START;
 pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict, dwell};
 pub use run::{FlashRun, FlashRunRequest, RUN, Rotation, run};
 
-use crate::cure::HEAT;
-use crate::heat::{AirFace, Layer, TRANSFER};
-use crate::quantity::{HeatTransfer, Irradiance, Rules, Temperature, Time, units};
+use crate::heat::{AirFace, Layer};
+use crate::quantity::{
+    EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Rules, TRANSFER, Temperature, Time, units,
+};
 use crate::stock::in_stock;
 use crate::wire::request;
 
-/// Times under a flash.
-pub(crate) const DWELL: Rules = Rules::range(units::S, 0.1, 600.0).usual(1.0, 30.0);
-/// Share of black-body exchange with a panel.
-pub(crate) const EXCHANGE: Rules = Rules::FRACTION;
 const FLUX: Rules = Rules::range(units::KW_PER_M2, 0.0, 1000.0).usual(0.0, 200.0);
 
 request! {
@@ -33,7 +31,7 @@ request! {
         /// Convection coefficient over the print.
         transfer: Option<HeatTransfer> where TRANSFER,
         /// The dwell that shops use.
-        customary_dwell: Time where DWELL,
+        customary_dwell: Time where FLASH_DWELL,
     }
 }
 in_stock!(Flash, "flash", "../stock/flashes.json");

@@ -1,10 +1,10 @@
 //! How the flash must change as the platens heat up.
 
-use super::dwell::{Ends, HORIZON, SHORTEST, START, Set, cautions, cite};
+use super::dwell::{Ends, START, Set, cautions, cite};
+use super::round::Platform;
 use super::{Flash, Platen};
 use crate::error::{Code, Error};
-use crate::heat::print::{FILM, TOLERANCE, hottest_cloth, hottest_ink};
-use crate::heat::{Face, Problem, Solver, Stage};
+use crate::heat::print::{FILM, TOLERANCE};
 use crate::ink::Ink;
 use crate::press::Press;
 use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
@@ -12,15 +12,12 @@ use crate::source::Source;
 use crate::stock::{Cloth, Stock};
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 use serde_json::Value;
-use std::ops::ControlFlow;
 
 const CYCLE: Rules = Rules::range(units::S, 0.5, 3_600.0).usual(2.0, 60.0);
-/// Convection and radiation of a shirt or platen in the room, W/(m2.K), and the room's temperature, K.
-const ROOM: (f64, f64) = (10.0, 298.15);
-/// Stops from the load to the first flash: load, print, flash.
-const STOPS_BEFORE: f64 = 2.0;
 /// Rotations nearer to one another than this are the same, K.
 const SETTLED: f64 = 0.02;
+/// Most turns in a stride to where the platens settle.
+const STRIDE: usize = 4;
 /// Turns of a run; beyond them a platen is settled for good.
 const MOST_ROTATIONS: u32 = 2_000;
 
@@ -55,13 +52,13 @@ answer! {
         rotation: u32,
         /// The platen's top when the shirt goes on.
         platen_start: Temperature,
-        /// The film gels after this.
+        /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the dwell in force.
         least: Option<Time>,
-        /// Something gets too hot after this.
+        /// Something gets too hot after this; of several flashes in a turn, under any, each kept for as long.
         most: Option<Time>,
         /// The dwell in force.
         recommended: Option<Time>,
-        /// What the film's top would reach, had the first shirt's dwell been kept all along.
+        /// What the film's top would reach under the flashes of the turn, had the first shirt's dwell been kept all along.
         top_if_unchanged: Temperature,
     }
 }
@@ -73,8 +70,11 @@ answer! {
         rotations: Vec<Rotation>,
         /// Where the platens' temperature settles when a shirt goes on.
         settles_at: Temperature,
-        /// The first turn in which the first shirt's dwell, kept, overheats film or cloth.
+        /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
+        /// 0.2 K that a temperature may be off.
         overheats_at: Option<u32>,
+        /// Marches through the solver.
+        evaluations: u32,
     }
 }
 
@@ -83,7 +83,7 @@ pub const RUN: Calculation = calculation! {
     id: "flash.run",
     title: "Flash over a run",
     question: "How must the flash change as platens heat up?",
-    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell",
+    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("10 W/(m2.K) between shirt or platen and the room"),
@@ -91,123 +91,6 @@ pub const RUN: Calculation = calculation! {
     example: r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped", "press": "automatic-8", "pieces": 96}"#,
     run: run as FlashRunRequest => FlashRun,
 };
-
-/// One platen on its way round, with a dwell to keep or to find.
-struct Platform<'a> {
-    set: &'a Set<'a>,
-    solver: Solver,
-    /// Platen temperature before the first shirt, K.
-    start: f64,
-    stops: f64,
-    flashes: u32,
-    turns: u32,
-}
-
-/// What a turn came to.
-struct Turn {
-    /// Hottest film and cloth under the flash, K.
-    film: f64,
-    cloth: f64,
-}
-
-impl Platform<'_> {
-    fn room() -> Face {
-        Face { air: ROOM.1, transfer: ROOM.0, humidity_ratio: crate::heat::faces::ROOM_HUMIDITY, ..Face::default() }
-    }
-
-    /// Slabs of the platen, which keep their heat from turn to turn.
-    fn platen(&self) -> usize {
-        self.set.slabs.len().saturating_sub(self.set.print.slabs.len())
-    }
-
-    fn problem<'p>(&'p self, starts: &'p [f64; 3], stages: &'p [Stage]) -> Problem<'p> {
-        Problem {
-            slabs: &self.set.slabs,
-            film_water: self.set.print.film_water,
-            start: starts,
-            keep: if self.turns > 0 { self.platen() } else { 0 },
-            stages,
-            shortest: SHORTEST,
-            tolerance: TOLERANCE,
-            refinement: 1.0,
-        }
-    }
-
-    fn before(&self, cycle: f64) -> Stage {
-        Stage { duration: STOPS_BEFORE * cycle, top: Self::room(), bottom: self.set.underside }
-    }
-
-    /// Least and most of this turn's flash, found on a copy of the platen.
-    fn ends(&self, scout: &mut Solver, cycle: f64) -> Result<Ends, Error> {
-        let flash = Stage { duration: HORIZON, top: self.set.flashing, bottom: self.set.underside };
-        let stages = [self.before(cycle), flash];
-        let starts = [ROOM.1, ROOM.1, self.start];
-        let from = STOPS_BEFORE * cycle;
-        let mut ends = Ends::default();
-        scout.take_temperatures(&self.solver);
-        scout.march(&self.problem(&starts, &stages), |span| ends.look(self.set, &span, from))?;
-        Ok(ends)
-    }
-
-    /// Goes round once at this dwell.
-    fn turn(&mut self, dwell: f64, cycle: f64) -> Result<Turn, Error> {
-        let room = |duration: f64| Stage { duration, top: Self::room(), bottom: self.set.underside };
-        let flash = Stage { duration: dwell, top: self.set.flashing, bottom: self.set.underside };
-        // After each flash the rest of its stop and the stop of the next print; then the way to the unload.
-        let rest = (cycle - dwell).max(1e-3);
-        let mut stages = vec![self.before(cycle)];
-        let mut stops = self.stops - STOPS_BEFORE - 1.0;
-        for flashes in 0..self.flashes {
-            stages.push(flash);
-            stops -= 1.0;
-            let more = flashes.saturating_add(1) < self.flashes && stops >= 2.0;
-            stages.push(room(rest + if more { cycle } else { 0.0 }));
-            if !more {
-                break;
-            }
-            stops -= 1.0;
-        }
-        if stops > 0.0 {
-            stages.push(room(stops * cycle));
-        }
-        let starts = [ROOM.1, ROOM.1, self.start];
-        let (begin, end) = (STOPS_BEFORE * cycle, STOPS_BEFORE * cycle + dwell);
-        let mut turn = Turn { film: 0.0, cloth: 0.0 };
-        let mut solver = core::mem::take(&mut self.solver);
-        let marched = solver.march(&self.problem(&starts, &stages), |span| {
-            if span.end > begin && span.begin < end {
-                let moment = span.at(span.end.min(end));
-                turn.film = turn.film.max(hottest_ink(&moment));
-                turn.cloth = turn.cloth.max(hottest_cloth(&moment));
-            }
-            ControlFlow::Continue(())
-        });
-        let bare = [room(cycle)];
-        let platen = self.platen();
-        let slabs = self.set.slabs.get(self.set.print.slabs.len()..).unwrap_or_default();
-        let cooled = marched.and_then(|_| {
-            let problem = Problem {
-                slabs,
-                film_water: 0.0,
-                start: &[self.start],
-                keep: platen,
-                stages: &bare,
-                shortest: SHORTEST,
-                tolerance: TOLERANCE,
-                refinement: 1.0,
-            };
-            solver.march(&problem, |_| ControlFlow::Continue(()))
-        });
-        self.solver = solver;
-        self.turns = self.turns.saturating_add(1);
-        cooled.map(|_| turn)
-    }
-
-    /// The platen's top, K.
-    fn top(&self) -> f64 {
-        if self.turns > 0 { self.solver.top() } else { self.start }
-    }
-}
 
 /// The flash over a run, turn by turn of the carousel.
 ///
@@ -236,20 +119,14 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
         return Err(Error::new(Code::TooLong, "/pieces", format!("{turns} turns"))
             .allowed([format!("at most {MOST_ROTATIONS} turns")]));
     }
-    let platform = |start: f64| Platform {
-        set: &set,
-        solver: Solver::new(),
-        start,
-        stops: f64::from(press.stations),
-        flashes: press.flashes.unwrap_or(1),
-        turns: 0,
-    };
     let start = request.platen_start.si();
-    let (mut live, mut kept, mut scout) = (platform(start), platform(start), Solver::new());
-    let mut rotations: Vec<Rotation> = Vec::new();
-    let mut first_dwell = None;
+    let platform = || Platform::new(&set, start, press.stations, press.flashes.unwrap_or(1));
+    let (mut live, mut kept) = (platform(), platform());
+    let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
+    let mut warmed = Vec::with_capacity(turns as usize);
     let mut overheats_at = None;
-    let mut warmed = Vec::new();
+    // The dwell in force in the first turn and in the last one so far; whether they ever differed.
+    let (mut first_dwell, mut in_force, mut parted) = (None, None, false);
     for rotation in 1..=turns {
         let before = live.top();
         // Once both platens are settled every further turn is the last one again.
@@ -259,15 +136,26 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
             rotations.push(Rotation { rotation, ..last });
             continue;
         }
-        let guess = first_dwell.unwrap_or(customary);
-        let ends = live.ends(&mut scout, cycle(guess))?;
-        let dwell = ends.recommended().unwrap_or(customary);
-        let unchanged = *first_dwell.get_or_insert(dwell);
         let kept_before = kept.top();
-        live.turn(dwell, cycle(dwell))?;
-        let fixed = kept.turn(unchanged, cycle(unchanged))?;
-        let too_hot = fixed.film > set.ink.flash_never_above.si() || fixed.cloth > set.cloth.never_above.si();
-        if too_hot && overheats_at.is_none() {
+        let mut ends = sought(&mut live, in_force.unwrap_or(customary), customary, cycle)?;
+        if in_force.is_none()
+            && let Some(found) = ends.recommended()
+        {
+            ends = sought(&mut live, found, customary, cycle)?;
+        }
+        let dwell = ends.recommended().unwrap_or(customary);
+        in_force = Some(dwell);
+        let unchanged: f64 = *first_dwell.get_or_insert(dwell);
+        parted |= (dwell - unchanged).abs() > 0.0;
+        let mut hottest = live.go_round_from_mark(dwell, cycle(dwell))?;
+        if parted {
+            kept.set_out(cycle(unchanged))?;
+            hottest = kept.go_round(unchanged, cycle(unchanged))?;
+        } else {
+            kept.follow(&live);
+        }
+        // A dwell that was cut to the most is at the limit, as near as the march can tell.
+        if hottest.excess(&set).0 > TOLERANCE && overheats_at.is_none() {
             overheats_at = Some(rotation);
         }
         warmed.push([live.top() - before, kept.top() - kept_before]);
@@ -277,7 +165,7 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
             least: ends.least.map(Time::from_si),
             most: ends.most.map(|(most, _)| Time::from_si(most)),
             recommended: ends.recommended().map(Time::from_si),
-            top_if_unchanged: Temperature::from_si(fixed.film),
+            top_if_unchanged: Temperature::from_si(hottest.film),
         });
     }
     say(&rotations, overheats_at, remarks);
@@ -291,13 +179,30 @@ pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
         );
     }
     cautions(remarks);
-    Ok(FlashRun { settles_at: Temperature::from_si(settles_at(live.top(), &warmed)), rotations, overheats_at })
+    Ok(FlashRun {
+        settles_at: Temperature::from_si(settles_at(live.top(), &warmed)),
+        rotations,
+        overheats_at,
+        evaluations: live.solver.marches.saturating_add(kept.solver.marches),
+    })
 }
 
-/// Where a temperature that rises by less each turn comes to rest (Aitken).
+/// Least and most of a turn whose platen comes to the flash in the cycle of the dwell in force.
+fn sought(live: &mut Platform<'_>, in_force: f64, customary: f64, cycle: impl Fn(f64) -> f64) -> Result<Ends, Error> {
+    live.set_out(cycle(in_force))?;
+    let ends = live.ends(customary)?;
+    Ok(Ends { most: live.most(ends.most, cycle)?, ..ends })
+}
+
+/// Where a temperature that rises by less each turn comes to rest (Aitken). Taken over strides of several turns, for what the
+/// march may be off would shake the ratio of two single ones.
 fn settles_at(now: f64, warmed: &[[f64; 2]]) -> f64 {
-    match warmed {
-        [.., [before, _], [last, _]] if last.abs() >= SETTLED && last / before > 0.0 && last / before < 1.0 => {
+    let stride = warmed.len().div_euclid(5).clamp(1, STRIDE);
+    let mut rises = warmed.rchunks_exact(stride).map(|turns| turns.iter().map(|[live, _]| live).sum::<f64>());
+    match (warmed.last(), rises.next(), rises.next()) {
+        (Some([change, _]), Some(last), Some(before))
+            if change.abs() >= SETTLED && last / before > 0.0 && last / before < 1.0 =>
+        {
             let ratio = last / before;
             now + last * ratio / (1.0 - ratio)
         }

@@ -2,10 +2,8 @@
 //!
 //! `q = h (T_air - T) + exchange_fraction x sigma (T_panel^4 - T^4) + flux`, kelvin, into the stack (W/m2).
 
-use super::TRANSFER;
-use crate::cure::HEAT;
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, HeatTransfer, Irradiance, Rules, Temperature, units};
+use crate::quantity::{Dimensioned, HEAT, HeatTransfer, Irradiance, Rules, TRANSFER, Temperature, units};
 use crate::wire::request;
 
 /// Stefan-Boltzmann constant, W/(m2.K4): exact from the 2019 SI (CODATA 2018).

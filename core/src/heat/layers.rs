@@ -1,18 +1,13 @@
 //! The layers: the matter that heat goes through.
 
-use crate::cure::HEAT;
 use crate::quantity::{
-    Density, Dimensioned, HeatTransfer, Length, MassPerArea, Rules, SpecificHeat, Temperature, ThermalConductivity,
-    units,
+    CONDUCTIVITY, Density, Dimensioned, HEAT, HeatTransfer, Length, MassPerArea, Rules, SPECIFIC_HEAT, SpecificHeat,
+    TRANSFER, Temperature, ThermalConductivity, units,
 };
 use crate::wire::request;
 
 const THICKNESS: Rules = Rules::range(units::UM, 0.1, 1e7).usual(1.0, 1e5);
-pub(crate) const CONDUCTIVITY: Rules = Rules::range(units::W_PER_M_K, 1e-4, 5000.0).usual(0.02, 450.0);
 const DENSITY: Rules = Rules::range(units::KG_PER_M3, 0.1, 30_000.0).usual(0.5, 12_000.0);
-pub(crate) const SPECIFIC_HEAT: Rules = Rules::range(units::J_PER_KG_K, 10.0, 20_000.0).usual(100.0, 5_000.0);
-/// Convection coefficients: still air to jets.
-pub(crate) const TRANSFER: Rules = Rules::range(units::W_PER_M2_K, 0.0, 1e6).usual(0.0, 500.0);
 const BOUND: Rules = Rules::range(units::G_PER_M2, 0.0, 1e5).usual(0.0, 100.0);
 
 request! {

@@ -3,7 +3,8 @@
 use super::faces::Face;
 use super::grid;
 use super::layers::Slab;
-use super::step::{Cell, Crossing, MIDDLE, STEP_SHARE, State, Stepper};
+use super::pace::Pace;
+use super::step::{Cell, Crossing, MIDDLE, State, Stepper};
 use crate::error::{Code, Error};
 use std::ops::ControlFlow;
 
@@ -11,6 +12,11 @@ use std::ops::ControlFlow;
 const MOST_CELLS: usize = 20_000;
 const MOST_STEPS: u64 = 200_000;
 const MOST_WORK: u64 = 40_000_000;
+/// Share of a tolerance of 0.05 K that one step may err by. What steps so controlled add up to goes with the power 2/3 of it, the
+/// order of the method over that of its error, so the share goes with the root of the tolerance; up to 0.2 K, beyond which a
+/// film's last water would be lost in one step.
+const STEP_SHARE: (f64, f64) = (0.1, 0.05);
+const WIDEST: f64 = 0.2;
 
 /// What both faces meet for a while.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -140,6 +146,17 @@ struct Joint {
     share: f64,
 }
 
+/// The beginning of a step, to come back to.
+#[derive(Debug, Clone, Default)]
+pub struct Mark {
+    /// When, s since the start of the march or of its continuation.
+    pub time: f64,
+    temperatures: Vec<f64>,
+    hottest: Vec<f64>,
+    water: f64,
+    length: f64,
+}
+
 /// Owns the buffers of a march. One solver may march many problems, and allocates only for a larger grid than before.
 #[derive(Debug, Clone, Default)]
 pub struct Solver {
@@ -149,8 +166,14 @@ pub struct Solver {
     halves: Vec<f64>,
     starts: Vec<f64>,
     kept: Vec<f64>,
+    /// What a step may err by, K.
+    allowed: f64,
+    /// How long a step the last one leaves to be expected, s; 0 at the start.
+    pace: f64,
     /// Steps taken and steps refused in the last march.
     pub steps: (u64, u64),
+    /// Marches so far, and returns to a mark.
+    pub marches: u32,
 }
 
 impl Solver {
@@ -185,29 +208,42 @@ impl Solver {
     pub fn march(
         &mut self,
         problem: &Problem<'_>,
-        mut watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
+        watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
     ) -> Result<Energy, Error> {
         self.lay_out(problem)?;
+        self.go_on(problem.stages, watch)
+    }
+
+    /// Goes on from where the last march, or the return to a mark, left the stack. Times and energies begin anew.
+    ///
+    /// # Errors
+    /// As [`Solver::march`].
+    pub fn go_on(
+        &mut self,
+        stages: &[Stage],
+        mut watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
+    ) -> Result<Energy, Error> {
         let stored_at_start = self.stepper.stored().0;
         let mut sum = Crossing::default();
         let mut throughput = 0.0;
         let mut clock = 0.0;
-        let allowed = problem.tolerance * STEP_SHARE;
-        'stages: for stage in problem.stages {
+        'stages: for stage in stages {
+            let changed = self.pace <= 0.0 || self.stepper.top != stage.top || self.stepper.bottom != stage.bottom;
             self.stepper.top = stage.top;
             self.stepper.bottom = stage.bottom;
             self.stepper.meet();
             let mut into = 0.0;
-            let mut h = self.first_step(stage.duration, allowed);
+            let mut pace = Pace::default();
+            let mut h = if changed { self.first_step(stage.duration) } else { self.pace };
             while into < stage.duration {
                 let left = stage.duration - into;
                 // Two even steps rather than a long one and a splinter.
                 let try_h = if h >= left { left } else { h.min(if 2.0 * h > left { 0.5 * left } else { h }) };
                 let error = self.stepper.attempt(try_h);
-                let ratio = error.map_or(0.25, |e| if e > 0.0 { 0.9 * libm::cbrt(allowed / e) } else { 5.0 });
-                if error.is_none_or(|e| e > allowed) {
+                let (ratio, refused) = pace.next(try_h, error, self.allowed);
+                h = try_h * ratio;
+                if refused {
                     self.steps.1 = self.steps.1.saturating_add(1);
-                    h = try_h * ratio.clamp(0.1, 0.9);
                     // No shorter than the clock of the stage can tell; thin metal against a held face begins very short.
                     if h < 1e-14 * into || h < 1e-20 {
                         return Err(Error::new(
@@ -236,7 +272,7 @@ impl Solver {
                 throughput += crossed.top.abs() + crossed.bottom.abs() + crossed.latent.abs();
                 let begin = clock + into;
                 into = if try_h >= left { stage.duration } else { into + try_h };
-                h = try_h * ratio.clamp(0.2, 5.0);
+                self.pace = h;
                 if watch(Span { solver: self, begin, end: clock + into }).is_break() {
                     break 'stages;
                 }
@@ -257,6 +293,18 @@ impl Solver {
         })
     }
 
+    /// Goes back to a mark of the last march.
+    pub fn back_to(&mut self, mark: &Mark) {
+        let stepper = &mut self.stepper;
+        stepper.now.temperatures.clone_from(&mark.temperatures);
+        stepper.now.water = mark.water;
+        for (cell, hottest) in stepper.cells.iter_mut().zip(&mark.hottest) {
+            (cell.hottest, cell.before) = (*hottest, *hottest);
+        }
+        self.pace = mark.length;
+        self.marches = self.marches.saturating_add(1);
+    }
+
     /// Lays the grid through the slabs.
     fn lay_out(&mut self, problem: &Problem<'_>) -> Result<(), Error> {
         let stepper = &mut self.stepper;
@@ -264,6 +312,10 @@ impl Solver {
         self.joints.clear();
         self.halves.clear();
         self.steps = (0, 0);
+        self.marches = self.marches.saturating_add(1);
+        self.pace = 0.0;
+        stepper.share = STEP_SHARE.0 * (problem.tolerance.min(WIDEST) / STEP_SHARE.1).sqrt();
+        self.allowed = problem.tolerance * stepper.share;
         stepper.wet = problem.film_water;
         stepper.start = problem.start.first().copied().unwrap_or(0.0);
         let mut starts = problem.start.iter();
@@ -335,14 +387,14 @@ impl Solver {
     }
 
     /// A first step that moves no cell by more than a step may err, as far as the rates at the start tell.
-    fn first_step(&self, duration: f64, allowed: f64) -> f64 {
+    fn first_step(&self, duration: f64) -> f64 {
         let stepper = &self.stepper;
         let fastest = stepper
             .cells
             .iter()
             .zip(&stepper.now.heating)
             .fold(0.0_f64, |fastest, (cell, heating)| fastest.max((heating / cell.capacity).abs()));
-        if fastest > 0.0 { (10.0 * allowed / fastest).clamp(duration * 1e-9, duration) } else { duration * 1e-3 }
+        if fastest > 0.0 { (10.0 * self.allowed / fastest).clamp(duration * 1e-9, duration) } else { duration * 1e-3 }
     }
 }
 
@@ -359,6 +411,18 @@ pub struct Span<'a> {
 }
 
 impl<'a> Span<'a> {
+    /// Marks the beginning of the step.
+    pub fn mark(&self, mark: &mut Mark) {
+        // After a step is taken its start and its end have changed places.
+        let stepper = &self.solver.stepper;
+        mark.temperatures.clone_from(&stepper.end.temperatures);
+        mark.hottest.clear();
+        mark.hottest.extend(stepper.cells.iter().map(|cell| cell.before));
+        mark.water = stepper.end.water;
+        mark.time = self.begin;
+        mark.length = self.end - self.begin;
+    }
+
     /// A moment of the step.
     #[must_use]
     pub fn at(&self, time: f64) -> Instant<'a> {

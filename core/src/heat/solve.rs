@@ -4,10 +4,9 @@ use super::faces::FaceRequest;
 use super::layers::{Layer, Slab};
 use super::march::{Problem, Solver, Stage};
 use super::water::WATER_SPECIFIC_HEAT;
-use crate::cure::HEAT;
 use crate::error::{Code, Error};
 use crate::quantity::{
-    Dimensioned, MassPerArea, RadiantExposure, Rules, Temperature, TemperatureDifference, Time, units,
+    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rules, Temperature, TemperatureDifference, Time, units,
 };
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};

@@ -27,8 +27,6 @@ const CLOSE: f64 = 1e-4;
 /// the first step gets there.
 const BALANCED: (f64, f64) = (1e-7, 1e-6);
 const MOST_ITERATIONS: usize = 20;
-/// Share of the tolerance that one step may err by; a moment within it may be off by all of it.
-pub(super) const STEP_SHARE: f64 = 0.1;
 /// How the latent heat falls with temperature, J/(kg.K): for the Newton iteration alone.
 const LATENT_SLOPE: f64 = -2400.0;
 
@@ -115,6 +113,8 @@ pub(super) struct Stepper {
     pub wet: f64,
     /// Temperature at the start, K.
     pub start: f64,
+    /// Share of the tolerance that one step may err by; a moment within it may be off by all of it.
+    pub share: f64,
     pub top: Face,
     pub bottom: Face,
     /// The state at the beginning, in the middle and at the end of the step.
@@ -286,7 +286,7 @@ impl Stepper {
         // A thousandth of the film's water weighs as much as 0.1 K.
         let water = h * (one * first.water + two * second.water + three * self.end.crossing.water);
         let water = if self.wet > 0.0 { 100.0 * water.abs() / self.wet } else { 0.0 };
-        Some(worst.max(water).max(STEP_SHARE * self.bend(h))).filter(|error| error.is_finite())
+        Some(worst.max(water).max(self.share * self.bend(h))).filter(|error| error.is_finite())
     }
 
     /// How far a moment within the step may be off where bound water begins or ceases to leave in it, or a film falls dry, K.

@@ -16,9 +16,10 @@ pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, usage};
 
 pub use weigh::{WEIGH, Weigh, WeighRequest, weigh};
 
-use crate::cure::{Cure, ENERGY, HEAT};
 use crate::error::Error;
-use crate::quantity::{Density, Dimension, Dimensioned, MolarEnergy, Rules, Temperature, Time, units};
+use crate::quantity::{
+    Density, Dimension, Dimensioned, ENERGY, HEAT, HOLD, MolarEnergy, Rules, Temperature, Time, units,
+};
 use crate::stock::in_stock;
 use crate::wire::{At, Input, Remarks, measure, request, within};
 use serde_json::Value;
@@ -34,6 +35,18 @@ pub(crate) const FLOODS: Rules = Rules::range(units::ONE, 0.0, 100.0).usual(0.0,
 const DWELL: Rules = Rules::range(units::S, 1.0, 86_400.0).usual(10.0, 900.0);
 const POT_LIFE: Rules = Rules::range(units::MIN, 1.0, 1e6).usual(15.0, 10_000.0);
 const ADDITIVE: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.3);
+
+request! {
+    /// When an ink counts as cured.
+    pub struct Cure {
+        /// The temperature that the whole film must reach.
+        temperature: Temperature where HEAT,
+        /// How long it must stay there; 0 s for an ink that is cured once it gets there.
+        hold: Time where HOLD,
+        /// Whether the clock starts only when the film is dry.
+        after_dry: bool,
+    }
+}
 
 /// When a film under the flash is firm enough for the next colour.
 #[derive(Debug, Clone, Copy, PartialEq)]

@@ -1,19 +1,21 @@
 //! The job: an order becomes a run sheet. Calls the steps; no step calls it.
 
+mod halftones;
 mod machines;
 mod order;
 mod proof;
+mod registering;
 mod screens;
 mod sheet;
 mod shop;
 
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
-    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HeadSheet, InkTotal, LimitsSheet,
-    Place, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff, SizeSheet,
-    StackSheet, StencilSheet, Strokes, WashTest, ZoneSheet,
+    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HalftoneSheet, HeadSheet, InkTotal,
+    LimitsSheet, Place, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff,
+    SizeSheet, StackSheet, StencilSheet, Strokes, WashTest, ZoneSheet,
 };
-pub use shop::{ExposureTest, Shop};
+pub use shop::{ExposureTest, Registering, Shop};
 
 use crate::error::Error;
 use crate::source::Source;
@@ -28,7 +30,7 @@ pub const PLAN: Calculation = calculation! {
     id: "job.plan",
     title: "Run sheet",
     question: "The whole order: what does everyone set, mix and prove?",
-    formula: "each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, press.run, press.overs, dryer.dwell; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
+    formula: "each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, press.run, press.overs, flash.run, dryer.window, register.budget, mesh.moire; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
     sources: &[Source::common("what a shop writes on the sheet that goes with a job")],
     example: r#"{
         "title": "Harbour run tees", "pieces": 96, "due": "2027-04-02", "cloth": "cotton-jersey-180-dark",
@@ -68,6 +70,8 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     let flash = machines::flash(order, &shop, &screens, prints, remarks)?;
     let press = machines::press(order, &shop, &dryer, &flash, prints, remarks)?;
     screens::fill_pots(order, &mut screens, &press)?;
+    let register = registering::register(order, &shop, remarks)?;
+    halftones::between(order, remarks)?;
     let wash_test = proof::wash_test(order, remarks)?;
     let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
     proof::cautions(order, remarks);
@@ -83,7 +87,7 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
         flash,
         dryer,
         press,
-        register: None,
+        register,
         blanks,
         wash_test,
         sign_off,

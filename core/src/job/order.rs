@@ -2,12 +2,14 @@
 
 use super::sheet::PlacementSheet;
 use super::shop::Shop;
-use crate::artwork::Measured;
+use crate::artwork::{Halftone, Measured};
 use crate::error::{Code, Error};
 use crate::exposure::MESH_FACTOR;
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
 use crate::mesh::Mesh;
 use crate::quantity::{Length, Rules, reaches, units};
+use crate::register::TRAP;
+use crate::source::Source;
 use crate::stencil::COATED;
 use crate::stock::{Cloth, Stock};
 use crate::wire::request;
@@ -16,6 +18,8 @@ use std::collections::BTreeSet;
 
 const BELOW_COLLAR: Rules = Rules::range(units::MM, 0.0, 2_000.0).usual(20.0, 300.0);
 const LINE: Rules = Rules::range(units::MM, 0.01, 1_000.0).usual(0.1, 20.0);
+
+const ORDER_TRAP: Rules = TRAP.or(0.5, Source::memory("0.35-0.7 mm on garments"));
 
 /// What a sheet holds at the most.
 const MOST_PLACEMENTS: usize = 12;
@@ -48,6 +52,8 @@ request! {
         coverage_fraction: Option<f64> where COVERAGE,
         /// The answer of artwork.measure for its separation.
         artwork: Option<Measured>,
+        /// Its halftone; as the artwork shows it unless given.
+        halftone: Option<Halftone>,
         /// Prints of the same screen with a flash between them; one unless given.
         hits: Option<u32> where HITS,
         /// Whether it is flashed before the next colour; not unless given.
@@ -96,6 +102,8 @@ request! {
         sizes: Option<Vec<SizeOrder>>,
         /// The prints on a shirt.
         placements: Vec<Placement>,
+        /// By how much neighbouring colours overlap.
+        trap: Length where ORDER_TRAP,
         /// The shop; the starter shop unless given.
         shop: Option<Stock<Shop>>,
     }

@@ -162,9 +162,4 @@ pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
             "colours on dark cloth without a flashed base sink in and mix: is a base with a flash missing?",
         );
     }
-    remarks.info(
-        "register_not_judged",
-        "/placements",
-        "this sheet says nothing yet on trap and register: check the overlap of the colours on the first print",
-    );
 }

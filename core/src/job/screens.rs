@@ -1,12 +1,13 @@
 //! The screens of an order, one by one.
 
 use super::order::{Order, Placement, ScreenOrder};
+use super::registering::{finest, setting_order};
 use super::sheet::{
     AdditiveSheet, BladeSheet, DetailSheet, HeadSheet, InkTotal, Place, PressSheet, RunSheet, ScreenSheet,
     StencilSheet, Strokes,
 };
 use super::shop::{ExposureTest, Shop};
-use super::{every_screen, ink_name};
+use super::{every_screen, halftones, ink_name};
 use crate::error::Error;
 use crate::exposure::{Cause, StepRequest, exposable, stencil_factor, step};
 use crate::ink::{Ink, Pot, Usage, UsageRequest, dry_film, pots, usage};
@@ -42,12 +43,14 @@ pub(super) fn screens(
         &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
         remarks,
     );
+    let set = setting_order(order, shop, remarks);
     let stations = heads.iter().filter(|head| head.role == Place::Print).map(|head| head.station);
     every_screen(order)
         .zip(stations)
-        .map(|(placed, station)| {
+        .zip(set)
+        .map(|((placed, station), set)| {
             let mut said = Remarks::new(remarks.system());
-            let done = one(placed.placement, placed.screen, station, shop, prints, &mut said)
+            let done = one(placed.placement, placed.screen, [station, set], shop, prints, &mut said)
                 .map_err(|e| e.under(&placed.at))?;
             // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
             said.notes.retain(|note| note.level > Level::Info);
@@ -80,7 +83,7 @@ fn pots_of(sheet: &ScreenSheet, run: &RunSheet) -> Result<Vec<Pot>, Error> {
 fn one(
     placement: &Placement,
     screen: &ScreenOrder,
-    station: u32,
+    [station, set]: [u32; 2],
     shop: &Stock<Shop>,
     prints: u32,
     remarks: &mut Remarks,
@@ -108,8 +111,10 @@ fn one(
         ink: ink_name(screen),
         mesh,
         target_tension: tension::target(&screen.mesh, remarks),
+        set,
         stencil,
         detail: detail(screen, remarks),
+        halftone: halftones::sheet(screen, remarks)?,
         frame_least: frame.frame_least,
         blade: BladeSheet {
             length: frame.blade_length,
@@ -217,11 +222,12 @@ fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) ->
     Ok((exposable(test.time * factor)?, causes))
 }
 
-/// Whether the mesh holds the finest line of the art, and its finest gap.
+/// Whether the mesh holds the finest line of the art, and its finest gap. A halftone is judged by its tones instead: its finest
+/// line is a dot, and dots that fall through are the light end of its scale.
 fn detail(screen: &ScreenOrder, remarks: &mut Remarks) -> DetailSheet {
-    let art = screen.artwork.as_ref();
-    let wanted = art.and_then(|art| art.finest_line).or(screen.finest_line);
-    let verdict = wanted.map(|line| hold(&screen.mesh, line));
+    let line_art = halftones::halftone(screen).is_none();
+    let wanted = finest(screen);
+    let verdict = wanted.filter(|_| line_art).map(|line| hold(&screen.mesh, line));
     let finest = finest_line(&screen.mesh);
     remarks.basis("finest_line", LINES);
     if let (Some(line), Some(Hold::Marginal | Hold::Lost)) = (wanted, verdict) {
@@ -235,7 +241,8 @@ fn detail(screen: &ScreenOrder, remarks: &mut Remarks) -> DetailSheet {
             ),
         );
     }
-    if let Some(gap) = art.and_then(|art| art.finest_gap).filter(|gap| *gap < finest_gap(&screen.mesh)) {
+    let gap = screen.artwork.as_ref().and_then(|art| art.finest_gap).filter(|_| line_art);
+    if let Some(gap) = gap.filter(|gap| *gap < finest_gap(&screen.mesh)) {
         remarks.caution(
             "gap_too_fine",
             "/mesh",

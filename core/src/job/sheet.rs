@@ -4,7 +4,7 @@ use crate::exposure::Cause;
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
 use crate::press::Inside;
-use crate::quantity::{Angle, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
+use crate::quantity::{Angle, Count, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::Verdict;
 use crate::wash::InkPair;
 use crate::wire::{answer, words};
@@ -62,6 +62,24 @@ answer! {
 }
 
 answer! {
+    /// A halftone on its mesh.
+    pub struct HalftoneSheet {
+        /// Rows of dots per length.
+        ruling: Count,
+        /// Direction of the rows on the frame.
+        angle: Angle,
+        /// The widest bands that its beat against the mesh shows.
+        widest_beat: Option<Length> as Print,
+        /// The angle with the least of them.
+        best_angle: Angle,
+        /// Lightest tone that this mesh holds.
+        tone_min_fraction: Option<f64>,
+        /// Darkest tone that stays open.
+        tone_max_fraction: Option<f64>,
+    }
+}
+
+answer! {
     /// Strokes of one hit.
     pub struct Strokes {
         /// Flood strokes.
@@ -114,10 +132,14 @@ answer! {
         mesh: Geometry,
         /// The tension to stretch it to.
         target_tension: Tension,
+        /// When to set it to the others of its print: first, second, and so on.
+        set: u32,
         /// Its stencil.
         stencil: StencilSheet,
         /// Whether it holds its art.
         detail: DetailSheet,
+        /// Its halftone.
+        halftone: Option<HalftoneSheet>,
         /// Least inside of its frame.
         frame_least: Inside,
         /// Its blade.
@@ -398,8 +420,22 @@ answer! {
 answer! {
     /// Whether the colours will meet.
     pub struct RegisterSheet {
-        /// Overlap that the colours need.
+        /// The print with the most colours.
+        placement: String,
+        /// Its colours.
+        colours: u32,
+        /// How its screens are set to one another.
+        method: String,
+        /// By how much neighbouring colours overlap.
+        trap: Length as Print,
+        /// Overlap that the colours need, for the chance wanted.
         trap_needed: Length as Print,
+        /// The chance that the second colour lies within the trap of the first.
+        pair_within_probability: f64,
+        /// The chance that all colours do: a good set.
+        all_within_probability: f64,
+        /// The first colour whose own chance is below the one wanted.
+        leaves_trap_at: Option<u32>,
     }
 }
 
@@ -426,7 +462,7 @@ answer! {
         dryer: DryerSheet,
         /// The press.
         press: PressSheet,
-        /// Whether the colours will meet; not judged yet.
+        /// Whether the colours will meet.
         register: Option<RegisterSheet>,
         /// Blanks.
         blanks: BlanksSheet,

@@ -7,6 +7,7 @@ use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
 use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
+use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::stencil::COATED;
 use crate::stock::{Stock, in_stock};
 use crate::tension::OVERLAP;
@@ -36,6 +37,18 @@ request! {
         coated_thickness: Option<Length> where COATED,
         /// The depth in which the light falls by a factor e in this emulsion: exposure.curve finds it.
         penetration_depth: Option<Length> where DEPTH,
+    }
+}
+
+request! {
+    /// How a shop sets its screens to one another.
+    pub struct Registering {
+        /// The way of setting them: a stock cause of misregister by its name, or one of the shop's own.
+        method: Method,
+        /// What moves the colours beside it.
+        sources: Vec<Stock<Cause>>,
+        /// The chance wanted that all colours lie within the trap.
+        wanted_probability: f64 where WANTED_WITHIN,
     }
 }
 
@@ -76,6 +89,8 @@ request! {
         setup_per_screen: Time where PER_SCREEN,
         /// Work on each screen after the run.
         teardown_per_screen: Time where PER_SCREEN,
+        /// How it sets its screens to one another.
+        register: Option<Registering>,
         /// An exposure read off a step scale.
         exposure: Option<ExposureTest>,
     }

@@ -11,6 +11,7 @@ pub use detail::{
     smallest_dot_safe, tone,
 };
 pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest, moire};
+pub(crate) use moire::{TOLERANCE, VISIBLE};
 
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};

@@ -11,10 +11,12 @@ const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
 const MESH_ANGLE: Rules = ANGLE
     .usual(-45.0, 45.0)
     .or(0.0, Source::common("frames are stretched with the threads along their sides, unless the mesh is turned"));
-const VISIBLE: Rules = Rules::range(units::MM, 0.01, 1000.0)
+/// Bands closer than this are not seen.
+pub(crate) const VISIBLE: Rules = Rules::range(units::MM, 0.01, 1000.0)
     .usual(0.3, 10.0)
     .or(1.0, Source::memory("bands closer than about 1 mm pass as texture at arm's length"));
-const TOLERANCE: Rules = Rules::range(units::DEG, 0.0, 5.0)
+/// How far an angle may be off.
+pub(crate) const TOLERANCE: Rules = Rules::range(units::DEG, 0.0, 5.0)
     .usual(0.1, 2.0)
     .or(0.5, Source::memory("how truly a film is set on a screen and the mesh on its frame"));
 /// Beats listed for one angle.

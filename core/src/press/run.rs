@@ -2,9 +2,8 @@
 
 use super::{Press, PressKind};
 use crate::error::{Code, Error};
-use crate::flash::DWELL;
 use crate::ink::{FLOODS, HITS, STROKES};
-use crate::quantity::{Dimensioned, Frequency, Length, Rules, Show, Time, Velocity, units};
+use crate::quantity::{Dimensioned, FLASH_DWELL, Frequency, Length, Rules, Show, Time, Velocity, units};
 use crate::source::Source;
 use crate::stock::Stock;
 use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
@@ -30,7 +29,7 @@ request! {
         /// Print strokes of one hit.
         print_strokes: u32 where STROKES,
         /// Dwell under the flash after it; none unless given.
-        flash: Option<Time> where DWELL,
+        flash: Option<Time> where FLASH_DWELL,
         /// Prints of the same screen, one in each turn of the carousel; one unless given.
         hits: Option<u32> where HITS,
     }

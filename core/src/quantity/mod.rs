@@ -25,11 +25,13 @@
 //! ```
 
 mod parse;
+mod ranges;
 mod rules;
 mod show;
 mod unit;
 
 pub use parse::{Fault, Measure, measure_object, measure_text, number};
+pub(crate) use ranges::{CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, SPECIFIC_HEAT, TRANSFER};
 pub use rules::Rules;
 pub use show::{Show, System};
 pub use unit::{Dimension, UNITS, Unit, find, fold};

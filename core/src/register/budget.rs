@@ -10,8 +10,10 @@ use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, one_of, 
 use serde_json::Value;
 
 const COLOURS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 16.0);
-const TRAP: Rules = Rules::range(units::MM, 0.0, 100.0).usual(0.1, 2.0);
-const WANTED: Rules = Rules::range(units::ONE, 0.001, 0.9999)
+/// Overlap of neighbouring colours.
+pub(crate) const TRAP: Rules = Rules::range(units::MM, 0.0, 100.0).usual(0.1, 2.0);
+/// The chance wanted that all colours lie within the trap.
+pub(crate) const WANTED_WITHIN: Rules = Rules::range(units::ONE, 0.001, 0.9999)
     .usual(0.5, 0.999)
     .or(0.95, Source::common("19 prints of 20, the level at which doubts are usually stated"));
 /// More methods than this are no comparison.
@@ -63,7 +65,7 @@ request! {
         /// By how much neighbouring colours overlap.
         trap: Length where TRAP,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability: f64 where WANTED,
+        wanted_probability: f64 where WANTED_WITHIN,
         /// Ways of setting the colours to each other, to be compared; the sources above are added to each.
         methods: Option<Vec<Method>>,
         /// Growth of the films, as one more source.

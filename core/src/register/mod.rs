@@ -7,6 +7,7 @@ mod film;
 mod spread;
 
 pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method, NamedMethod, budget};
+pub(crate) use budget::{TRAP, WANTED_WITHIN};
 pub use errors::Errors;
 pub use film::{FilmChange, film_growth};
 

@@ -1,9 +1,10 @@
 //! The cloth of the shirt.
 
 use super::in_stock;
-use crate::cure::HEAT;
-use crate::heat::{CONDUCTIVITY, SPECIFIC_HEAT};
-use crate::quantity::{Length, MassPerArea, Rules, SpecificHeat, Temperature, ThermalConductivity, units};
+use crate::quantity::{
+    CONDUCTIVITY, HEAT, Length, MassPerArea, Rules, SPECIFIC_HEAT, SpecificHeat, Temperature, ThermalConductivity,
+    units,
+};
 use crate::wire::{request, words};
 
 const WEIGHT: Rules = Rules::range(units::G_PER_M2, 1.0, 5000.0).usual(60.0, 500.0);

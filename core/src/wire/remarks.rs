@@ -101,6 +101,7 @@ fn rounded(value: f64) -> String {
         a if a >= 100.0 || a <= 0.0 => 0,
         a if a >= 10.0 => 1,
         a if a >= 1.0 => 2,
+        a if a >= 0.1 => 3,
         a if a >= 0.01 => 4,
         _ => return format!("{value:.2e}"),
     };

@@ -1,0 +1,107 @@
+//! The halftones of an order: against the mesh, and against one another.
+
+use super::order::{Order, ScreenOrder};
+use super::sheet::HalftoneSheet;
+use crate::artwork::Halftone;
+use crate::error::Error;
+use crate::mesh::{DetailRequest, Lattice, MoireRequest, TOLERANCE, VISIBLE, beats, detail, moire};
+use crate::note::Level;
+use crate::quantity::{Length, Show, units};
+use crate::wire::{At, Input, Remarks};
+
+/// Orders of two films that are warned of. Second orders are the rosettes that any two films at different angles show.
+const FILMS: [u8; 2] = [1, 1];
+
+/// The halftone of a screen: as ordered, else as its artwork shows it.
+pub(super) fn halftone(screen: &ScreenOrder) -> Option<&Halftone> {
+    screen.halftone.as_ref().or_else(|| screen.artwork.as_ref()?.halftone.as_ref())
+}
+
+/// A screen's halftone on its mesh. The threads are taken to run along the frame.
+pub(super) fn sheet(screen: &ScreenOrder, remarks: &mut Remarks) -> Result<Option<HalftoneSheet>, Error> {
+    let Some(halftone) = halftone(screen) else { return Ok(None) };
+    let mut said = Remarks::new(remarks.system());
+    let tones = detail(&DetailRequest { mesh: screen.mesh, ruling: Some(halftone.ruling) }, &mut said)?;
+    let beat = moire(
+        &MoireRequest {
+            mesh: screen.mesh,
+            mesh_angle: units::DEG.of(0.0),
+            ruling: halftone.ruling,
+            angles: vec![halftone.angle],
+            visible_period: visible(&mut said)?,
+            angle_tolerance: Input::absent(At::ROOT.key("angle_tolerance"), &TOLERANCE, &mut said)?,
+        },
+        &mut said,
+    )?;
+    said.notes.retain(|note| note.level > Level::Info);
+    remarks.absorb(said, "/halftone");
+    let asked = beat.per_angle.first();
+    let widest = asked.and_then(|angle| angle.worst_period);
+    if asked.is_some_and(|angle| !angle.clear) && beat.best_angle != halftone.angle {
+        let seen = widest.map_or_else(
+            || "a little off this angle bands appear".to_owned(),
+            |period| format!("bands of {}", remarks.say(period, Show::Print)),
+        );
+        let (best, mirrored) = (beat.best_angle, beat.best_angle_mirrored);
+        let or = if beat.best_angle_clear { "show none" } else { "show the least" };
+        remarks.caution(
+            "moire",
+            "/halftone/angle",
+            format!(
+                "the halftone beats against the mesh: {seen}; {} and {} {or}, by calculation: print a test on the screen itself",
+                remarks.say(best, Show::Usual),
+                remarks.say(mirrored, Show::Usual)
+            ),
+        );
+    }
+    Ok(Some(HalftoneSheet {
+        ruling: halftone.ruling,
+        angle: halftone.angle,
+        widest_beat: widest,
+        best_angle: beat.best_angle,
+        tone_min_fraction: tones.tone_min_fraction,
+        tone_max_fraction: tones.tone_max_fraction,
+    }))
+}
+
+/// Bands closer than this are not seen.
+fn visible(remarks: &mut Remarks) -> Result<Length, Error> {
+    Input::absent(At::ROOT.key("visible_period"), &VISIBLE, remarks)
+}
+
+/// Says which halftones of a print beat against one another.
+pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error> {
+    for (p, placement) in order.placements.iter().enumerate() {
+        let films: Vec<_> = placement
+            .screens
+            .iter()
+            .enumerate()
+            .filter_map(|(s, screen)| Some((s, screen, lattice(halftone(screen)?))))
+            .collect();
+        for (index, (_, lower, first)) in films.iter().enumerate() {
+            for (s, upper, second) in films.iter().skip(index.saturating_add(1)) {
+                let widest: Option<Length> = beats(first, second, FILMS, visible(remarks)?)
+                    .into_iter()
+                    .filter_map(|beat| beat.period)
+                    .reduce(|a, b| if b > a { b } else { a });
+                if let Some(widest) = widest {
+                    remarks.caution(
+                        "moire_between",
+                        format!("/placements/{p}/screens/{s}/halftone"),
+                        format!(
+                            "the halftones of {} and {} beat against one another, bands of {}: the same ruling and angle for both, or angles 30 degrees apart",
+                            lower.name,
+                            upper.name,
+                            remarks.say(widest, Show::Print)
+                        ),
+                    );
+                }
+            }
+        }
+    }
+    Ok(())
+}
+
+fn lattice(halftone: &Halftone) -> Lattice {
+    Lattice { count: halftone.ruling, angle: halftone.angle }
+}

@@ -1,0 +1,99 @@
+//! Whether the colours of an order will meet, and in which order to set their screens.
+
+use super::order::{Order, Placement, ScreenOrder};
+use super::sheet::RegisterSheet;
+use super::shop::Shop;
+use crate::error::Error;
+use crate::note::Level;
+use crate::quantity::{Dimensioned, Length};
+use crate::register::{BudgetRequest, Cause, budget};
+use crate::source::Source;
+use crate::stock::Stock;
+use crate::wire::Remarks;
+
+/// The register of the print with the most colours; none where no print has two, or the shop does not say how it sets them.
+pub(super) fn register(
+    order: &Order,
+    shop: &Stock<Shop>,
+    remarks: &mut Remarks,
+) -> Result<Option<RegisterSheet>, Error> {
+    // The first of those with the most.
+    let largest = order.placements.iter().rev().max_by_key(|placement| placement.screens.len());
+    let Some(placement) = largest.filter(|placement| placement.screens.len() > 1) else { return Ok(None) };
+    let Some(habit) = &shop.register else {
+        remarks.info(
+            "register_not_judged",
+            "/shop/register",
+            "the shop does not say how it sets its screens: check the overlap of the colours on the first print",
+        );
+        return Ok(None);
+    };
+    shop.cite(&["register"], remarks);
+    let colours = u32::try_from(placement.screens.len()).unwrap_or(u32::MAX);
+    let mut said = Remarks::new(remarks.system());
+    let judged = budget(
+        &BudgetRequest {
+            sources: habit.sources.clone(),
+            colours,
+            trap: order.trap,
+            wanted_probability: habit.wanted_probability,
+            methods: Some(vec![habit.method.clone()]),
+            film: None,
+        },
+        &mut said,
+    )
+    .map_err(|e| e.under("/shop/register"))?;
+    said.notes.retain(|note| note.level > Level::Info);
+    for note in &mut said.notes {
+        if note.field != "/trap" {
+            note.field = format!("/shop/register{}", note.field);
+        }
+    }
+    remarks.absorb(said, "");
+    Ok(Some(RegisterSheet {
+        placement: placement.name.clone(),
+        colours,
+        method: habit.method.0.name.clone(),
+        trap: order.trap,
+        trap_needed: judged.trap_needed,
+        pair_within_probability: judged.pair_within_probability,
+        all_within_probability: judged.all_within_probability,
+        leaves_trap_at: judged.leaves_trap_at,
+    }))
+}
+
+/// The order in which to set the screens of each print, counted from 1, in print order.
+///
+/// Screens set to one film may be set as they print. Where each is set to the print before it, errors add up: the base, to
+/// which all others are trapped, comes first, then the finest art, while little has added up; art of unknown fineness last.
+pub(super) fn setting_order(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<u32> {
+    let accumulates = shop
+        .register
+        .as_ref()
+        .is_some_and(|habit| habit.method.0.sources.iter().any(|cause| Cause::is_accumulating(cause)));
+    if accumulates {
+        remarks.basis("set", Source::memory("the base first, then the finest art, while little error has added up"));
+    }
+    order.placements.iter().flat_map(|placement| ranks(placement, accumulates)).collect()
+}
+
+fn ranks(placement: &Placement, accumulates: bool) -> Vec<u32> {
+    let mut by_turn: Vec<usize> = (0..placement.screens.len()).collect();
+    if accumulates && let Some((_base, others)) = by_turn.split_first_mut() {
+        let fineness =
+            |index: &usize| placement.screens.get(*index).and_then(finest).map_or(f64::INFINITY, Dimensioned::si);
+        others.sort_by(|a, b| fineness(a).total_cmp(&fineness(b)));
+    }
+    let mut ranks = vec![0; by_turn.len()];
+    for (turn, index) in (1..).zip(by_turn) {
+        if let Some(rank) = ranks.get_mut(index) {
+            *rank = turn;
+        }
+    }
+    ranks
+}
+
+/// The finest line of a screen's art, where it is known.
+pub(super) fn finest(screen: &ScreenOrder) -> Option<Length> {
+    screen.artwork.as_ref().and_then(|art| art.finest_line).or(screen.finest_line)
+}

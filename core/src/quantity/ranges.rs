@@ -1,0 +1,21 @@
+//! Ranges of what several trade steps ask for.
+
+use super::rules::Rules;
+use super::unit::units;
+
+/// Temperatures of inks, cloth and machines.
+pub(crate) const HEAT: Rules = Rules::range(units::DEG_C, -40.0, 1500.0).usual(0.0, 700.0);
+/// Times under heat.
+pub(crate) const HOLD: Rules = Rules::range(units::S, 0.0, 86_400.0).usual(0.0, 900.0);
+/// Times under a flash.
+pub(crate) const FLASH_DWELL: Rules = Rules::range(units::S, 0.1, 600.0).usual(1.0, 30.0);
+/// Activation energies of cures.
+pub(crate) const ENERGY: Rules = Rules::range(units::KJ_PER_MOL, 1.0, 1000.0).usual(30.0, 300.0);
+/// Thermal conductivities.
+pub(crate) const CONDUCTIVITY: Rules = Rules::range(units::W_PER_M_K, 1e-4, 5000.0).usual(0.02, 450.0);
+/// Specific heats.
+pub(crate) const SPECIFIC_HEAT: Rules = Rules::range(units::J_PER_KG_K, 10.0, 20_000.0).usual(100.0, 5_000.0);
+/// Convection coefficients: still air to jets.
+pub(crate) const TRANSFER: Rules = Rules::range(units::W_PER_M2_K, 0.0, 1e6).usual(0.0, 500.0);
+/// Share of black-body exchange with a panel.
+pub(crate) const EXCHANGE: Rules = Rules::FRACTION;
