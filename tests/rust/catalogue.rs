@@ -65,6 +65,7 @@ const BUILT: &[&str] = &[
     "ink.usage",
     "ink.weigh",
     "ink.mix",
+    "artwork.measure",
     "tension.assess",
     "tension.off_contact",
     "register.budget",

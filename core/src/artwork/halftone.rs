@@ -9,8 +9,8 @@ const SAMPLE: usize = 1_024;
 /// Share of the dots whose distance to the nearest neighbour must be the usual one, and how far it may be off.
 const ALIKE: f64 = 0.6;
 const OFF: f64 = 0.12;
-/// Largest dot, m: the pitch of ten dots a centimetre, far coarser than any printed.
-const LARGEST: f64 = 1e-3;
+/// Largest dot, and longest way to its neighbour, m: the pitch of eight dots a centimetre, and as much more as it may be off.
+const LARGEST: f64 = 1.45e-3;
 
 /// The dots of a halftone.
 #[derive(Debug, Clone, Copy, PartialEq)]

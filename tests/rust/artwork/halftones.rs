@@ -1,0 +1,128 @@
+//! What looks like a halftone, and what does not.
+
+use crate::draw::{Art, Errors, FINENESS, disc, rectangle};
+use floodbar::artwork::Measure;
+use floodbar::quantity::{Count, units};
+use std::f64::consts::TAU;
+
+/// A halftone of round dots that join at half tone and become holes: lines per cm, degrees, tone.
+fn halftone(side: u32, fine: u32, per_inch: f64, ruling: f64, degrees: f64, tone: f64) -> Art {
+    let (sin, cos) = degrees.to_radians().sin_cos();
+    let turns = TAU * ruling * 2.54 / per_inch;
+    let spot = |u: f64, v: f64| u.cos() + v.cos();
+    // The level that this share of a cell is above.
+    let at = |k: u32| TAU * f64::from(k) / 120.0;
+    let mut levels: Vec<f64> = (0..120 * 120).map(|k| spot(at(k % 120), at(k / 120))).collect();
+    levels.sort_by(f64::total_cmp);
+    let level = levels[((1.0 - tone) * levels.len() as f64) as usize];
+    // The slope of the spot function is at most the square root of 2 a radian.
+    let steepest = 2.0_f64.sqrt() * turns;
+    // Rows of dots run at this angle, counter-clockwise, where y runs down.
+    Art::draw(side, side, fine, |x, y| {
+        (level - spot((x * cos - y * sin) * turns, (x * sin + y * cos) * turns)) / steepest
+    })
+}
+
+fn at(art: &Art, per_inch: f64) -> Measure {
+    art.at(units::PER_IN.of::<Count>(per_inch), 0.25)
+}
+
+/// Some 700 dots or holes, most of them away from the border. Not at half tone, where all dots touch at their corners and are not told apart.
+#[test]
+fn halftones_are_recognised() {
+    for fine in FINENESS {
+        let mut ruling_error = Errors::of(format!("halftone, {fine}, ruling"));
+        let mut angle_error = Errors::of(format!("halftone, {fine}, angle, degrees"));
+        for (per_inch, ruling) in [(300.0, 10.0), (300.0, 18.0), (600.0, 8.5), (600.0, 26.0), (1200.0, 22.0)] {
+            for degrees in [0.0, 22.5, 45.0, 82.5] {
+                for tone in [0.1, 0.25, 0.4, 0.6, 0.75, 0.9] {
+                    let what = (fine, per_inch, ruling, degrees, tone);
+                    let side = (26.0 * per_inch / 2.54 / ruling) as u32;
+                    let got = at(&halftone(side, fine, per_inch, ruling, degrees, tone), per_inch);
+                    let found = got.halftone.unwrap_or_else(|| panic!("not seen: {what:?}"));
+                    ruling_error.share(units::PER_CM.value(found.ruling), ruling);
+                    let apart = (units::DEG.value(found.angle) - degrees + 45.0).rem_euclid(90.0) - 45.0;
+                    angle_error.see(apart);
+                    assert!((550..=900).contains(&found.dots), "{what:?}: {found:?}");
+                    assert!((0.0..90.0).contains(&units::DEG.value(found.angle)), "{what:?}: {found:?}");
+                }
+            }
+        }
+        ruling_error.within(0.03);
+        angle_error.within(1.5);
+    }
+}
+
+/// Numbers from 0 to below 1, in the order of a congruential generator.
+fn random() -> impl FnMut() -> f64 {
+    let mut state = 7_u64;
+    move || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
+/// Lines of small letters, of bars on a grid of five by seven, proportionally spaced, at 600 pixels an inch.
+fn text() -> Art {
+    let (mut next, mut art) = (random(), Art::draw(700, 700, 1, |_, _| 1.0));
+    for line in 0..28 {
+        let (top, mut left) = (10 + 24 * line, 10);
+        while left < 670 {
+            let wide = [1, 3, 4, 4, 5, 7][(next() * 6.0) as usize];
+            for cell in 0..7 * wide {
+                // A stem to the left, and bars as chance has them.
+                if cell % wide == 0 || next() < 0.35 {
+                    for pixel in 0..4 {
+                        let (x, y) = (left + 2 * (cell % wide) + pixel % 2, top + 2 * (cell / wide) + pixel / 2);
+                        art.pixels[(y * art.wide + x) as usize] = 255;
+                    }
+                }
+            }
+            left += 2 * wide + if next() < 0.18 { 8 } else { 2 };
+        }
+    }
+    art
+}
+
+#[test]
+fn text_is_no_halftone() {
+    let got = at(&text(), 600.0);
+    assert_eq!(got.halftone, None);
+    assert!(got.edge_length > units::MM.of(1000.0), "{got:?}");
+}
+
+/// Three hundred discs and bars of 0.1 to 0.5 mm strewn about.
+#[test]
+fn specks_are_no_halftone() {
+    for fine in FINENESS {
+        let (mut next, mut art) = (random(), Art::draw(600, 600, 1, |_, _| 1.0));
+        for k in 0..300 {
+            let (x, y, size, turn) = (10.0 + next(), 10.0 + next(), 2.0 + 10.0 * next(), 90.0 * next());
+            let (round, bar) = (disc(x, y, size / 2.0), rectangle(x, y, size, 2.0, turn));
+            let speck = Art::draw(20, 20, fine, |x, y| if k % 2 == 0 { round(x, y) } else { bar(x, y) });
+            let [left, top] = [next(), next()].map(|share| (580.0 * share) as u32);
+            for (place, level) in (0_u32..).zip(&speck.pixels) {
+                let pixel = &mut art.pixels[((top + place / 20) * 600 + left + place % 20) as usize];
+                *pixel = (*pixel).max(*level);
+            }
+        }
+        assert_eq!(at(&art, 600.0).halftone, None);
+    }
+}
+
+/// Fine stripes, rings in rings, and a chequered cloth whose squares are larger than any dot.
+#[test]
+fn line_art_is_no_halftone() {
+    let middle = |x: f64, y: f64| (x - 250.0).hypot(y - 250.0);
+    for fine in FINENESS {
+        for art in [
+            Art::draw(500, 500, fine, |x, y| ((x * 0.8 + y * 0.6).rem_euclid(6.0) - 3.0).abs() - 1.5),
+            Art::draw(500, 500, fine, |x, y| ((middle(x, y)).rem_euclid(8.0) - 4.0).abs() - 2.0),
+            Art::draw(500, 500, fine, |x, y| {
+                (x.rem_euclid(40.0) - 20.0).abs().max((y.rem_euclid(40.0) - 20.0).abs()) - 14.0
+            }),
+        ] {
+            assert_eq!(at(&art, 600.0).halftone, None);
+        }
+    }
+}

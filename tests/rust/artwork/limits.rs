@@ -1,0 +1,145 @@
+//! The least, the fullest and the emptiest pictures, and those that are none.
+
+use crate::draw::{Art, REACH, finest, mm, mm2, near, rectangle_share};
+use floodbar::artwork::{InkIs, MOST_PIXELS, Picture, measure_bytes};
+use floodbar::error::Code;
+use floodbar::quantity::units;
+use serde_json::{Value, json};
+
+fn flat(wide: u32, high: u32, level: u8) -> Art {
+    Art { wide, high, pixels: vec![level; (wide * high) as usize] }
+}
+
+fn spec(wide: u32, high: u32) -> Value {
+    json!({ "pixels_wide": wide, "pixels_high": high, "resolution": "10 /cm", "ink": "light" })
+}
+
+/// Codes of the notes that a picture brings.
+fn notes(art: &Art) -> Vec<String> {
+    let answer = measure_bytes(&art.pixels, &spec(art.wide, art.high)).unwrap().to_value().unwrap();
+    answer["notes"].as_array().unwrap().iter().map(|note| note["code"].as_str().unwrap().to_owned()).collect()
+}
+
+/// 40 by 30, edges on the border: everything as for a rectangle.
+#[test]
+fn all_ink() {
+    let art = flat(40, 30, 255);
+    let got = art.measured();
+    near(mm2(got.printed_area), 1200.0, 1e-9, &"area");
+    near(mm(got.edge_length), 140.0, 1e-9, &"edges");
+    near(mm2(got.edge_share_area), rectangle_share(40.0, 30.0, REACH), 0.02 * 365.0, &"edge share");
+    near(finest(&got).0, 30.0, 1e-9, &"finest line");
+    assert_eq!((got.coverage_fraction, got.finest_gap, got.halftone), (1.0, None, None));
+    let notes = notes(&art);
+    assert!(["solid", "touches_border"].iter().all(|code| notes.iter().any(|note| note == code)), "{notes:?}");
+}
+
+#[test]
+fn one_pixel() {
+    for around in [0, 1, 5] {
+        let mut art = flat(1 + 2 * around, 1 + 2 * around, 0);
+        let middle = art.pixels.len() / 2;
+        art.pixels[middle] = 255;
+        let got = art.measured();
+        assert_eq!((mm2(got.printed_area), got.coverage_fraction), (1.0, 1.0));
+        near(mm(got.edge_length), 4.0, 1e-12, &"edges");
+        near(mm(got.width) + mm(got.height), 2.0, 1e-12, &"box");
+        assert!(finest(&got).0 <= 1.0, "{got:?}");
+        // No place is farther from the edge than half a pixel.
+        assert!(mm2(got.edge_share_area) <= 1.0 && mm2(got.edge_share_area) >= (-0.5 / REACH).exp(), "{got:?}");
+    }
+}
+
+/// Less than half covered everywhere: 100 of 255 of the area, all of it edge, and no edge to be seen.
+#[test]
+fn faint_grey() {
+    let art = flat(50, 40, 100);
+    let got = art.measured();
+    near(mm2(got.printed_area), 2000.0 * 100.0 / 255.0, 1e-9, &"area");
+    near(got.coverage_fraction, 100.0 / 255.0, 1e-15, &"coverage");
+    assert_eq!((mm(got.edge_length), got.finest_line, got.halftone), (0.0, None, None));
+    near(mm2(got.edge_share_area), mm2(got.printed_area), 1e-9, &"edge share");
+    assert!(notes(&art).iter().any(|code| code == "no_edges"));
+}
+
+#[test]
+fn noise() {
+    let mut state = 1_u64;
+    let mut art = flat(200, 180, 0);
+    for pixel in &mut art.pixels {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        *pixel = (state >> 56) as u8;
+    }
+    let got = art.measured();
+    let levels: u64 = art.pixels.iter().map(|pixel| u64::from(*pixel)).sum();
+    near(mm2(got.printed_area), levels as f64 / 255.0, 1e-6, &"area");
+    assert!(mm2(got.edge_share_area) > 0.0 && got.edge_share_area <= got.printed_area, "{got:?}");
+    assert!(finest(&got).0 < 3.0 && finest(&got).1 < 3.0, "{got:?}");
+    assert!(notes(&art).iter().any(|code| code == "grey"));
+}
+
+/// Code and field of the error.
+fn error(pixels: &[u8], spec: &Value) -> (String, String) {
+    let error = measure_bytes(pixels, spec).map(|answer| answer.to_value()).expect_err("no answer").to_json();
+    let text = |name: &str| error["error"][name].as_str().unwrap_or_default().to_owned();
+    (text("code"), text("field"))
+}
+
+#[test]
+fn no_pictures() {
+    let pixels = [0, 255, 0, 255, 255, 0];
+    let check = |name: &str, value: Value, code: &str, field: &str| {
+        let mut spec = spec(3, 2);
+        spec[name] = value;
+        assert_eq!(error(&pixels, &spec), (code.to_owned(), field.to_owned()), "{spec}");
+    };
+    assert!(measure_bytes(&pixels, &spec(3, 2)).is_ok());
+    for side in ["pixels_wide", "pixels_high"] {
+        check(side, 0.into(), "out_of_range", &format!("/{side}"));
+        check(side, (-3).into(), "out_of_range", &format!("/{side}"));
+        check(side, 1.5.into(), "out_of_range", &format!("/{side}"));
+        check(side, "3".into(), "wrong_type", &format!("/{side}"));
+        check(side, 4_294_967_296_u64.into(), "out_of_range", &format!("/{side}"));
+    }
+    // One byte short, for a row more or a wider row.
+    check("pixels_high", 3.into(), "impossible", "/pixels_high");
+    check("pixels_wide", 4.into(), "impossible", "/pixels_high");
+    check("stride", 4.into(), "impossible", "/pixels_high");
+    check("stride", 10_000_000.into(), "impossible", "/pixels_high");
+    check("stride", u32::MAX.into(), "out_of_range", "/stride");
+    check("stride", 2.into(), "out_of_range", "/stride");
+    check("stride", 0.into(), "out_of_range", "/stride");
+    check("resolution", "0 /in".into(), "out_of_range", "/resolution");
+    check("resolution", "-300 /in".into(), "out_of_range", "/resolution");
+    check("resolution", "100001 /in".into(), "out_of_range", "/resolution");
+    check("resolution", "300 in".into(), "wrong_dimension", "/resolution");
+    check("resolution", Value::Null, "missing_field", "/resolution");
+    check("ink", "black".into(), "out_of_range", "/ink");
+    check("edge_length_scale", "0 mm".into(), "out_of_range", "/edge_length_scale");
+    check("pixels", json!([0, 255, 0, 255, 255, 0]), "impossible", "/pixels");
+    assert_eq!(error(&[], &spec(1, 1)), ("impossible".into(), "/pixels_high".into()));
+    assert_eq!(error(&[0; 6], &spec(3, 2)), ("impossible".into(), "/ink".into()));
+}
+
+/// Products beyond 32 and 64 bits, and one pixel too many.
+#[test]
+fn too_many_pixels() {
+    let most = u32::try_from(MOST_PIXELS).unwrap();
+    let resolution = units::PER_CM.of(10.0);
+    for (wide, high) in [(u32::MAX, u32::MAX), (u32::MAX, 1), (65_536, 65_536), (most + 1, 1), (most / 2, 3)] {
+        for stride in [None, Some(u32::MAX)] {
+            let error = Picture::new(&[255; 6], wide, high, stride, resolution, InkIs::Light).expect_err("no picture");
+            assert_eq!((error.code, error.field.as_str()), (Code::TooLong, "/pixels_high"), "{wide} {high}");
+        }
+    }
+    assert_eq!(error(&[255; 6], &spec(65_536, 65_536)), ("too_long".into(), "/pixels_high".into()));
+    assert_eq!(error(&[255; 6], &spec(20_000, 20_000)).0, "impossible");
+    for stride in [u32::MAX, 3] {
+        let error = Picture::new(&[255; 6], 3, u32::MAX / 1_000, Some(stride), resolution, InkIs::Light);
+        assert_eq!(error.expect_err("no picture").code, Code::Impossible);
+    }
+    for nothing in [0.0, -1.0, f64::NAN, f64::INFINITY] {
+        let error = Picture::new(&[255; 6], 3, 2, None, units::PER_CM.of(nothing), InkIs::Light);
+        assert_eq!(error.expect_err("no picture").field, "/resolution");
+    }
+}

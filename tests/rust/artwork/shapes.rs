@@ -1,0 +1,222 @@
+//! Shapes whose area, edge, edge integral and finest places are known in closed form.
+
+use crate::draw::{Art, Errors, FINENESS, REACH, disc, finest, mm, mm2, near, rectangle, rectangle_share};
+use std::f64::consts::PI;
+
+/// Radius r: edge 2 pi r; the integral of exp(-(r - s) / L) 2 pi s ds over s from 0 to r is 2 pi (L r - L^2 (1 - exp(-r / L)));
+/// the finest line is 2 r.
+///
+/// A pixel on the edge is off by at most half its area, either way: the sum over some 2 pi r pixels has a spread near
+/// sqrt(r / 2); with 64 samples a pixel an eighth of it on each, and half a level of rounding.
+///
+/// Anti-aliased, a pixel that is half covered but for a hair can have half of its samples, and at the disc's top several do: a
+/// bump as high as a pixel, 2 % of the edge of the smallest disc.
+#[test]
+fn discs() {
+    for fine in FINENESS {
+        let kind = |what: &str| Errors::of(format!("disc, {fine}, {what}"));
+        let [mut edge, mut share, mut line, mut area, mut side] =
+            ["edge length", "edge share", "finest line, px", "area over sqrt(r)", "box, px"].map(kind);
+        for radius in [8.0_f64, 12.0, 20.0, 40.0, 90.0] {
+            for k in 0..10 {
+                let (x, y) = (100.0 + 0.37 * f64::from(k), 100.0 + 0.61 * f64::from(k));
+                let got = Art::draw(210, 210, fine, disc(x, y, radius)).measured();
+                edge.share(mm(got.edge_length), 2.0 * PI * radius);
+                let wanted = 2.0 * PI * (REACH * radius - REACH * REACH * (1.0 - (-radius / REACH).exp()));
+                share.share(mm2(got.edge_share_area), wanted);
+                line.see(finest(&got).0 - 2.0 * radius);
+                area.see((mm2(got.printed_area) - PI * radius * radius) / radius.sqrt());
+                side.see(mm(got.width) - 2.0 * radius);
+                side.see(mm(got.height) - 2.0 * radius);
+                assert_eq!((got.finest_gap, got.halftone.is_some()), (None, false));
+            }
+        }
+        edge.within(if fine == 1 { 0.01 } else { 0.025 });
+        share.within(if fine == 1 { 0.055 } else { 0.02 });
+        line.within(if fine == 1 { 1.3 } else { 0.3 });
+        area.within(if fine == 1 { 3.0 } else { 0.4 });
+        // Half a pixel at either end.
+        side.within(1.0);
+    }
+}
+
+/// Radii R and r, m their mean, w their difference: edge 2 pi (R + r); the integral, symmetric about m, 4 pi m L (1 -
+/// exp(-w / 2L)); the finest line is w, and the finest gap the hole, 2 r.
+#[test]
+fn rings() {
+    for fine in FINENESS {
+        let kind = |what: &str| Errors::of(format!("ring, {fine}, {what}"));
+        let [mut edge, mut share, mut line, mut gap] =
+            ["edge length", "edge share", "finest line, px", "finest gap, px"].map(kind);
+        for (inner, outer) in [(8.0_f64, 13.0_f64), (10.0, 22.0), (20.0, 24.0), (40.0, 90.0), (70.0, 79.5)] {
+            for k in 0..6 {
+                let (x, y) = (100.0 + 0.37 * f64::from(k), 100.0 + 0.61 * f64::from(k));
+                let (all, hole) = (disc(x, y, outer), disc(x, y, inner));
+                let got = Art::draw(210, 210, fine, |x, y| all(x, y).max(-hole(x, y))).measured();
+                edge.share(mm(got.edge_length), 2.0 * PI * (inner + outer));
+                let wide = outer - inner;
+                let wanted = 2.0 * PI * (inner + outer) * REACH * (1.0 - (-wide / 2.0 / REACH).exp());
+                share.share(mm2(got.edge_share_area), wanted);
+                line.see(finest(&got).0 - wide);
+                gap.see(finest(&got).1 - 2.0 * inner);
+            }
+        }
+        edge.within(0.01);
+        share.within(0.05);
+        line.within(if fine == 1 { 1.3 } else { 0.3 });
+        gap.within(if fine == 1 { 1.3 } else { 0.3 });
+    }
+}
+
+/// A rectangle of 160 by w at every third degree, its ends counted.
+///
+/// Strips of few pixels have few rows of centres: 3 px at 45 degrees, where rows are 0.71 px apart, four or five for 4.24. So the
+/// edges' share is looked at, of what is printed.
+///
+/// Near a square end the axis leaves the middle for the corners, and turns narrow a little before it counts as a corner's: there
+/// the finest line is up to 1.6 px short.
+#[test]
+fn strips() {
+    for fine in FINENESS {
+        for wide in [3.0_f64, 6.0, 12.0, 40.0] {
+            let kind = |what: &str| Errors::of(format!("strip of {wide}, {fine}, {what}"));
+            let [mut edge, mut share, mut line, mut area] =
+                ["edge length", "edge share", "finest line, px", "area"].map(kind);
+            for degrees in (0..90).step_by(3) {
+                let strip = rectangle(110.3, 110.4, 160.0, wide, degrees.into());
+                let got = Art::draw(220, 220, fine, strip).measured();
+                edge.share(mm(got.edge_length), 2.0 * (160.0 + wide));
+                let wanted = rectangle_share(160.0, wide, REACH) / (160.0 * wide);
+                share.share(mm2(got.edge_share_area) / mm2(got.printed_area), wanted);
+                line.see(finest(&got).0 - wide);
+                area.share(mm2(got.printed_area), 160.0 * wide);
+            }
+            edge.within(0.01);
+            share.within(0.05);
+            line.within(if fine == 1 { 1.6 } else { 1.3 });
+            area.within(if fine == 1 { 0.18 } else { 0.002 });
+        }
+    }
+}
+
+/// Strips with round ends: their axis ends without corners. Without greys either edge is known to half a pixel's diagonal; with them
+/// a line of two pixels, a few degrees off the pixels' own way, still has steps where its edges cross from row to row.
+#[test]
+fn strokes() {
+    for fine in FINENESS {
+        let mut line = Errors::of(format!("stroke, {fine}, finest line, px"));
+        for wide in [2.0_f64, 3.0, 4.5, 6.0, 12.0, 40.0] {
+            for degrees in (0..90).step_by(3) {
+                let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
+                let stroke = |x: f64, y: f64| {
+                    let (u, v) = ((x - 110.3) * cos + (y - 110.4) * sin, (y - 110.4) * cos - (x - 110.3) * sin);
+                    (u.abs() - 80.0).max(0.0).hypot(v) - wide / 2.0
+                };
+                line.see(finest(&Art::draw(220, 220, fine, stroke).measured()).0 - wide);
+            }
+        }
+        line.within(if fine == 1 { 1.42 } else { 0.75 });
+    }
+}
+
+/// An isosceles triangle with its apex to the left, and the diameter of its inscribed circle.
+fn wedge(half_angle: f64) -> (impl Fn(f64, f64) -> f64 + Copy, f64) {
+    let (sin, cos) = half_angle.to_radians().sin_cos();
+    let height = if half_angle > 20.0 { 100.0 } else { 190.0 };
+    let half_base = height * sin / cos;
+    let beyond = move |x: f64, y: f64| ((y - 110.3).abs() * cos - (x - 10.0) * sin).max(x - 10.0 - height);
+    // Area over half the perimeter.
+    let inscribed = half_base * height / (half_base + height / cos);
+    (beyond, 2.0 * inscribed)
+}
+
+/// The corners of a wedge of 20 degrees and more are no lines: its finest line is the diameter of its inscribed circle.
+#[test]
+fn wedges() {
+    for fine in FINENESS {
+        let mut line = Errors::of(format!("wedge, {fine}, finest line, px"));
+        for half_angle in [10.0, 12.0, 15.0, 20.0, 25.0, 30.0, 40.0] {
+            let (beyond, widest) = wedge(half_angle);
+            line.see(finest(&Art::draw(220, 220, fine, beyond).measured()).0 - widest);
+        }
+        line.within(2.5);
+    }
+}
+
+/// A slimmer taper widens too little to tell from a line, and runs out: it is as fine as its tip.
+#[test]
+fn tapers_run_out() {
+    for fine in FINENESS {
+        for half_angle in [1.5, 2.5, 4.0] {
+            let got = Art::draw(220, 220, fine, wedge(half_angle).0).measured();
+            assert!(finest(&got).0 < 1.0, "{half_angle}: {:?}", finest(&got));
+        }
+    }
+}
+
+/// Nineteen teeth of 4 by 110, 7 apart, under a back of 202 by 30: all sides run along the pixels' own.
+#[test]
+fn combs_are_exact() {
+    let back = rectangle(111.0, 25.0, 202.0, 30.0, 0.0);
+    let comb = |x: f64, y: f64| {
+        let tooth = ((x - 10.0).rem_euclid(11.0) - 2.0).abs() - 2.0;
+        back(x, y).min(tooth.max(y - 150.0).max(10.0 - y).max(10.0 - x).max(x - 212.0))
+    };
+    for fine in FINENESS {
+        let art = Art::draw(222, 160, fine, comb);
+        for art in [art.moved(160, 222, |x, y| (y, x)), art] {
+            let got = art.measured();
+            assert_eq!(finest(&got).0, 4.0);
+            assert_eq!(finest(&got).1, 7.0);
+            near(mm2(got.printed_area), 202.0 * 30.0 + 19.0 * 4.0 * 110.0, 1e-9, &got);
+            near(mm(got.edge_length), 2.0 * (202.0 + 30.0) + 19.0 * 2.0 * 110.0, 1e-9, &got);
+            near(mm(got.width).max(mm(got.height)), 202.0, 1e-9, &got);
+            near(mm(got.width).min(mm(got.height)), 140.0, 1e-9, &got);
+        }
+    }
+}
+
+/// Two wedges that meet in a waist: the nearest edge of its middle is the two vertices.
+#[test]
+fn a_waist_is_a_line() {
+    for fine in FINENESS {
+        for (half_waist, rise) in [(4.3_f64, 0.3_f64), (2.8, 0.5), (7.1, 0.2)] {
+            let slope = (1.0 + rise * rise).sqrt();
+            let hourglass = |x: f64, y: f64| {
+                let beyond = ((y - 110.3).abs() - half_waist - rise * (x - 111.2).abs()) / slope;
+                beyond.max((x - 110.0).abs() - 90.0)
+            };
+            let got = Art::draw(220, 220, fine, hourglass).measured();
+            near(finest(&got).0, 2.0 * half_waist, if fine == 1 { 1.3 } else { 0.5 }, &(fine, half_waist));
+            let at = got.finest_line_at.expect("a place");
+            near(mm(at.from_left), 111.2, 3.0, &at);
+            near(mm(at.from_top), 110.3, 1.0, &at);
+        }
+    }
+}
+
+/// Two blocks of 80 by 60, a little apart, then joined across.
+#[test]
+fn gaps_and_bridges() {
+    let near_by = |fine: u32| if fine == 1 { 1.0 } else { 0.2 };
+    for fine in FINENESS {
+        for gap in [1.0, 2.0, 3.0, 4.4, 9.6] {
+            let (upper, lower) =
+                (rectangle(60.0, 40.0, 80.0, 60.0, 0.0), rectangle(60.0, 100.0 + gap, 80.0, 60.0, 0.0));
+            let got = Art::draw(120, 180, fine, |x, y| upper(x, y).min(lower(x, y))).measured();
+            near(finest(&got).1, gap, near_by(fine), &(fine, gap));
+            near(finest(&got).0, 60.0, near_by(fine), &(fine, gap));
+            let place = got.finest_gap_at.expect("a place");
+            near(mm(place.from_top), 70.0 + gap / 2.0, 1.0, &place);
+        }
+        for bridge in [2.0, 3.0, 5.0, 8.7] {
+            let (left, right) = (rectangle(40.0, 60.0, 60.0, 80.0, 0.0), rectangle(140.0, 60.0, 60.0, 80.0, 0.0));
+            let across = rectangle(90.0, 61.5, 60.0, bridge, 0.0);
+            let got = Art::draw(180, 120, fine, |x, y| left(x, y).min(right(x, y)).min(across(x, y))).measured();
+            near(finest(&got).0, bridge, near_by(fine), &(fine, bridge));
+            let place = got.finest_line_at.expect("a place");
+            assert!((65.0..115.0).contains(&mm(place.from_left)), "{place:?}");
+            near(mm(place.from_top), 61.5, 1.0, &place);
+        }
+    }
+}
