@@ -46,8 +46,9 @@ impl Parabola {
         let above =
             (u.wrapping_mul(u)).wrapping_sub(i.wrapping_mul(i)).wrapping_add(next.height).wrapping_sub(self.height);
         let twice = u.wrapping_sub(i).wrapping_mul(2);
-        // Both below 2^53, so that the quotient is exact where it is whole, and else far enough from whole numbers.
-        ((above as f64) / (twice as f64)).floor() as i32
+        // Both below 2^53, so that the quotient is exact where it is whole, and else far enough from whole numbers. It is
+        // nowhere negative, so that cutting off rounds down.
+        ((above as f64) / (twice as f64)) as i32
     }
 }
 

@@ -20,6 +20,7 @@ pub(super) struct Loop {
     pub right: i32,
     pub top: i32,
     pub bottom: i32,
+    pub length: f64,
 }
 
 /// The marks of the boundary's steps. To be reused.
@@ -72,9 +73,8 @@ impl Tracer {
         }
         let start = Walker { x, y, heading: 0 };
         let mut walker = start;
-        let mut line = Loop { left: x, right: x, top: y, bottom: y };
+        let mut line = Loop { left: x, right: x, top: y, bottom: y, length: 0.0 };
         let mut window = [0_u8; WINDOW];
-        let mut length = 0.0;
         // Once round, and on until the first steps have been the centre of the window too.
         let (mut steps, mut round) = (0_usize, None);
         loop {
@@ -83,7 +83,7 @@ impl Tracer {
                 *last = walker.heading;
             }
             if steps >= WINDOW.saturating_sub(1) {
-                length += step_length(&window);
+                line.length += step_length(&window);
             }
             steps = steps.saturating_add(1);
             if walker.heading == 0 && round.is_none() {
@@ -99,7 +99,7 @@ impl Tracer {
             }
             if round.is_some_and(|round| steps >= round.saturating_add(WINDOW.saturating_sub(1))) {
                 seen(&line);
-                return length;
+                return line.length;
             }
         }
     }

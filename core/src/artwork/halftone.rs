@@ -9,6 +9,12 @@ const SAMPLE: usize = 1_024;
 /// Share of the dots whose distance to the nearest neighbour must be the usual one, and how far it may be off.
 const ALIKE: f64 = 0.6;
 const OFF: f64 = 0.12;
+/// Neighbours at that distance that a dot has, at least, on average (four away from the border), and how well they stand in two
+/// directions at right angles (0 not at all, 1 exactly).
+const NEIGHBOURS: f64 = 2.0;
+const ALIGNED: f64 = 0.6;
+/// Share of all edges that must be those of dots and holes: where most have run together, the rest make other rows.
+const EDGES: f64 = 0.6;
 /// Largest dot, and longest way to its neighbour, m: the pitch of eight dots a centimetre, and as much more as it may be off.
 const LARGEST: f64 = 1.45e-3;
 
@@ -27,12 +33,15 @@ pub(super) struct Lattice {
 pub(super) struct Dots {
     middles: Vec<(f32, f32)>,
     largest: f64,
+    /// Length of their edges, in pixels.
+    edges: f64,
 }
 
 impl Dots {
     /// Begins anew, for a picture whose pixels have this pitch in m.
     pub fn begin(&mut self, pitch: f64) {
         self.middles.clear();
+        self.edges = 0.0;
         self.largest = LARGEST / pitch;
     }
 
@@ -41,13 +50,14 @@ impl Dots {
         let (wide, high) = (f64::from(line.right) - f64::from(line.left), f64::from(line.bottom) - f64::from(line.top));
         if wide.max(high) <= self.largest {
             let middle = |low: i32, high: i32| 0.5 * (low as f32 + high as f32);
+            self.edges += line.length;
             self.middles.push((middle(line.left, line.right), middle(line.top, line.bottom)));
         }
     }
 
-    /// The halftone that the dots make, if they make one.
-    pub fn lattice(&self) -> Option<Lattice> {
-        if self.middles.len() < MANY {
+    /// The halftone that the dots make, if they make one. `edges` is the length of all edges of the picture, in pixels.
+    pub fn lattice(&self, edges: f64) -> Option<Lattice> {
+        if self.middles.len() < MANY || self.edges < EDGES * edges {
             return None;
         }
         let tiles = Tiles::new(&self.middles, self.largest);
@@ -72,9 +82,14 @@ impl Dots {
             sines += libm::sin(four);
             lengths += (x * x + y * y).sqrt();
         }
+        let count = steps.len() as f64;
+        // In rows, and square: where many dots have run together, those left over are neither.
+        if count < NEIGHBOURS * sample().count() as f64 || libm::hypot(cosines, sines) < ALIGNED * count {
+            return None;
+        }
         let angle = (libm::atan2(sines, cosines) / 4.0).to_degrees();
         Some(Lattice {
-            pitch: lengths / steps.len() as f64,
+            pitch: lengths / count,
             angle: if angle < 0.0 { angle + 90.0 } else { angle },
             dots: self.middles.len(),
         })

@@ -191,7 +191,7 @@ pub fn measure(
     let Workspace { nearest, tracer, dots } = workspace;
     dots.begin(pitch);
     let edge_length = tracer.walk(picture, |line| dots.see(line))?;
-    let halftone = dots.lattice();
+    let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
     let edge_share_area = edge_share_area(picture, nearest, reach.si() / pitch);
     let line = narrowest(picture, nearest, Side::Printed);
