@@ -78,6 +78,7 @@ pub fn text(plan: &Value, order: &Value) -> String {
         cautions(plan, order),
         artwork(plan, order),
         screens(plan, &marks),
+        register(plan, &marks),
         on_press(plan, &marks),
         ink(plan, &marks),
         places(plan),
@@ -158,9 +159,28 @@ fn screens(plan: &Value, marks: &Marks) -> String {
         let stencil = at(screen, "/stencil");
         let verdict = at(stencil, "/verdict").as_str().map_or(String::new(), |verdict| format!("; {verdict}"));
         let detail = at(screen, "/detail");
+        let halftone = at(screen, "/halftone");
         let art = at(detail, "/wanted");
-        let art =
-            if art.is_null() { String::new() } else { format!("; art {}: {}", say(art), say(at(detail, "/verdict"))) };
+        let holds = if !halftone.is_null() {
+            let (light, dark) = (at(halftone, "/tone_min_fraction"), at(halftone, "/tone_max_fraction"));
+            format!(
+                "halftone {} at {}: tones {} to {}",
+                say(at(halftone, "/ruling")),
+                say(at(halftone, "/angle")),
+                percent(light),
+                percent(dark)
+            )
+        } else if art.is_null() {
+            format!("{}{}", say(at(detail, "/finest_line")), marks.star("", &["finest_line"]))
+        } else {
+            format!(
+                "{}{}; art {}: {}",
+                say(at(detail, "/finest_line")),
+                marks.star("", &["finest_line"]),
+                say(art),
+                say(at(detail, "/verdict"))
+            )
+        };
         [
             name,
             mesh(at(screen, "/mesh")),
@@ -174,15 +194,52 @@ fn screens(plan: &Value, marks: &Marks) -> String {
             format!("{}{}", say(at(stencil, "/coats")), marks.star("", &["coats"])),
             format!("{} to {}{verdict}", bare(at(stencil, "/gauge_low")), say(at(stencil, "/gauge_high"))),
             exposure(stencil),
-            format!("{}{}{art}", say(at(detail, "/finest_line")), marks.star("", &["finest_line"])),
+            holds,
         ]
     });
-    let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge reads", "Expose", "Finest line"];
+    let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge reads", "Expose", "Finest it holds"];
     format!(
         "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side;\n\
          gauge: mesh and dry stencil together)\n{}",
         table(head, rows)
     )
+}
+
+/// A share, as a sheet says it.
+fn percent(share: &Value) -> String {
+    format!("{:.0} %", 100.0 * number_of(share))
+}
+
+/// How the screens are set to one another, and how often their colours will meet.
+fn register(plan: &Value, marks: &Marks) -> String {
+    let judged = at(plan, "/register");
+    if judged.is_null() {
+        return String::new();
+    }
+    let orders = list(plan, "/placements").filter_map(|placement| {
+        let name = at(placement, "/name");
+        let mut screens: Vec<_> = list(plan, "/screens").filter(|screen| at(screen, "/placement") == name).collect();
+        screens.sort_by_key(|screen| at(screen, "/set").as_u64());
+        let names: Vec<_> = screens.iter().map(|screen| say(at(screen, "/name"))).collect();
+        (names.len() > 1).then(|| [format!("set {}", say(name)), format!("{}, in this order", names.join(", then "))])
+    });
+    let chance = |field: &str| percent(at(judged, field));
+    let rows = [
+        ["method".to_owned(), format!("{}{}", say(at(judged, "/method")), marks.star("", &["half_width", "register"]))],
+        ["trap".to_owned(), format!("{} where colours meet", marks.shop(at(judged, "/trap"), "trap"))],
+        [
+            "will they meet".to_owned(),
+            format!(
+                "two colours on {} of the prints of the {}, all {} on {}",
+                chance("/pair_within_probability"),
+                say(at(judged, "/placement")),
+                say(at(judged, "/colours")),
+                chance("/all_within_probability")
+            ),
+        ],
+        [format!("for {}", chance("/wanted_probability")), format!("a trap of {}", say(at(judged, "/trap_needed")))],
+    ];
+    format!("REGISTER (check the overlap of the colours on the first print)\n{}", wrapped(orders.chain(rows)))
 }
 
 /// The time, and what it is the tested time multiplied by.

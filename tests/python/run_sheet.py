@@ -21,6 +21,7 @@ COMMAND = ["cargo", "run", "--locked", "--quiet", "--release", "--example", "run
 # Where the numbers that someone sets by hand stand in the plan; a star walks a list.
 BY_HAND = """
 /placements/*/width /placements/*/height /placements/*/below_collar
+/register/trap /register/trap_needed /screens/*/halftone/ruling /screens/*/halftone/angle
 /screens/*/target_tension /screens/*/frame_least/width /screens/*/frame_least/length
 /screens/*/stencil/gauge_low /screens/*/stencil/gauge_high /screens/*/stencil/exposure_time
 /screens/*/blade/length /screens/*/blade/hardness /screens/*/blade/angle /screens/*/off_contact /screens/*/stroke_speed

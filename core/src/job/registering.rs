@@ -55,6 +55,7 @@ pub(super) fn register(
         colours,
         method: habit.method.0.name.clone(),
         trap: order.trap,
+        wanted_probability: habit.wanted_probability,
         trap_needed: judged.trap_needed,
         pair_within_probability: judged.pair_within_probability,
         all_within_probability: judged.all_within_probability,

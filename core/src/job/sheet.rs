@@ -428,7 +428,9 @@ answer! {
         method: String,
         /// By how much neighbouring colours overlap.
         trap: Length as Print,
-        /// Overlap that the colours need, for the chance wanted.
+        /// The chance wanted that all colours lie within the trap.
+        wanted_probability: f64,
+        /// Overlap that the colours need for it.
         trap_needed: Length as Print,
         /// The chance that the second colour lies within the trap of the first.
         pair_within_probability: f64,
