@@ -3,13 +3,15 @@
 use super::dwell::{Ends, HORIZON, Limit, SHORTEST, Set};
 use crate::error::Error;
 use crate::heat::faces::ROOM_HUMIDITY;
-use crate::heat::print::{TOLERANCE, hottest_cloth, hottest_ink};
+use crate::heat::print::{hottest_cloth, hottest_ink};
 use crate::heat::{Energy, Face, Mark, Problem, Solver, Span, Stage};
 use crate::quantity::Dimensioned;
 use std::ops::ControlFlow;
 
 /// Convection and radiation of a shirt or platen in the room, W/(m2.K), and the room's temperature, K.
 const ROOM: (f64, f64) = (10.0, 298.15);
+/// How far a temperature may be off in a run, K: still a hundredth of a second of dwell, for some hundred and fifty marches.
+pub(super) const TOLERANCE: f64 = 0.25;
 /// Stops from the load to the first flash: load, print, flash.
 const STOPS_BEFORE: f64 = 2.0;
 /// The most of a turn with several flashes is found to this, s, in so many tries.

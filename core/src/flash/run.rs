@@ -1,10 +1,10 @@
 //! How the flash must change as the platens heat up.
 
 use super::dwell::{Ends, START, Set, cautions, cite};
-use super::round::Platform;
+use super::round::{Platform, TOLERANCE};
 use super::{Flash, Platen};
 use crate::error::{Code, Error};
-use crate::heat::print::{FILM, TOLERANCE};
+use crate::heat::print::FILM;
 use crate::ink::Ink;
 use crate::press::Press;
 use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
@@ -71,7 +71,7 @@ answer! {
         /// Where the platens' temperature settles when a shirt goes on.
         settles_at: Temperature,
         /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
-        /// 0.2 K that a temperature may be off.
+        /// 0.25 K that a temperature may be off.
         overheats_at: Option<u32>,
         /// Marches through the solver.
         evaluations: u32,

@@ -6,7 +6,7 @@ use super::layers::Slab;
 const GROWTH: f64 = 0.03;
 /// Size of the cell at a face or joint, as a share of how far heat gets in the shortest time of interest.
 const FINE: f64 = 0.045;
-/// Least cells of a layer.
+/// Least cells of a layer, at a fineness of 1.
 const LEAST: f64 = 10.0;
 
 /// Sizes of the cells of a layer of this thickness, from face to face: symmetric, graded towards both ends.
@@ -19,32 +19,42 @@ pub(super) fn cells(slab: &Slab, reach: f64, fineness: f64, refinement: f64, out
     // No finer than a millionth of the layer: the time steps would not notice.
     let fine = (FINE * reach / fineness).clamp(slab.thickness * 1e-6, slab.thickness / (LEAST * fineness));
     // Cells from the end to the middle of a geometric series that starts at `fine`.
-    let count = (libm::log(1.0 + half * (growth - 1.0) / fine) / libm::log(growth)).ceil().max(LEAST / 2.0);
+    let count =
+        (libm::log(1.0 + half * (growth - 1.0) / fine) / libm::log(growth)).ceil().max((LEAST / 2.0 * fineness).ceil());
     let pieces = refinement.max(1.0).round();
-    let ratio = ratio(half / fine, count, growth);
-    let sum = if ratio > 1.0 + 1e-9 { (libm::pow(ratio, count) - 1.0) / (ratio - 1.0) } else { count };
-    let size = |index: f64| half / sum * libm::pow(ratio, index);
+    let ratio = ratio(half / fine, count as u32, growth);
     let count = count as u32;
-    let sizes = (0..count).chain((0..count).rev()).map(|index| size(f64::from(index)));
+    let first = half / series(ratio, count);
+    let sizes = (0..count).chain((0..count).rev()).map(|index| first * power(ratio, index));
     for size in sizes {
         out.extend((0..pieces as u32).map(|_| size / pieces));
     }
 }
 
 /// The ratio, at most `most`, of a geometric series of `count` terms, the first being 1, that adds up to `sum`; 1 where it is shorter.
-fn ratio(sum: f64, count: f64, most: f64) -> f64 {
+fn ratio(sum: f64, count: u32, most: f64) -> f64 {
     let (mut low, mut high) = (1.0, most);
-    if sum <= count {
+    if sum <= f64::from(count) {
         return 1.0;
     }
-    for _ in 0..50 {
+    // To a hundred-millionth: what is left over is spread over all terms.
+    for _ in 0..24 {
         let middle = 0.5 * (low + high);
-        let reached = (libm::pow(middle, count) - 1.0) / (middle - 1.0);
-        if reached < sum {
+        if series(middle, count) < sum {
             low = middle;
         } else {
             high = middle;
         }
     }
     0.5 * (low + high)
+}
+
+/// 1 + ratio + ratio^2 + ..., so many terms.
+fn series(ratio: f64, count: u32) -> f64 {
+    (0..count).fold(0.0, |sum, _| 1.0 + ratio * sum)
+}
+
+/// The ratio to a whole power.
+fn power(ratio: f64, times: u32) -> f64 {
+    (0..times).fold(1.0, |product, _| product * ratio)
 }

@@ -321,7 +321,7 @@ impl Solver {
         let mut starts = problem.start.iter();
         let mut start = stepper.start;
         // A finer grid for a finer answer: its error falls with the square of the cells.
-        let fineness = (0.05 / problem.tolerance).sqrt().max(0.5);
+        let fineness = (0.05 / problem.tolerance).sqrt().max(0.4);
         let mut first = true;
         self.kept.clear();
         self.kept.extend(stepper.now.temperatures.iter().rev().skip(1));
