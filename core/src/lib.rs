@@ -1,7 +1,24 @@
 //! Floodbar: calculations for people who print garments through a screen.
 //!
-//! One module a trade step, in the order in which a print is made, each readable alone; under all of them the ground floor
-//! ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`stock`], [`wire`]); over all of them one [`catalogue`].
+//! A manual of the trade in the order in which a print is made, one module a step, each readable alone:
+//!
+//! 1. [`mesh`]: what the cloth of the screen holds, how fine it prints, whether a halftone beats against it.
+//! 2. [`stencil`]: how far it stands over the mesh.
+//! 3. [`exposure`]: how long it needs the light, and what the light takes from the art.
+//! 4. [`artwork`]: what a separation really covers.
+//! 5. [`ink`]: how thick it prints, how much a run needs.
+//! 6. [`tension`]: whether the screens are a set, and what the gap under them does to the image.
+//! 7. [`register`]: whether the colours meet.
+//! 8. [`press`]: blades and frames, the cycle of a run, the blanks to start with.
+//! 9. [`flash`]: how long under it, while the platens warm up.
+//! 10. [`dryer`]: between which belt speeds a print is cured and not scorched.
+//! 11. [`cure`]: whether a logged print got there.
+//! 12. [`heat`]: the conduction solver under flash and dryer.
+//! 13. [`wash`]: what fades, what peels, and what a wash test proves.
+//! 14. [`job`]: the whole order, on one run sheet.
+//!
+//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`stock`], [`wire`]; [`mod@unit`]
+//! converts); over all of them one [`catalogue`].
 //!
 //! Two ways in: typed, with quantities that cannot be mixed up ([`mesh::Mesh`], [`ink::wet_film`]), and by name with JSON
 //! ([`calculate`]), the way the C, Python and JavaScript layers take.

@@ -69,6 +69,19 @@ fn no_step_uses_a_later_one() {
     assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
+/// The front page of the documents is the manual's table of contents.
+#[test]
+fn the_front_page_lists_the_steps_in_order() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("../core/src/lib.rs");
+    let page = fs::read_to_string(path).expect("core's front page");
+    let listed: Vec<&str> = page
+        .lines()
+        .filter_map(|line| line.strip_prefix("//! ")?.split_once(". [`")?.1.split_once("`]: "))
+        .map(|(step, _)| step)
+        .collect();
+    assert_eq!(listed, STEPS[1..]);
+}
+
 #[test]
 fn names_are_found_in_every_form() {
     let text = "use crate::{mesh, ink::Ink};\n// crate::job\nlet x = crate::heat::Face::default() + crate::wash::y;\n";

@@ -100,7 +100,7 @@ pub const MEASURE: Calculation = calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
-    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares); edge length = sum over the pixels' sides on the boundary of the cosine to the longest digital straight segment through them; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares); edge length = sum over the pixels' sides on the boundary of the length per step of a longest digital straight segment around each, sqrt((b - a)^2 + a^2) / b where a of b steps turn aside; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
         Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),

@@ -1,7 +1,11 @@
 //! Artwork: what a separation really covers, measured on its pixels.
 //!
-//! Ink fills the pixels by their grey; an edge runs where they are half covered. From there: the printed area, the length of
-//! its edges, the share of it that lies near an edge ([`edge_share`](Measured::edge_share)), the finest line and gap.
+//! Ink fills the pixels by their grey; an edge runs where they are half covered. From there: the printed area, the length of its
+//! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](Measured::edge_share) of
+//! [`ink`](crate::ink)), the finest line and gap, and whether it is a halftone: [`MEASURE`], [`measure`].
+//!
+//! How well, on pictures drawn from formulas: edge lengths within 1 % from eight pixels of radius on, edge shares within 5 %, widths
+//! up to a pixel and a half too narrow where pixels are black or white, half a pixel where edges are smooth.
 
 mod contour;
 mod distance;

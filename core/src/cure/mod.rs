@@ -1,5 +1,9 @@
 //! Cure: what an ink film must reach and for how long, whether a logged print got there, and which hold at another
 //! temperature is worth the same.
+//!
+//! - [`ASSESS`]: the time at or above the cure temperature, or with an activation energy the integral of
+//!   `exp(-(Ea / R) (1 / T - 1 / T_cure))` over the log.
+//! - [`EQUIVALENT`]: `hold' = hold x exp((Ea / R) (1 / T' - 1 / T))`, T in kelvin.
 
 mod assess;
 mod equivalent;

@@ -1,4 +1,8 @@
 //! The dryer: a belt through a heated tunnel.
+//!
+//! - [`DWELL_TIME`]: `dwell = heated length / belt speed`, and the pieces an hour.
+//! - [`WINDOW`]: on the solver [`heat`](crate::heat), the belt speeds between cured and scorched.
+//! - [`FIT`]: a dryer's factors from the readings of a probe, by least squares.
 
 mod fit;
 mod window;

@@ -1,4 +1,10 @@
 //! Exposure: how long the stencil needs the light, and what the light takes from the art.
+//!
+//! - [`SERIES`]: times in even ratios, for a step test with a mask.
+//! - [`STEP_SCALE`]: a transmission scale passes `10^-density`, so `time' = time x 10^(density_per_step (wanted - solid))`.
+//! - [`RESCALE`]: another distance, lamp, mesh or coating: inverse square, Schwarzschild's `t ~ I^(-1/p)`, `exp((b - a) / Dp)`.
+//! - [`CURVE`]: the working curve `depth = Dp ln(E / Ec)` from a series (Jacobs 1992).
+//! - [`UNDERCUT`]: `film gap x tan(half angle)` is lost on each side of a line.
 
 mod curve;
 mod rescale;

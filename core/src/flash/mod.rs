@@ -1,4 +1,9 @@
 //! The flash: gels a print on the press so that the next colour does not pick it up.
+//!
+//! On the conduction solver [`heat`](crate::heat), film, cloth and platen:
+//!
+//! - [`DWELL_TIME`]: least, when the film's bottom gels; most, when its top or the cloth gets too hot; `1.1 x least` between.
+//! - [`RUN`]: the same, turn after turn of the carousel, while the platens warm up.
 
 mod dwell;
 mod round;

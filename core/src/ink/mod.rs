@@ -1,4 +1,10 @@
 //! Ink: what it is, how thick it prints, how much a run needs.
+//!
+//! - [`DEPOSIT`]: `wet = hits x (1 + stroke_gain (strokes - 1)) x release x (ink_volume + over_mesh x e)`, where the share e of the
+//!   stencil is `-(2 L / W) expm1(-W / (2 L))` for a strip of width W, 0 for a wide solid; `dry = wet x solids by volume`: [`wet_film`].
+//! - [`USAGE`]: `mass = area x wet film x density` a print, with waste and what stays in the screen.
+//! - [`WEIGH`]: the same formula turned round, for the release from a weighing.
+//! - [`MIX`]: parts, and pots no larger than lasts.
 
 mod deposit;
 mod mix;

@@ -1,4 +1,4 @@
-//! The job: an order becomes a run sheet. Calls the steps; no step calls it.
+//! The job: an order becomes a run sheet, each part as in the step it belongs to: [`PLAN`]. Calls the steps; no step calls it.
 
 mod halftones;
 mod machines;

@@ -1,4 +1,11 @@
 //! The mesh: how fine the cloth of a screen is, how much ink it holds, how fine it prints.
+//!
+//! n threads a length, each of diameter d: pitch `p = 1 / n`, opening `w = p - d`, open area `(w / p)^2` (ISO 9044), and a volume
+//! of `open area x thickness` that the ink can fill: [`Mesh`].
+//!
+//! - [`DETAIL`]: a dot of `2 d + w` always finds a hold, one of `d + w` often does; 3.5 to 5 threads to a halftone line.
+//! - [`MOIRE`]: a halftone of lattice vectors a, a' beats against threads u, u' with the period `1 / |h1 a + h2 a' - m1 u - m2 u'|`:
+//!   [`beats`], [`best_angle`].
 
 mod beat;
 mod detail;

@@ -1,4 +1,8 @@
 //! The press: blades and frames, the cycle of a run, the blanks to start with.
+//!
+//! - [`SQUEEGEE`]: `blade = image width + 2 overlap`, and the least frame around it.
+//! - [`RUN`]: a carousel waits for its slowest stop, hands do one thing after another; the dryer may be slower than both.
+//! - [`OVERS`]: the fewest blanks with `P(good >= pieces) >= confidence`, binomial.
 
 mod overs;
 mod run;

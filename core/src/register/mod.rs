@@ -1,4 +1,8 @@
 //! Register: whether the colours of a print meet.
+//!
+//! Half-widths become standard deviations (GUM: `a / 1.959964`, `a / sqrt 3`, `a / sqrt 6`); colour k lies off the first by
+//! `x_k - x_1`, of variance `2 sum u^2`, and by `(k - 1) s^2` more where each is set to the one before it. The chance that all lie
+//! within the trap is a quadrature over the first one's error, common to all differences: [`BUDGET`], [`Errors`].
 
 mod budget;
 mod cosine;

@@ -1,4 +1,7 @@
 //! Tension: how tight the mesh is stretched, whether screens are a set, and what the gap under them does to the image.
+//!
+//! - [`ASSESS`]: matched where every reading is near its screen's mean and every mean near the set's.
+//! - [`OFF_CONTACT`]: the triangle between frame edges and blade, `stretch = (sqrt(a^2 + g^2) + sqrt(b^2 + g^2)) / (a + b) - 1`.
 
 mod assess;
 mod off_contact;
