@@ -5,23 +5,9 @@ use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, MolarEnergy, Temperature, units};
 use floodbar::stock::Stock;
 use floodbar::{Code, calculate};
+use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
-
-fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
-}
 
 fn ask(id: &str, request: &Value) -> Value {
     calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))

@@ -7,10 +7,10 @@ use floodbar::heat::layers::Slab;
 use floodbar::heat::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure};
 use floodbar::heat::{Energy, Face, Problem, Solver, Stage};
 use floodbar::{Code, Error, calculate};
+use floodbar_tests::published::{Row, near, number, table};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
 use std::f64::consts::{E, PI};
 use std::ops::ControlFlow;
 use std::time::{Duration, Instant};
@@ -22,24 +22,6 @@ const SIGMA: f64 = 5.670_374_419e-8;
 const ZERO: f64 = 273.15;
 
 // ---- tables ----
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
-
-fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
-}
 
 /// Keeps the largest difference of a group of comparisons, and tells it.
 struct Worst {

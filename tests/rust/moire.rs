@@ -6,27 +6,10 @@
 use floodbar::calculate;
 use floodbar::mesh::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, beats, best_angle};
 use floodbar::quantity::units::{DEG, MM, PER_CM};
+use floodbar_tests::published::{near, number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
-
-fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
-}
 
 fn ask(request: &Value) -> Value {
     calculate("mesh.moire", request).unwrap_or_else(|e| panic!("{request}: {e}"))

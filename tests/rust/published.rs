@@ -7,26 +7,12 @@ use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
 use floodbar::stock::{Cloth, InStock, Stock};
 use floodbar::wire::Remarks;
 use floodbar::{Code, calculate, exposure, flash};
+use floodbar_tests::published::{Row, near, table};
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
 
 fn number(row: &Row, column: &str) -> Option<f64> {
     let text = &row[column];
     (!text.is_empty()).then(|| text.parse().unwrap_or_else(|_| panic!("{column}: {text}")))
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
 }
 
 fn relative(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {

@@ -7,23 +7,9 @@
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::register::{Cause, Errors, FilmChange, Shape, film_growth};
 use floodbar::{Code, calculate};
+use floodbar_tests::published::{near, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
-}
 
 fn mm(value: f64) -> Length {
     units::MM.of(value)

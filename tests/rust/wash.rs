@@ -7,27 +7,9 @@ use floodbar::wash::{
     survival_lower_bound,
 };
 use floodbar::{Code, calculate};
+use floodbar_tests::published::{Row, near, number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use std::collections::BTreeMap;
-
-type Row = BTreeMap<String, String>;
-
-fn table(name: &str) -> Vec<Row> {
-    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
-    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
-    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
-    assert!(!rows.is_empty(), "{name} is empty");
-    rows
-}
-
-fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
-}
 
 fn ask(id: &str, request: &Value) -> Value {
     calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))

@@ -1,4 +1,6 @@
-//! The shared vectors: read from `vectors.json`, asked, judged. Every layer's tests run the same file.
+//! The shared vectors: read from `vectors.json`, asked, judged. Every layer's tests run the same file. And the published tables.
+
+pub mod published;
 
 use serde_json::Value;
 

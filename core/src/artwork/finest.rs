@@ -16,7 +16,7 @@ const FAR: f64 = 4.0;
 /// Strides to a depth, where it is deep.
 const STRIDES: f64 = 16.0;
 /// Climbing less, in pixels, is level; climbing more on both sides is a waist, and not just the steps of the pixels.
-const LEVEL: f64 = 0.25;
+const LEVEL: f64 = 0.1;
 const WAIST: f64 = 0.6;
 /// A pixel's centre is never nearer to the pixels beyond an edge than to the edge, nor farther by more than this.
 const BETWEEN: f64 = 0.71;

@@ -1,0 +1,36 @@
+//! The published tables, and how a number is held against one of them.
+
+use std::collections::BTreeMap;
+
+/// A row of a table: text by the name of its column.
+pub type Row = BTreeMap<String, String>;
+
+/// The rows of `published/NAME.csv`.
+///
+/// # Panics
+/// Where the file is absent, empty or not of the form that its head says.
+#[must_use]
+pub fn table(name: &str) -> Vec<Row> {
+    let path = format!("{}/published/{name}.csv", env!("CARGO_MANIFEST_DIR"));
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_path(path).expect("a published table");
+    let rows: Vec<Row> = reader.deserialize().collect::<Result<_, _>>().expect("rows of the head's columns");
+    assert!(!rows.is_empty(), "{name} is empty");
+    rows
+}
+
+/// A number of a row.
+///
+/// # Panics
+/// Where there is none.
+#[must_use]
+pub fn number(row: &Row, column: &str) -> f64 {
+    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
+}
+
+/// Holds a number against the wanted one.
+///
+/// # Panics
+/// Where it is not within.
+pub fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
+    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
+}
