@@ -1,4 +1,4 @@
-"""Compares artwork.measure with SciPy, OpenCV and scikit-image: artwork_peers.py LIBRARY DISTANCES
+"""Compares artwork.measure with SciPy, OpenCV and scikit-image: artwork_peers.py LIBRARY [DISTANCES]
 
 DISTANCES is the example `distances` of tests/, which writes the distances of a picture as they are. Pictures are drawn here, and
 the real ones are those that come inside scikit-image. Distances must be SciPy's to the last bit of a 32-bit float, and OpenCV's
@@ -183,7 +183,8 @@ def check_measures(floodbar, judge, name, ink, drawn_here):
         judge.near("finest of rings", line, 12, 0.1 if name == "rings" else 0.03, name)
 
 
-def main(library, program):
+def main(library, program=None):
+    program = program or Path(library).parent / "examples" / "distances"
     floodbar, judge = Floodbar(library), Judge()
     with tempfile.TemporaryDirectory() as folder:
         for drawn_here, pictures in [(True, drawn()), (False, real())]:

@@ -63,12 +63,13 @@ impl Nearest {
         // What stands beyond the first and the last row.
         let outside = if side == Side::Printed { 0 } else { FAR };
         for (plane, length) in [(&mut self.rise, count), (&mut self.column, count), (&mut self.carry, picture.wide())] {
-            plane.clear();
+            // What an earlier picture left behind is written over, or belongs to pixels that are not asked about.
             plane
-                .try_reserve_exact(length)
+                .try_reserve_exact(length.saturating_sub(plane.len()))
                 .map_err(|_| Error::new(Code::TooLong, "/pixels_high", "there is no memory for this picture"))?;
-            plane.resize(length, outside);
+            plane.resize(length, 0);
         }
+        self.carry.fill(outside);
         self.columns(picture, side, outside);
         for (rise, column) in self.rise.chunks_exact(self.wide).zip(self.column.chunks_exact_mut(self.wide)) {
             row(rise, column, &mut self.envelope, side);
