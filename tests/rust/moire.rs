@@ -269,4 +269,13 @@ fn a_job_is_warned_of_beats_on_the_mesh_and_between_its_films() {
     assert_eq!(alike, [on_mesh(0), on_mesh(1)]);
     assert!(!cautions(["24 /cm", "22.5 deg"], ["24 /cm", "52.5 deg"]).contains(&between));
     assert!(cautions(["12 /cm", "15 deg"], ["12 /cm", "45 deg"]).contains(&between));
+    // Two films of one set, measured: 1 / (22.02 - 22 /cm) is half a metre, wider than the print.
+    assert!(!cautions(["22 /cm", "22.5 deg"], ["22.02 /cm", "22.5 deg"]).contains(&between));
+    // At the best angle, or its mirror image, there is none to recommend.
+    let asked = json!({ "mesh": "120-34", "ruling": "24 /cm", "angles": ["22.5 deg"] });
+    let best = ask(&asked);
+    for member in ["best_angle", "best_angle_mirrored"] {
+        let angle = format!("{} deg", best[member]["value"]);
+        assert_eq!(cautions(["24 /cm", &angle], ["24 /cm", &angle]), []);
+    }
 }

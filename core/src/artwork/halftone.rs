@@ -18,6 +18,14 @@ const EDGES: f64 = 0.6;
 /// Largest dot, and longest way to its neighbour, m: the pitch of eight dots a centimetre, and as much more as it may be off.
 const LARGEST: f64 = 1.45e-3;
 
+/// Shortest way to its neighbour, m: 200 dots a centimetre, finer than any printed.
+const FINEST: f64 = 5e-5;
+/// Most dots that are kept, and pixels to one of them: the memory they take stays below that of the distances.
+const MOST: usize = 1 << 20;
+const PIXELS: usize = 8;
+/// Bands to the largest dot's size.
+const BANDS: f32 = 64.0;
+
 /// The dots of a halftone.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Lattice {
@@ -33,14 +41,22 @@ pub(super) struct Lattice {
 pub(super) struct Dots {
     middles: Vec<(f32, f32)>,
     largest: f64,
+    /// How many there are; of more than `most` only the first are kept.
+    count: usize,
+    most: usize,
+    /// Shortest way to a neighbour, in pixels.
+    finest: f64,
     /// Length of their edges, in pixels.
     edges: f64,
 }
 
 impl Dots {
-    /// Begins anew, for a picture whose pixels have this pitch in m.
-    pub fn begin(&mut self, pitch: f64) {
+    /// Begins anew, for a picture of so many pixels of this pitch in m.
+    pub fn begin(&mut self, pixels: usize, pitch: f64) {
         self.middles.clear();
+        self.count = 0;
+        self.most = (pixels / PIXELS).clamp(MANY, MOST);
+        self.finest = FINEST / pitch;
         self.edges = 0.0;
         self.largest = LARGEST / pitch;
     }
@@ -51,7 +67,10 @@ impl Dots {
         if wide.max(high) <= self.largest {
             let middle = |low: i32, high: i32| 0.5 * (low as f32 + high as f32);
             self.edges += line.length;
-            self.middles.push((middle(line.left, line.right), middle(line.top, line.bottom)));
+            self.count = self.count.saturating_add(1);
+            if self.middles.len() < self.most {
+                self.middles.push((middle(line.left, line.right), middle(line.top, line.bottom)));
+            }
         }
     }
 
@@ -60,11 +79,10 @@ impl Dots {
         if self.middles.len() < MANY || self.edges < EDGES * edges {
             return None;
         }
-        let tiles = Tiles::new(&self.middles, self.largest);
+        let bands = Bands::new(&self.middles, self.largest);
         let every = self.middles.len().div_ceil(SAMPLE);
         let sample = || self.middles.iter().step_by(every);
-        let mut nearest: Vec<f64> =
-            sample().filter_map(|dot| tiles.steps(*dot).map(squared).reduce(f64::min)).map(f64::sqrt).collect();
+        let mut nearest: Vec<f64> = sample().filter_map(|dot| bands.nearest(*dot, self.largest)).collect();
         nearest.sort_by(f64::total_cmp);
         let usual = *nearest.get(nearest.len() / 2)?;
         let alike = |length: f64| (length - usual).abs() <= OFF * usual + 0.5;
@@ -72,8 +90,9 @@ impl Dots {
             return None;
         }
         // All neighbours of a dot, not the nearest only: that one is near by chance too.
+        let reach = usual * (1.0 + OFF) + 0.5;
         let steps: Vec<_> =
-            sample().flat_map(|dot| tiles.steps(*dot)).filter(|step| alike(squared(*step).sqrt())).collect();
+            sample().flat_map(|dot| bands.steps(*dot, reach)).filter(|step| alike(squared(*step).sqrt())).collect();
         // Rows of dots repeat every quarter turn: four times the angle has one mean.
         let (mut cosines, mut sines, mut lengths) = (0.0, 0.0, 0.0);
         for (x, y) in &steps {
@@ -84,14 +103,17 @@ impl Dots {
         }
         let count = steps.len() as f64;
         // In rows, and square: where many dots have run together, those left over are neither.
-        if count < NEIGHBOURS * sample().count() as f64 || libm::hypot(cosines, sines) < ALIGNED * count {
+        if usual < self.finest
+            || count < NEIGHBOURS * sample().count() as f64
+            || libm::hypot(cosines, sines) < ALIGNED * count
+        {
             return None;
         }
         let angle = (libm::atan2(sines, cosines) / 4.0).to_degrees();
         Some(Lattice {
             pitch: lengths / count,
             angle: if angle < 0.0 { angle + 90.0 } else { angle },
-            dots: self.middles.len(),
+            dots: self.count,
         })
     }
 }
@@ -100,47 +122,49 @@ fn squared((x, y): (f64, f64)) -> f64 {
     x * x + y * y
 }
 
-/// Dots sorted into square tiles, so that a neighbour is found among few.
-struct Tiles {
-    side: f32,
-    across: usize,
-    /// Tile and middle of each dot, by tile.
-    dots: Vec<(usize, (f32, f32))>,
-    reach: f64,
+/// Dots sorted into bands across the picture, each from left to right, so that neighbours are found among few.
+struct Bands {
+    /// Height of a band, in pixels.
+    high: f32,
+    /// Band and middle of each dot.
+    dots: Vec<(u32, (f32, f32))>,
 }
 
-impl Tiles {
+impl Bands {
     fn new(middles: &[(f32, f32)], largest: f64) -> Self {
-        let side = (largest as f32).max(1.0);
-        let most = middles.iter().fold(0.0_f32, |most, (x, _)| most.max(*x));
-        let mut tiles = Self {
-            side,
-            // One tile more on either side: neighbours are looked for there too.
-            across: ((most / side) as usize).saturating_add(3),
-            dots: Vec::new(),
-            reach: f64::from(side),
-        };
-        tiles.dots = middles.iter().map(|dot| (tiles.tile(*dot), *dot)).collect();
-        tiles.dots.sort_by_key(|(tile, _)| *tile);
-        tiles
+        let mut bands = Self { high: (largest as f32 / BANDS).max(1.0), dots: Vec::new() };
+        bands.dots = middles.iter().map(|dot| (bands.band(dot.1), *dot)).collect();
+        bands.dots.sort_by(|(one, a), (other, b)| one.cmp(other).then(a.0.total_cmp(&b.0)));
+        bands
     }
 
-    fn tile(&self, (x, y): (f32, f32)) -> usize {
-        let at = |v: f32| ((v / self.side) as usize).saturating_add(1);
-        at(y).saturating_mul(self.across).saturating_add(at(x))
+    fn band(&self, y: f32) -> u32 {
+        (y / self.high) as u32
     }
 
-    /// The steps from a dot to those around it, as far as a tile.
-    fn steps(&self, dot: (f32, f32)) -> impl Iterator<Item = (f64, f64)> {
-        let middle = self.tile(dot);
-        [middle.saturating_sub(self.across), middle, middle.saturating_add(self.across)]
-            .into_iter()
-            .flat_map(move |row| {
-                let begin = self.dots.partition_point(|(tile, _)| *tile < row.saturating_sub(1));
+    /// The steps from a dot to those around it, none longer than `reach`.
+    fn steps(&self, dot: (f32, f32), reach: f64) -> impl Iterator<Item = (f64, f64)> {
+        let (x, y) = dot;
+        let far = reach as f32;
+        (self.band(y - far)..=self.band(y + far))
+            .flat_map(move |band| {
+                let begin = self.dots.partition_point(|(other, at)| (*other, at.0) < (band, x - far));
                 let rest = self.dots.get(begin..).unwrap_or_default();
-                rest.iter().take_while(move |(tile, _)| *tile <= row.saturating_add(1))
+                rest.iter().take_while(move |(other, at)| *other == band && at.0 <= x + far)
             })
-            .map(move |(_, other)| (f64::from(other.0 - dot.0), f64::from(other.1 - dot.1)))
-            .filter(|step| squared(*step) > 0.0 && squared(*step) <= self.reach * self.reach)
+            .map(move |(_, at)| (f64::from(at.0 - x), f64::from(at.1 - y)))
+            .filter(move |step| squared(*step) > 0.0 && squared(*step) <= reach * reach)
+    }
+
+    /// The distance to the nearest other dot, up to `most`; looked for in wider and wider circles.
+    fn nearest(&self, dot: (f32, f32), most: f64) -> Option<f64> {
+        let mut reach = f64::from(self.high);
+        loop {
+            let nearest = self.steps(dot, reach).map(squared).reduce(f64::min);
+            if nearest.is_some() || reach >= most {
+                return nearest.map(f64::sqrt);
+            }
+            reach = (2.0 * reach).min(most);
+        }
     }
 }

@@ -111,7 +111,7 @@ pub const MEASURE: Calculation = calculation! {
     run: measure_numbers as MeasureRequest => Measure,
 };
 
-/// What a measurement needs beside the picture, to be reused: eight bytes a pixel and a little.
+/// What a measurement needs beside the picture, to be reused: at most 12 bytes a pixel.
 #[derive(Debug, Clone, Default)]
 pub struct Workspace {
     nearest: Nearest,
@@ -189,7 +189,7 @@ pub fn measure(
     let pitch = picture.pitch();
     let ink = Covered::of(picture)?;
     let Workspace { nearest, tracer, dots } = workspace;
-    dots.begin(pitch);
+    dots.begin(picture.wide().saturating_mul(picture.high()), pitch);
     let edge_length = tracer.walk(picture, |line| dots.see(line))?;
     let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
@@ -302,10 +302,18 @@ impl Frame {
 /// The integral of exp(-x / reach) over the ink, all in pixels.
 ///
 /// A pixel counts by its ink, at the depth of its centre; over the width of a pixel the mean of the falling exponential is
-/// sinh(1 / 2 reach) / (1 / 2 reach) times that at the centre. A pixel less than half covered is part of the edge: depth 0.
+/// sinh(1 / 2 reach) / (1 / 2 reach) times that at the centre, as long as a pixel is not wider than twice the reach. A pixel less than half covered is part of the edge: depth 0.
 fn edge_share_area(picture: &Picture<'_>, nearest: &Nearest, reach: f64) -> f64 {
     let half = 0.5 / reach;
-    let mean = libm::sinh(half) / half;
+    let mean = |depth: f64| {
+        if half > 1.0 {
+            // A reach within a pixel: what lies beyond the edge does not count.
+            let end = |depth: f64| libm::exp(-depth.max(0.0) / reach);
+            reach * (end(depth - 0.5) - end(depth + 0.5))
+        } else {
+            (libm::sinh(half) / half * libm::exp(-depth / reach)).min(1.0)
+        }
+    };
     let mut sum = 0.0;
     for (y, row) in (0_i32..).zip(picture.rows()) {
         let mut of_row = 0.0;
@@ -327,7 +335,7 @@ fn edge_share_area(picture: &Picture<'_>, nearest: &Nearest, reach: f64) -> f64 
             } else {
                 away - 0.5
             };
-            of_row += f64::from(level) * (mean * libm::exp(-depth / reach)).min(1.0);
+            of_row += f64::from(level) * mean(depth);
         }
         sum += of_row;
     }

@@ -1,15 +1,14 @@
 //! The answer of `artwork.measure`, as other calculations take it.
 
 use crate::error::{Code, Error};
+use crate::mesh::{ANGLE, RULING};
 use crate::quantity::{Angle, Area, Count, Length, Rules, reaches, units};
 use crate::wire::{At, Input, Remarks, request};
 use serde_json::Value;
 
-const AREA: Rules = Rules::range(units::CM2, 1e-6, 1e6);
-const EDGE_AREA: Rules = Rules::range(units::CM2, 0.0, 1e6);
-const RULING: Rules = Rules::range(units::PER_CM, 0.1, 1_000.0).usual(8.0, 60.0);
-const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
-const LENGTH: Rules = Rules::range(units::MM, 0.0, 1e9);
+const AREA: Rules = Rules::range(units::CM2, 1e-12, 1e12);
+const EDGE_AREA: Rules = Rules::range(units::CM2, 0.0, 1e12);
+const LENGTH: Rules = Rules::range(units::MM, 0.0, 1e12);
 
 /// A member that is accepted and not looked at: the notes and basis of another answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -5,8 +5,10 @@ use crate::quantity::{Count, Dimensioned};
 use crate::wire::words;
 use serde_json::Value;
 
-/// Most pixels of a picture: a workspace for them takes nine bytes each.
+/// Most pixels of a picture: a workspace for them takes up to 12 bytes each.
 pub const MOST_PIXELS: u64 = 400_000_000;
+/// Most pixels of a side.
+const MOST_SIDE: u32 = 10_000_000;
 /// Least level, of 0 to 255, of a pixel that counts as printed: more than half covered.
 const HALF: u8 = 128;
 
@@ -62,6 +64,11 @@ impl<'a> Picture<'a> {
         for (field, side) in [("/pixels_wide", wide), ("/pixels_high", high)] {
             if side == 0 {
                 return Err(outside(field, "a picture has at least one pixel", side.into(), "at least 1"));
+            }
+            if side > MOST_SIDE {
+                return Err(Error::new(Code::TooLong, field, format!("{side} pixels are too many"))
+                    .got(&side.into())
+                    .allowed([format!("at most {MOST_SIDE}")]));
             }
         }
         let stride = stride.unwrap_or(wide);

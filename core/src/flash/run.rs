@@ -52,7 +52,7 @@ answer! {
         rotation: u32,
         /// The platen's top when the shirt goes on.
         platen_start: Temperature,
-        /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the dwell in force.
+        /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the last turn's dwell.
         least: Option<Time>,
         /// Something gets too hot after this; of several flashes in a turn, under any, each kept for as long.
         most: Option<Time>,
@@ -222,7 +222,10 @@ fn say(rotations: &[Rotation], overheats_at: Option<u32>, remarks: &mut Remarks)
         remarks.caution(
             "fixed_dwell_overheats",
             "/rotations",
-            format!("the dwell that is right for the first shirt overheats from turn {turn} on: shorten it as the platens warm up"),
+            match rotations.first().and_then(|first| first.recommended) {
+                Some(_) => format!("the dwell that is right for the first shirt overheats from turn {turn} on: shorten it as the platens warm up"),
+                None => format!("the customary dwell overheats from turn {turn} on"),
+            },
         );
     }
     if let (Some(first), Some(last)) = (rotations.first(), rotations.last())

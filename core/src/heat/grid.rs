@@ -17,7 +17,7 @@ pub(super) fn cells(slab: &Slab, reach: f64, fineness: f64, refinement: f64, out
     let half = slab.thickness / 2.0;
     let growth = 1.0 + GROWTH / fineness;
     // No finer than a millionth of the layer: the time steps would not notice.
-    let fine = (FINE * reach / fineness).clamp(slab.thickness * 1e-6, slab.thickness / (LEAST * fineness));
+    let fine = (FINE * reach / fineness).max(slab.thickness * 1e-6).min(slab.thickness / (LEAST * fineness));
     // Cells from the end to the middle of a geometric series that starts at `fine`.
     let count =
         (libm::log(1.0 + half * (growth - 1.0) / fine) / libm::log(growth)).ceil().max((LEAST / 2.0 * fineness).ceil());

@@ -394,7 +394,7 @@ impl Solver {
             .iter()
             .zip(&stepper.now.heating)
             .fold(0.0_f64, |fastest, (cell, heating)| fastest.max((heating / cell.capacity).abs()));
-        if fastest > 0.0 { (10.0 * self.allowed / fastest).clamp(duration * 1e-9, duration) } else { duration * 1e-3 }
+        if fastest > 0.0 { (10.0 * self.allowed / fastest).max(duration * 1e-9).min(duration) } else { duration * 1e-3 }
     }
 }
 

@@ -32,6 +32,8 @@ use serde_json::Value;
 
 const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5);
 const SHARE: Rules = Rules::range(units::ONE, 1e-4, 1.0);
+/// Share of water by mass; something is left when it is gone.
+const WATER: Rules = Rules::range(units::ONE, 0.0, 0.99);
 const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.65);
 const STROKE_GAIN: Rules = Rules::range(units::ONE, 0.0, 2.0).usual(0.0, 0.5);
 /// Strokes of one kind over one print.
@@ -97,7 +99,7 @@ request! {
         /// Mass per volume, wet.
         density: Density where DENSITY,
         /// Water, by mass.
-        water_fraction: f64 where Rules::FRACTION,
+        water_fraction: f64 where WATER,
         /// What stays when it is dry, by volume; not the same as by mass.
         solids_by_volume_fraction: f64 where SHARE,
         /// Share of the mesh's volume that one print stroke lays down.

@@ -6,7 +6,7 @@ use crate::artwork::Halftone;
 use crate::error::Error;
 use crate::mesh::{DetailRequest, Lattice, MoireRequest, TOLERANCE, VISIBLE, beats, detail, moire};
 use crate::note::Level;
-use crate::quantity::{Length, Show, units};
+use crate::quantity::{Angle, Length, Show, units};
 use crate::wire::{At, Input, Remarks};
 
 /// Orders of two films that are warned of. Second orders are the rosettes that any two films at different angles show.
@@ -15,6 +15,17 @@ const FILMS: [u8; 2] = [1, 1];
 /// The halftone of a screen: as ordered, else as its artwork shows it.
 pub(super) fn halftone(screen: &ScreenOrder) -> Option<&Halftone> {
     screen.halftone.as_ref().or_else(|| screen.artwork.as_ref()?.halftone.as_ref())
+}
+
+/// Where it stands, from its screen.
+fn place(screen: &ScreenOrder) -> &'static str {
+    if screen.halftone.is_some() { "/halftone" } else { "/artwork/halftone" }
+}
+
+/// Whether two angles are the same direction of a square lattice, to a tenth of a degree.
+fn alike(one: Angle, other: Angle) -> bool {
+    let apart = (units::DEG.value(one) - units::DEG.value(other)).rem_euclid(90.0);
+    !(0.1..=89.9).contains(&apart)
 }
 
 /// A screen's halftone on its mesh. The threads are taken to run along the frame.
@@ -34,19 +45,28 @@ pub(super) fn sheet(screen: &ScreenOrder, remarks: &mut Remarks) -> Result<Optio
         &mut said,
     )?;
     said.notes.retain(|note| note.level > Level::Info);
-    remarks.absorb(said, "/halftone");
+    let at = place(screen);
+    for note in &mut said.notes {
+        note.field = match note.field.as_str() {
+            "/angles" => format!("{at}/angle"),
+            field if field.starts_with("/mesh") => field.to_owned(),
+            field => format!("{at}{field}"),
+        };
+    }
+    remarks.absorb(said, "");
     let asked = beat.per_angle.first();
     let widest = asked.and_then(|angle| angle.worst_period);
-    if asked.is_some_and(|angle| !angle.clear) && beat.best_angle != halftone.angle {
+    let best = [beat.best_angle, beat.best_angle_mirrored];
+    if asked.is_some_and(|angle| !angle.clear) && !best.iter().any(|best| alike(*best, halftone.angle)) {
         let seen = widest.map_or_else(
             || "a little off this angle bands appear".to_owned(),
             |period| format!("bands of {}", remarks.say(period, Show::Print)),
         );
-        let (best, mirrored) = (beat.best_angle, beat.best_angle_mirrored);
+        let [best, mirrored] = best;
         let or = if beat.best_angle_clear { "show none" } else { "show the least" };
         remarks.caution(
             "moire",
-            "/halftone/angle",
+            format!("{at}/angle"),
             format!(
                 "the halftone beats against the mesh: {seen}; {} and {} {or}, by calculation: print a test on the screen itself",
                 remarks.say(best, Show::Usual),
@@ -83,11 +103,13 @@ pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error>
                 let widest: Option<Length> = beats(first, second, FILMS, visible(remarks)?)
                     .into_iter()
                     .filter_map(|beat| beat.period)
+                    // A band wider than the print is none.
+                    .filter(|period| *period < placement.width || *period < placement.height)
                     .reduce(|a, b| if b > a { b } else { a });
                 if let Some(widest) = widest {
                     remarks.caution(
                         "moire_between",
-                        format!("/placements/{p}/screens/{s}/halftone"),
+                        format!("/placements/{p}/screens/{s}{}", place(upper)),
                         format!(
                             "the halftones of {} and {} beat against one another, bands of {}: the same ruling and angle for both, or angles 30 degrees apart",
                             lower.name,

@@ -1,5 +1,6 @@
 //! Whether the colours of an order will meet, and in which order to set their screens.
 
+use super::halftones::halftone;
 use super::order::{Order, Placement, ScreenOrder};
 use super::sheet::RegisterSheet;
 use super::shop::Shop;
@@ -42,11 +43,11 @@ pub(super) fn register(
         },
         &mut said,
     )
-    .map_err(|e| e.under("/shop/register"))?;
+    .map_err(|e| Error { field: own(&e.field), ..e })?;
     said.notes.retain(|note| note.level > Level::Info);
     for note in &mut said.notes {
         if note.field != "/trap" {
-            note.field = format!("/shop/register{}", note.field);
+            note.field = own(&note.field);
         }
     }
     remarks.absorb(said, "");
@@ -63,15 +64,19 @@ pub(super) fn register(
     }))
 }
 
+/// Where a field of the budget stands in the order.
+fn own(field: &str) -> String {
+    format!("/shop/register{}", field.replacen("/methods/0", "/method", 1))
+}
+
 /// The order in which to set the screens of each print, counted from 1, in print order.
 ///
 /// Screens set to one film may be set as they print. Where each is set to the print before it, errors add up: the base, to
 /// which all others are trapped, comes first, then the finest art, while little has added up; art of unknown fineness last.
 pub(super) fn setting_order(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<u32> {
-    let accumulates = shop
-        .register
-        .as_ref()
-        .is_some_and(|habit| habit.method.0.sources.iter().any(|cause| Cause::is_accumulating(cause)));
+    let accumulates = shop.register.as_ref().is_some_and(|habit| {
+        habit.method.0.sources.iter().chain(&habit.sources).any(|cause| Cause::is_accumulating(cause))
+    });
     if accumulates {
         remarks.basis("set", Source::memory("the base first, then the finest art, while little error has added up"));
     }
@@ -94,7 +99,10 @@ fn ranks(placement: &Placement, accumulates: bool) -> Vec<u32> {
     ranks
 }
 
-/// The finest line of a screen's art, where it is known.
+/// The finest line of a screen's art, where it is known: the finer of the ordered one and that of the artwork, whose dots,
+/// where it is a halftone, are no lines.
 pub(super) fn finest(screen: &ScreenOrder) -> Option<Length> {
-    screen.artwork.as_ref().and_then(|art| art.finest_line).or(screen.finest_line)
+    let drawn = screen.artwork.as_ref().filter(|_| halftone(screen).is_none()).and_then(|art| art.finest_line);
+    let lines = screen.finest_line.into_iter().chain(drawn);
+    lines.reduce(|one, other| if other < one { other } else { one })
 }

@@ -104,6 +104,7 @@ fn one(
     )?;
     ink.cite(&["solids_by_volume_fraction"], remarks);
     ink.check_solids("/ink", remarks);
+    check_size(placement, screen, remarks);
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
@@ -135,6 +136,19 @@ fn one(
         pots: Vec::new(),
     };
     Ok(Screen { sheet, ink: ink.clone(), printed: used.mass_printed })
+}
+
+/// Blade, frame and stroke go by the placement: artwork that is larger has another resolution, or another place.
+fn check_size(placement: &Placement, screen: &ScreenOrder, remarks: &mut Remarks) {
+    let Some(art) = &screen.artwork else { return };
+    let larger = |art: Option<Length>, placement: Length| art.is_some_and(|art| art > 1.01 * placement);
+    if larger(art.width, placement.width) || larger(art.height, placement.height) {
+        remarks.caution(
+            "artwork_too_large",
+            "/artwork",
+            "the artwork is larger than its placement, by which blade, frame and stroke were chosen: check the resolution of the picture, or the placement",
+        );
+    }
 }
 
 /// The strokes of one hit: the order's, else the ink's.
@@ -222,12 +236,12 @@ fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) ->
     Ok((exposable(test.time * factor)?, causes))
 }
 
-/// Whether the mesh holds the finest line of the art, and its finest gap. A halftone is judged by its tones instead: its finest
-/// line is a dot, and dots that fall through are the light end of its scale.
+/// Whether the mesh holds the finest line of the art, and its finest gap. The dots and holes of a halftone are no lines and gaps:
+/// those that fall through are the ends of its scale of tones.
 fn detail(screen: &ScreenOrder, remarks: &mut Remarks) -> DetailSheet {
     let line_art = halftones::halftone(screen).is_none();
     let wanted = finest(screen);
-    let verdict = wanted.filter(|_| line_art).map(|line| hold(&screen.mesh, line));
+    let verdict = wanted.map(|line| hold(&screen.mesh, line));
     let finest = finest_line(&screen.mesh);
     remarks.basis("finest_line", LINES);
     if let (Some(line), Some(Hold::Marginal | Hold::Lost)) = (wanted, verdict) {

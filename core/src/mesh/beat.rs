@@ -7,8 +7,8 @@ pub const MOST_ORDER: u8 = 8;
 /// Orders of a halftone and of a mesh. A mesh has several threads to a halftone line, so it beats against the dots'
 /// fourth or fifth harmonic; of the mesh the threads and their diagonals count.
 pub const MESH_ORDERS: [u8; 2] = [MOST_ORDER, 1];
-/// Orders of two halftones of one job. Their rulings are alike, so the low orders beat, and these are the strong ones:
-/// the second orders find rosettes and rulings of 1 : 2, the third are a hundredth of the first.
+/// Orders of two halftones, rosettes included. Their rulings are alike, so the low orders beat: the second orders find rosettes
+/// and rulings of 1 : 2, the third are a hundredth of the first.
 pub const HALFTONE_ORDERS: [u8; 2] = [2, 2];
 
 /// A frequency below this share of the second lattice's count is none: the rounding of angles and counts leaves 1e-15.

@@ -12,13 +12,13 @@ mod detail;
 mod moire;
 
 pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle};
-pub(crate) use detail::LINES;
 pub use detail::{
     DETAIL, Detail, DetailRequest, Hold, detail, finest_gap, finest_line, hold, smallest_dot_marginal,
     smallest_dot_safe, tone,
 };
+pub(crate) use detail::{LINES, RULING};
+pub(crate) use moire::{ANGLE, TOLERANCE, VISIBLE};
 pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest, moire};
-pub(crate) use moire::{TOLERANCE, VISIBLE};
 
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};

@@ -7,7 +7,8 @@ use crate::quantity::{Angle, Count, Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
 use crate::wire::{Calculation, Remarks, answer, calculation, request};
 
-const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
+/// Angles on the frame.
+pub(crate) const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
 const MESH_ANGLE: Rules = ANGLE
     .usual(-45.0, 45.0)
     .or(0.0, Source::common("frames are stretched with the threads along their sides, unless the mesh is turned"));

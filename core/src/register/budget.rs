@@ -76,7 +76,7 @@ request! {
 answer! {
     /// A colour against the first.
     pub struct ColourWithin {
-        /// Its number, in print order.
+        /// Its number, in the order in which the screens are set.
         colour: u32,
         /// Standard deviation along one axis.
         standard: Length as Print,

@@ -126,10 +126,13 @@ fn no_pictures() {
 fn too_many_pixels() {
     let most = u32::try_from(MOST_PIXELS).unwrap();
     let resolution = units::PER_CM.of(10.0);
-    for (wide, high) in [(u32::MAX, u32::MAX), (u32::MAX, 1), (65_536, 65_536), (most + 1, 1), (most / 2, 3)] {
+    for (wide, high) in
+        [(u32::MAX, u32::MAX), (u32::MAX, 1), (65_536, 65_536), (most + 1, 1), (10_000_001, 1), (8_000_000, 51)]
+    {
         for stride in [None, Some(u32::MAX)] {
             let error = Picture::new(&[255; 6], wide, high, stride, resolution, InkIs::Light).expect_err("no picture");
-            assert_eq!((error.code, error.field.as_str()), (Code::TooLong, "/pixels_high"), "{wide} {high}");
+            let side = if wide > 10_000_000 { "/pixels_wide" } else { "/pixels_high" };
+            assert_eq!((error.code, error.field.as_str()), (Code::TooLong, side), "{wide} {high}");
         }
     }
     assert_eq!(error(&[255; 6], &spec(65_536, 65_536)), ("too_long".into(), "/pixels_high".into()));
@@ -142,4 +145,24 @@ fn too_many_pixels() {
         let error = Picture::new(&[255; 6], 3, 2, None, units::PER_CM.of(nothing), InkIs::Light);
         assert_eq!(error.expect_err("no picture").field, "/resolution");
     }
+}
+
+/// A solid of 10 by 10 pixels of an inch: a strip of 0.01 mm along 40 inches is all that is near an edge; a pixel at a corner
+/// knows of one of its two edges only, so that 36 inches may be found.
+#[test]
+fn a_picture_far_coarser_than_the_reach_of_an_edge_has_a_thin_edge() {
+    let spec = json!({ "pixels_wide": 10, "pixels_high": 10, "resolution": "1 /in", "ink": "dark", "edge_length_scale": "0.01 mm" });
+    let answer = floodbar::artwork::measure_bytes(&[0; 100], &spec).unwrap().to_value().unwrap();
+    let share = answer["edge_share_area"]["value"].as_f64().unwrap();
+    assert!((36.0 * 2.54 * 0.001 - 1e-9..=40.0 * 2.54 * 0.001).contains(&share), "{share} cm2");
+}
+
+/// Dots as dense as pixels allow, at a resolution where all of them lie within the reach of one: still quick, and no halftone.
+#[test]
+fn dense_dots_at_an_absurd_resolution_are_told_in_time() {
+    let (wide, high) = (600_u32, 600_u32);
+    let pixels: Vec<u8> = (0..wide * high).map(|at| if at % 2 == 0 && at / wide % 2 == 0 { 0 } else { 255 }).collect();
+    let spec = json!({ "pixels_wide": wide, "pixels_high": high, "resolution": "100000 /in", "ink": "dark" });
+    let answer = floodbar::artwork::measure_bytes(&pixels, &spec).unwrap().to_value().unwrap();
+    assert!(answer["halftone"].is_null(), "{answer}");
 }
