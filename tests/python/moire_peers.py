@@ -5,14 +5,10 @@ transform near the middle. Needs what requirements.txt lists. Prints what differ
 """
 
 import sys
-from pathlib import Path
 
 import numpy as np
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from judge import Judge, run
 
 # Side of a picture in cm and in pixels: 900 pixels a cm, so that only harmonics far beyond the soft edges fold back.
 SIDE, PIXELS = 3.0, 2700
@@ -23,19 +19,6 @@ PICTURES = [
 ]  # fmt: skip
 SECOND = [1, 1j, 1 + 1j, -1 + 1j]
 FIRST = np.array([complex(i, j) for i in range(-8, 9) for j in range(-8, 9) if i or j])
-
-
-class Judge:
-    """Counts comparisons, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
 
 
 def ask(floodbar, count, ruling, mesh_angle, angles, **more):
@@ -226,19 +209,5 @@ CHECKS = {
 }
 
 
-def main(library):
-    floodbar = Floodbar(library)
-    judge = Judge()
-    for name, check in CHECKS.items():
-        before = judge.passed, judge.failed
-        try:
-            check(floodbar, judge)
-        except FloodbarError as error:
-            judge.holds(False, name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed - before[0]} agree, {judge.failed - before[1]} do not")
-    print(f"{judge.passed} passed, {judge.failed} failed")
-    return 1 if judge.failed or not judge.passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(run(sys.argv[1], CHECKS, Judge()))

@@ -8,16 +8,13 @@ import itertools
 import math
 import sys
 import warnings
-from pathlib import Path
 
 import numpy as np
 import pint
 from scipy import integrate, stats
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from judge import Judge, run
+from floodbar_ctypes import FloodbarError
 
 with warnings.catch_warnings():
     # It says on import which plotting packages it does without.
@@ -62,17 +59,8 @@ DIFFERENCES = {"delta_degC", "delta_degF"}
 APART = [({"deg", "rad"}, {"1", "%"}), ({"N/cm", "N/m", "lbf/in"}, {"mJ/cm2", "J/m2", "kJ/m2"})]
 
 
-class Judge:
-    """Counts comparisons, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
+class Near(Judge):
+    """Holds a number against the wanted one too."""
 
     def near(self, got, wanted, within, *what):
         """Equal within a share of the wanted value."""
@@ -316,19 +304,5 @@ CHECKS = {
 }
 
 
-def main(library):
-    floodbar = Floodbar(library)
-    judge = Judge()
-    for name, check in CHECKS.items():
-        before = judge.passed, judge.failed
-        try:
-            check(floodbar, judge)
-        except FloodbarError as error:
-            judge.holds(False, name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed - before[0]} as the libraries have it, {judge.failed - before[1]} not")
-    print(f"{judge.passed} passed, {judge.failed} failed")
-    return 1 if judge.failed or not judge.passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(run(sys.argv[1], CHECKS, Near()))

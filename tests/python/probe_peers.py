@@ -7,16 +7,12 @@ noisy. Needs what requirements.txt lists. Prints what differs, then the counts.
 
 import math
 import sys
-from pathlib import Path
 
 import numpy as np
 from scipy import constants
 from scipy.integrate import solve_ivp
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from judge import Judge, run
 
 ZERO = constants.zero_Celsius
 FILM, INK_CELLS, CLOTH_CELLS = 40e-6, 6, 60
@@ -30,19 +26,6 @@ AIR = [(2.0, 175.0, 20.0, 12.0, None, None)]
 INFRARED = [(1.2, 120.0, 10.0, 8.0, 430.0, 0.16)]
 TWO_ZONES = [(0.6, 90.0, 12.0, 10.0, 450.0, 0.15), (1.0, 170.0, 22.0, 14.0, None, None)]
 NOISE = 0.5
-
-
-class Judge:
-    """Counts comparisons, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
 
 
 def probe(zones, cloth, speed, factors, distances):
@@ -212,21 +195,11 @@ def check_alike(floodbar, judge):
 
 
 def main(library):
-    floodbar = Floodbar(library)
-    judge = Judge()
     draw = np.random.default_rng(20240508)
-    checks = [(case[0], lambda case=case: check_case(floodbar, judge, draw, *case)) for case in CASES]
-    checks.append(("stated errors", lambda: check_coverage(floodbar, judge, draw)))
-    checks.append(("alike", lambda: check_alike(floodbar, judge)))
-    for name, check in checks:
-        before = judge.passed, judge.failed
-        try:
-            check()
-        except FloodbarError as error:
-            judge.holds(False, name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed - before[0]} as the other model has it, {judge.failed - before[1]} not")
-    print(f"{judge.passed} passed, {judge.failed} failed")
-    return 1 if judge.failed or not judge.passed else 0
+    checks = {case[0]: lambda floodbar, judge, case=case: check_case(floodbar, judge, draw, *case) for case in CASES}
+    checks["stated errors"] = lambda floodbar, judge: check_coverage(floodbar, judge, draw)
+    checks["alike"] = check_alike
+    return run(library, checks, Judge())
 
 
 if __name__ == "__main__":

@@ -7,32 +7,19 @@ a fixed seed. Needs what requirements.txt lists. Prints what differs, then the c
 
 import math
 import sys
-from pathlib import Path
 
 import numpy as np
 from scipy import integrate, stats
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from judge import Judge, run
 
 # What the library promises of a chance.
 PROMISED = 1e-6
 DRAWN = 1_000_000
 
 
-class Judge:
-    """Counts comparisons, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
+class Near(Judge):
+    """Holds a number against the wanted one too."""
 
     def near(self, got, wanted, within, *what):
         self.holds(abs(got - wanted) <= within, *what, "got", got, "wanted", wanted, "within", within)
@@ -173,19 +160,5 @@ CHECKS = {
 }
 
 
-def main(library):
-    floodbar = Floodbar(library)
-    judge = Judge()
-    for name, check in CHECKS.items():
-        before = judge.passed, judge.failed
-        try:
-            check(floodbar, judge)
-        except FloodbarError as error:
-            judge.holds(False, name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed - before[0]} as the other method has it, {judge.failed - before[1]} not")
-    print(f"{judge.passed} passed, {judge.failed} failed")
-    return 1 if judge.failed or not judge.passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(run(sys.argv[1], CHECKS, Near()))
