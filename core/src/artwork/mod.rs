@@ -6,8 +6,8 @@
 //!
 //! How well, on pictures drawn from formulas, from eight pixels of radius on: edge lengths within 1 % on straight edges and on
 //! black and white discs, 2.5 % on small discs with smooth edges; edge shares within 5.5 %, mostly too high, since a stepped edge
-//! is nearer than the true one; widths up to a pixel and a half too narrow where pixels are black or white, half a pixel where
-//! edges are smooth.
+//! is nearer than the true one; widths up to a pixel and a half too narrow where pixels are black or white, under one where edges
+//! are smooth.
 
 mod contour;
 mod distance;
