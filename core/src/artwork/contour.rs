@@ -1,12 +1,14 @@
-//! The half-coverage contour: where an edge runs between the centres of the pixels.
+//! The contour of what is printed: where an edge runs between the centres of the pixels.
 //!
-//! Four neighbouring centres make a cell; along its sides the coverage is taken as linear, and the contour crosses a side
-//! where it is one half (the marching squares of computer graphics). In a cell whose corners alternate the mean decides.
+//! Four neighbouring centres make a cell; the contour crosses those of its sides whose ends are on either side of the edge, and
+//! runs straight from crossing to crossing (the marching squares of computer graphics). Where on a side it crosses, a walk along
+//! the edges has found out ([`walk`](super::edges::walk)).
 
-use super::picture::{Picture, printed};
+use super::picture::{Picture, Side};
+use crate::error::{Code, Error};
 
-/// Half coverage, of 255.
-const HALF: f64 = 127.5;
+/// Parts of the way from a pixel's centre to the next that a crossing is told to.
+const PARTS: f64 = 256.0;
 
 /// A point of the contour, in pixels from the centre of the first one.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,56 +21,119 @@ pub(super) struct Contact {
 
 type Point = (f64, f64);
 
-/// The point of the contour nearest to `from`, in the four cells around the pixel `site` that lies beyond it.
-pub(super) fn contact(picture: &Picture<'_>, from: Point, site: (i32, i32)) -> Contact {
-    let (west, east) = (site.0.wrapping_sub(1), site.0.wrapping_add(1));
-    let (north, south) = (site.1.wrapping_sub(1), site.1.wrapping_add(1));
-    let row = |y: i32| [picture.level(west, y), picture.level(site.0, y), picture.level(east, y)];
-    let [[nw, n, ne], [w, c, e], [sw, s, se]] = [row(north), row(site.1), row(south)];
-    let (x, y) = (f64::from(site.0), f64::from(site.1));
-    let cells = [
-        (x - 1.0, y - 1.0, [nw, n, c, w]),
-        (x, y - 1.0, [n, ne, e, c]),
-        (x - 1.0, y, [w, c, s, sw]),
-        (x, y, [c, e, se, s]),
-    ];
-    let mut nearest = Contact { x, y, distance: f64::INFINITY };
-    for (left, top, corners) in cells {
-        for (a, b) in segments(left, top, corners).into_iter().flatten() {
-            let (x, y) = foot(from, a, b);
-            let squared = (x - from.0) * (x - from.0) + (y - from.1) * (y - from.1);
-            if squared < nearest.distance {
-                nearest = Contact { x, y, distance: squared };
-            }
-        }
-    }
-    Contact { distance: nearest.distance.sqrt(), ..nearest }
+/// Where the contour crosses the ways between pixels. To be reused from picture to picture.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Contour {
+    /// Pixels to a row, those beyond the right border among them; one row is below the picture.
+    wide: usize,
+    /// Of each pixel how far the crossing is from its left neighbour and from its upper one, in parts; 0 where there is none.
+    crossings: Vec<[u8; 2]>,
 }
 
-/// The pieces of the contour in a cell, by its upper left corner and the levels of its corners, clockwise from there.
-fn segments(left: f64, top: f64, [a, b, c, d]: [u8; 4]) -> [Option<(Point, Point)>; 2] {
-    let inside = [printed(a), printed(b), printed(c), printed(d)];
-    let share = |from: u8, to: u8| (HALF - f64::from(from)) / (f64::from(to) - f64::from(from));
-    let up = || (left + share(a, b), top);
-    let right = || (left + 1.0, top + share(b, c));
-    let down = || (left + share(d, c), top + 1.0);
-    let side = || (left, top + share(a, d));
-    match inside {
-        [true, true, true, true] | [false, false, false, false] => [None, None],
-        [true, false, false, false] | [false, true, true, true] => [Some((side(), up())), None],
-        [false, true, false, false] | [true, false, true, true] => [Some((up(), right())), None],
-        [false, false, true, false] | [true, true, false, true] => [Some((right(), down())), None],
-        [false, false, false, true] | [true, true, true, false] => [Some((down(), side())), None],
-        [true, true, false, false] | [false, false, true, true] => [Some((side(), right())), None],
-        [true, false, false, true] | [false, true, true, false] => [Some((up(), down())), None],
-        [true, false, true, false] | [false, true, false, true] => {
-            let mean = [a, b, c, d].iter().map(|level| f64::from(*level)).sum::<f64>() / 4.0;
-            // Joined across the middle: the contour cuts off the two corners of the other kind.
-            if (mean >= HALF) == printed(a) {
-                [Some((up(), right())), Some((down(), side()))]
-            } else {
-                [Some((side(), up())), Some((right(), down()))]
+/// Which neighbour.
+const LEFT: usize = 0;
+const UPPER: usize = 1;
+
+impl Contour {
+    /// Begins anew, without crossings.
+    pub fn begin(&mut self, picture: &Picture<'_>) -> Result<(), Error> {
+        self.wide = picture.wide().saturating_add(1);
+        let count = self.wide.saturating_mul(picture.high().saturating_add(1));
+        self.crossings.clear();
+        self.crossings
+            .try_reserve_exact(count)
+            .map_err(|_| Error::new(Code::TooLong, "/pixels_high", "there is no memory for this picture"))?;
+        self.crossings.resize(count, [0; 2]);
+        Ok(())
+    }
+
+    /// Notes that the contour crosses from a printed pixel to a bare one, so far outward from the middle between them.
+    pub fn cross(&mut self, ink: (i32, i32), bare: (i32, i32), outward: f64) {
+        let forward = bare.0 > ink.0 || bare.1 > ink.1;
+        let pixel = if forward { bare } else { ink };
+        let share = 0.5 + if forward { outward } else { -outward };
+        let Some(crossings) = self.cell(pixel.0, pixel.1).and_then(|at| self.crossings.get_mut(at)) else { return };
+        let neighbour = if bare.0 == ink.0 { UPPER } else { LEFT };
+        if let Some(crossing) = crossings.get_mut(neighbour) {
+            *crossing = (PARTS * share + 0.5).clamp(1.0, PARTS - 1.0) as u8;
+        }
+    }
+
+    /// Whether the contour is known to cross between a pixel and the one above.
+    pub fn crosses_above(&self, x: i32, y: i32) -> bool {
+        self.at(x, y)[UPPER] != 0
+    }
+
+    fn cell(&self, x: i32, y: i32) -> Option<usize> {
+        let (x, y) = (usize::try_from(x).ok()?, usize::try_from(y).ok()?);
+        (x < self.wide).then(|| y.wrapping_mul(self.wide).wrapping_add(x))
+    }
+
+    fn at(&self, x: i32, y: i32) -> [u8; 2] {
+        self.cell(x, y).and_then(|at| self.crossings.get(at)).copied().unwrap_or_default()
+    }
+
+    /// The point of the contour nearest to `from`, in the four cells around the pixel `site` that lies beyond it, `from` on `side`.
+    pub fn contact(&self, from: Point, site: (i32, i32), side: Side) -> Contact {
+        let (west, east) = (site.0.wrapping_sub(1), site.0.wrapping_add(1));
+        let (north, south) = (site.1.wrapping_sub(1), site.1.wrapping_add(1));
+        let [n, ne] = [self.at(site.0, north), self.at(east, north)];
+        let [w, c, e] = [self.at(west, site.1), self.at(site.0, site.1), self.at(east, site.1)];
+        let [sw, s, se] = [self.at(west, south), self.at(site.0, south), self.at(east, south)];
+        let (x, y) = (f64::from(site.0), f64::from(site.1));
+        let bare = side == Side::Printed;
+        // Of each cell the crossings of its upper, right, lower and left side. Printed corners that face one another are joined:
+        // the contour cuts off the bare ones.
+        let cells = [
+            Cell { x: x - 1.0, y: y - 1.0, sides: [n[LEFT], c[UPPER], c[LEFT], w[UPPER]], cuts_first: bare },
+            Cell { x, y: y - 1.0, sides: [ne[LEFT], e[UPPER], e[LEFT], c[UPPER]], cuts_first: !bare },
+            Cell { x: x - 1.0, y, sides: [c[LEFT], s[UPPER], s[LEFT], sw[UPPER]], cuts_first: !bare },
+            Cell { x, y, sides: [e[LEFT], se[UPPER], se[LEFT], s[UPPER]], cuts_first: bare },
+        ];
+        let mut nearest = Contact { x, y, distance: f64::INFINITY };
+        for cell in cells {
+            for (a, b) in cell.pieces().into_iter().flatten() {
+                let (x, y) = foot(from, a, b);
+                let squared = (x - from.0) * (x - from.0) + (y - from.1) * (y - from.1);
+                if squared < nearest.distance {
+                    nearest = Contact { x, y, distance: squared };
+                }
             }
+        }
+        Contact { distance: nearest.distance.sqrt(), ..nearest }
+    }
+}
+
+/// Four neighbouring centres.
+struct Cell {
+    /// The upper left one.
+    x: f64,
+    y: f64,
+    /// Crossings of the upper, right, lower and left side, from the left or from above.
+    sides: [u8; 4],
+    /// Where the contour crosses all four: whether it cuts off the first corner, and the one that faces it.
+    cuts_first: bool,
+}
+
+impl Cell {
+    /// The pieces of the contour.
+    fn pieces(&self) -> [Option<(Point, Point)>; 2] {
+        let share = |crossing: u8| f64::from(crossing) / PARTS;
+        let [upper, right, lower, left] = self.sides;
+        let up = || (self.x + share(upper), self.y);
+        let east = || (self.x + 1.0, self.y + share(right));
+        let down = || (self.x + share(lower), self.y + 1.0);
+        let west = || (self.x, self.y + share(left));
+        match self.sides.map(|crossing| crossing != 0) {
+            [true, true, true, true] if self.cuts_first => [Some((west(), up())), Some((east(), down()))],
+            [true, true, true, true] => [Some((up(), east())), Some((down(), west()))],
+            [true, _, _, true] => [Some((west(), up())), None],
+            [true, true, _, _] => [Some((up(), east())), None],
+            [_, true, true, _] => [Some((east(), down())), None],
+            [_, _, true, true] => [Some((down(), west())), None],
+            [true, _, true, _] => [Some((up(), down())), None],
+            [_, true, _, true] => [Some((west(), east())), None],
+            _ => [None, None],
         }
     }
 }

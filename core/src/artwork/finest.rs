@@ -5,7 +5,7 @@
 //! corner, and there it falls to nothing without the corner being a line. So a point counts where the axis is level or has a
 //! maximum (on a line of even width, in the middle of a dot) or a waist; not on the way into a corner.
 
-use super::contour::{Contact, contact};
+use super::contour::{Contact, Contour};
 use super::distance::Nearest;
 use super::picture::{Picture, Side};
 
@@ -22,6 +22,25 @@ const WAIST: f64 = 0.6;
 const BETWEEN: f64 = 0.71;
 /// Two edges that are seen at a wider angle than this from the axis face one another (the cosine of 110 degrees).
 const FACING: f64 = -0.34;
+/// Nearer to the pixels beyond an edge than this, in pixels, its place between them matters to how deep a pixel is.
+const THIN: f64 = 2.0;
+/// Edges nearer to one another than this, in pixels, do not tell which way the axis runs between them.
+const UNTOLD: f64 = 0.5;
+/// Ways to look, as parts along the axis and across: the first two along it, then all round.
+const WAYS: [(f64, f64); 8] = {
+    const SLANT: f64 = core::f64::consts::FRAC_1_SQRT_2;
+    [
+        (1.0, 0.0),
+        (-1.0, 0.0),
+        (0.0, 1.0),
+        (0.0, -1.0),
+        (SLANT, SLANT),
+        (SLANT, -SLANT),
+        (-SLANT, SLANT),
+        (-SLANT, -SLANT),
+    ]
+};
+const ALONG: usize = 2;
 /// Pixels around the picture that a point may lie in.
 const AROUND: f64 = 16.0;
 /// A pixel on the axis is nearer to the one edge than to the other by no more than this.
@@ -36,8 +55,8 @@ pub(super) struct Narrowest {
 }
 
 /// Finds the narrowest place of one side, whose nearest pixels of the other side have been found.
-pub(super) fn narrowest(picture: &Picture<'_>, nearest: &Nearest, side: Side) -> Option<Narrowest> {
-    let axis = Axis { picture, nearest, side };
+pub(super) fn narrowest(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, side: Side) -> Option<Narrowest> {
+    let axis = Axis { picture, contour, nearest, side };
     let mut best: Option<Narrowest> = None;
     for (y, row) in (0_i32..).zip(picture.rows()) {
         for (x, level) in (0_i32..).zip(row.levels()) {
@@ -65,6 +84,7 @@ fn distance(a: (i32, i32), b: (i32, i32)) -> f64 {
 
 struct Axis<'a> {
     picture: &'a Picture<'a>,
+    contour: &'a Contour,
     nearest: &'a Nearest,
     side: Side,
 }
@@ -74,6 +94,18 @@ impl Axis<'_> {
     fn depth(&self, x: f64, y: f64) -> Option<f64> {
         let (x, y) = pixel(x, y);
         self.within(x, y).then(|| (self.nearest.squared(x, y) as f64).sqrt())
+    }
+
+    /// Distance from a pixel to the edge: 0 beyond it, and outside the picture.
+    fn depth_to_edge(&self, x: f64, y: f64) -> f64 {
+        let at = pixel(x, y);
+        let Some(site) = self.nearest.site(at.0, at.1).filter(|_| self.within(at.0, at.1)) else { return 0.0 };
+        let away = distance(at, site);
+        if away > THIN {
+            away - 0.5
+        } else {
+            self.contour.contact((at.0.into(), at.1.into()), site, self.side).distance
+        }
     }
 
     fn within(&self, x: i32, y: i32) -> bool {
@@ -92,8 +124,8 @@ impl Axis<'_> {
         if one > depth || other > depth {
             return None;
         }
-        let near = contact(self.picture, (x, y), site);
-        let counts = |width: f64, far: &Contact| width < most && self.counts((x, y), &near, far, depth);
+        let near = self.contour.contact((x, y), site, self.side);
+        let counts = |width: f64, far: &Contact| width < most && self.counts((x, y), &near, far);
         match self.opposite((x, y), &near) {
             Some(far) => Some(apart(&near, &far)).filter(|width| counts(*width, &far)),
             None => self
@@ -105,14 +137,19 @@ impl Axis<'_> {
     }
 
     /// Whether the axis, between two edges, is level or has a waist here, and does not just climb out of a corner.
-    fn counts(&self, at: (f64, f64), near: &Contact, far: &Contact, depth: f64) -> bool {
+    fn counts(&self, at: (f64, f64), near: &Contact, far: &Contact) -> bool {
         let apart = apart(near, far);
-        let across = ((far.x - near.x) / apart, (far.y - near.y) / apart);
-        let ways = [(-across.1, across.0), (across.1, -across.0)];
+        let across = if apart > 0.0 { ((far.x - near.x) / apart, (far.y - near.y) / apart) } else { (1.0, 0.0) };
+        let told = if apart < UNTOLD { WAYS.len() } else { ALONG };
+        let ways = || {
+            WAYS.iter()
+                .take(told)
+                .map(|(along, aside)| (aside * across.0 - along * across.1, aside * across.1 + along * across.0))
+        };
+        let (depth, _) = self.deepest(at, across);
         let look = LOOK.max(DEPTHS * depth);
-        let climbs =
-            |more: f64, way: f64| move |along: &(f64, f64)| self.climbs(at, *along, across, depth, [more, way]);
-        !ways.iter().any(climbs(LEVEL, look)) || ways.iter().all(climbs(WAIST, FAR * look))
+        let climbs = |more: f64, way: f64| move |along: (f64, f64)| self.climbs(at, along, across, depth, [more, way]);
+        !ways().any(climbs(LEVEL, look)) || ways().all(climbs(WAIST, FAR * look))
     }
 
     /// Whether the axis gets deeper by `more` within so many pixels along it.
@@ -122,21 +159,26 @@ impl Axis<'_> {
         let stride = (depth / STRIDES).max(1.0);
         for _ in 0..(way / stride) as u32 {
             let ahead = (x + stride * along.0, y + stride * along.1);
-            // The deepest of three, the one straight ahead first.
-            let mut deepest = (0.0, ahead);
-            for aside in [0.0, -1.0, 1.0] {
-                let place = (ahead.0 + aside * stride * across.0, ahead.1 + aside * stride * across.1);
-                let here = self.depth(place.0, place.1).unwrap_or(0.0);
-                if here > deepest.0 {
-                    deepest = (here, place);
-                }
+            let (deepest, place) = self.deepest(ahead, (stride * across.0, stride * across.1));
+            if deepest <= 0.0 || deepest > depth + more {
+                return deepest > depth + more;
             }
-            if deepest.0 <= 0.0 || deepest.0 > depth + more {
-                return deepest.0 > depth + more;
-            }
-            (x, y) = deepest.1;
+            (x, y) = place;
         }
         false
+    }
+
+    /// The deepest of three places side by side, the middle one first.
+    fn deepest(&self, middle: (f64, f64), across: (f64, f64)) -> (f64, (f64, f64)) {
+        let mut deepest = (0.0, middle);
+        for aside in [0.0, -1.0, 1.0] {
+            let place = (middle.0 + aside * across.0, middle.1 + aside * across.1);
+            let here = self.depth_to_edge(place.0, place.1);
+            if here > deepest.0 {
+                deepest = (here, place);
+            }
+        }
+        deepest
     }
 
     /// The edge on the far side of the axis, seen from a pixel.
@@ -150,7 +192,7 @@ impl Axis<'_> {
                 return None;
             }
             if self.picture.printed(x, y) != (self.side == Side::Printed) {
-                return Some(contact(self.picture, from, (x, y)))
+                return Some(self.contour.contact(from, (x, y), self.side))
                     .filter(|found| found.distance <= near.distance + UNEVEN);
             }
         }
@@ -164,7 +206,7 @@ impl Axis<'_> {
         [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)].into_iter().filter_map(
             move |step: (i32, i32)| {
                 let (x, y) = (at.0.wrapping_add(step.0), at.1.wrapping_add(step.1));
-                let touch = contact(self.picture, (x.into(), y.into()), self.nearest.site(x, y)?);
+                let touch = self.contour.contact((x.into(), y.into()), self.nearest.site(x, y)?, self.side);
                 let (bx, by) = ray(&touch, x, y);
                 let cosine = ax * bx + ay * by;
                 // Two touching points that are seen at an angle from the middle of a circle are a chord of it.

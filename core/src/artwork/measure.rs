@@ -1,8 +1,8 @@
 //! What a separation really covers.
 
-use super::contour::contact;
+use super::contour::Contour;
 use super::distance::Nearest;
-use super::edges::Tracer;
+use super::edges::{GREY, walk};
 use super::finest::{Narrowest, narrowest};
 use super::halftone::{Dots, Lattice};
 use super::picture::{InkIs, Picture, Side, printed};
@@ -17,8 +17,7 @@ const SIDE: Rules = Rules::count(1.0);
 const RESOLUTION: Rules = Rules::range(units::PER_IN, 1.0, 100_000.0).usual(100.0, 2_400.0);
 /// A sensible picture of a print is finer than this share of the edge's reach.
 const COARSE: f64 = 0.5;
-/// Levels that are neither ink nor bare cloth, of 255, and the share of the ink in them from which a picture is not a separation.
-const GREY: core::ops::RangeInclusive<u8> = 26..=229;
+/// The share of the ink in greys from which a picture is not a separation.
 const MOSTLY_GREY: f64 = 0.2;
 /// Nearer to an edge than this many reaches the contour is looked for; farther the pixels beyond it are near enough.
 const CLOSE: f64 = 3.0;
@@ -115,7 +114,7 @@ pub const MEASURE: Calculation = calculation! {
 #[derive(Debug, Clone, Default)]
 pub struct Workspace {
     nearest: Nearest,
-    tracer: Tracer,
+    contour: Contour,
     dots: Dots,
 }
 
@@ -188,15 +187,15 @@ pub fn measure(
 ) -> Result<Measure, Error> {
     let pitch = picture.pitch();
     let ink = Covered::of(picture)?;
-    let Workspace { nearest, tracer, dots } = workspace;
+    let Workspace { nearest, contour, dots } = workspace;
     dots.begin(picture.wide().saturating_mul(picture.high()), pitch);
-    let edge_length = tracer.walk(picture, |line| dots.see(line))?;
+    let edge_length = walk(picture, contour, |line| dots.see(line))?;
     let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
-    let edge_share_area = edge_share_area(picture, nearest, reach.si() / pitch);
-    let line = narrowest(picture, nearest, Side::Printed);
+    let edge_share_area = edge_share_area(picture, contour, nearest, reach.si() / pitch);
+    let line = narrowest(picture, contour, nearest, Side::Printed);
     nearest.find(picture, Side::Bare)?;
-    let gap = narrowest(picture, nearest, Side::Bare);
+    let gap = narrowest(picture, contour, nearest, Side::Bare);
 
     let length = |pixels: f64| Length::from_si(pixels * pitch);
     let area = |pixels: f64| Area::from_si(pixels * pitch * pitch);
@@ -301,18 +300,12 @@ impl Frame {
 
 /// The integral of exp(-x / reach) over the ink, all in pixels.
 ///
-/// A pixel counts by its ink, at the depth of its centre; over the width of a pixel the mean of the falling exponential is
-/// sinh(1 / 2 reach) / (1 / 2 reach) times that at the centre, as long as a pixel is not wider than twice the reach. A pixel less than half covered is part of the edge: depth 0.
-fn edge_share_area(picture: &Picture<'_>, nearest: &Nearest, reach: f64) -> f64 {
-    let half = 0.5 / reach;
-    let mean = |depth: f64| {
-        if half > 1.0 {
-            // A reach within a pixel: what lies beyond the edge does not count.
-            let end = |depth: f64| libm::exp(-depth.max(0.0) / reach);
-            reach * (end(depth - 0.5) - end(depth + 0.5))
-        } else {
-            (libm::sinh(half) / half * libm::exp(-depth / reach)).min(1.0)
-        }
+/// A pixel counts by its ink, times the mean of the exponential over the depths that it reaches across: half a pixel to either side
+/// of its centre, from the edge on. A pixel less than half covered is part of the edge: depth 0.
+fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, reach: f64) -> f64 {
+    let mean = |from: f64, to: f64| {
+        let across = to - from;
+        -libm::expm1(-across / reach) * libm::exp(-from / reach) * reach / across
     };
     let mut sum = 0.0;
     for (y, row) in (0_i32..).zip(picture.rows()) {
@@ -331,11 +324,11 @@ fn edge_share_area(picture: &Picture<'_>, nearest: &Nearest, reach: f64) -> f64 
                 continue;
             }
             let depth = if away < CLOSE * reach + 1.0 {
-                contact(picture, (x.into(), y.into()), site).distance
+                contour.contact((x.into(), y.into()), site, Side::Printed).distance
             } else {
                 away - 0.5
             };
-            of_row += f64::from(level) * mean(depth);
+            of_row += f64::from(level) * mean((depth - 0.5).max(0.0), depth + 0.5);
         }
         sum += of_row;
     }

@@ -8,6 +8,8 @@ use floodbar::wire::Remarks;
 pub const REACH: f64 = 2.95;
 /// Samples along a pixel's side: a binary picture, sampled at the centres, and an anti-aliased one.
 pub const FINENESS: [u32; 2] = [1, 8];
+/// And pictures of few greys.
+pub const SHADES: [u32; 4] = [1, 2, 3, 8];
 
 /// A picture, light ink.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -43,6 +45,11 @@ impl Art {
 
     pub fn inverted(&self) -> Self {
         Self { pixels: self.pixels.iter().map(|pixel| 255 - pixel).collect(), ..self.clone() }
+    }
+
+    /// Black and white.
+    pub fn sharp(&self) -> Self {
+        Self { pixels: self.pixels.iter().map(|pixel| if *pixel >= 128 { 255 } else { 0 }).collect(), ..self.clone() }
     }
 
     pub fn picture(&self, resolution: Count) -> Picture<'_> {

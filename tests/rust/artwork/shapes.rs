@@ -1,26 +1,26 @@
 //! Shapes whose area, edge, edge integral and finest places are known in closed form.
 
-use crate::draw::{Art, Errors, FINENESS, REACH, disc, finest, mm, mm2, near, rectangle, rectangle_share};
+use crate::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, near, rectangle, rectangle_share};
 use std::f64::consts::PI;
 
 /// Radius r: edge 2 pi r; the integral of exp(-(r - s) / L) 2 pi s ds over s from 0 to r is 2 pi (L r - L^2 (1 - exp(-r / L)));
 /// the finest line is 2 r.
 ///
 /// A pixel on the edge is off by at most half its area, either way: the sum over some 2 pi r pixels has a spread near
-/// sqrt(r / 2); with 64 samples a pixel an eighth of it on each, and half a level of rounding.
-///
-/// Anti-aliased, a pixel that is half covered but for a hair can have half of its samples, and at the disc's top several do: a
-/// bump as high as a pixel, 2 % of the edge of the smallest disc.
+/// sqrt(r / 2); with n by n samples a pixel an n-th of it on each, and half a level of rounding. So in black and white a disc of
+/// eight pixels radius is, by its area, one of 7.85 to 8.15, 2 % either way, and its edge is not told to 1 %.
 #[test]
 fn discs() {
-    for fine in FINENESS {
+    for fine in SHADES {
         let kind = |what: &str| Errors::of(format!("disc, {fine}, {what}"));
         let [mut edge, mut share, mut line, mut area, mut side] =
             ["edge length", "edge share", "finest line, px", "area over sqrt(r)", "box, px"].map(kind);
+        let mut small = kind("edge length, small");
         for radius in [8.0_f64, 12.0, 20.0, 40.0, 90.0] {
-            for k in 0..10 {
-                let (x, y) = (100.0 + 0.37 * f64::from(k), 100.0 + 0.61 * f64::from(k));
-                let got = Art::draw(210, 210, fine, disc(x, y, radius)).measured();
+            for k in 0..40 {
+                let (x, y) = (100.0 + 0.37 * f64::from(k), 100.0 + 0.41 * f64::from(k));
+                let got = Art::draw(220, 220, fine, disc(x, y, radius)).measured();
+                let edge = if fine == 1 && radius < 12.0 { &mut small } else { &mut edge };
                 edge.share(mm(got.edge_length), 2.0 * PI * radius);
                 let wanted = 2.0 * PI * (REACH * radius - REACH * REACH * (1.0 - (-radius / REACH).exp()));
                 share.share(mm2(got.edge_share_area), wanted);
@@ -31,10 +31,13 @@ fn discs() {
                 assert_eq!((got.finest_gap, got.halftone.is_some()), (None, false));
             }
         }
-        edge.within(if fine == 1 { 0.01 } else { 0.025 });
-        share.within(if fine == 1 { 0.055 } else { 0.02 });
-        line.within(if fine == 1 { 1.3 } else { 0.3 });
-        area.within(if fine == 1 { 3.0 } else { 0.4 });
+        edge.within(0.01);
+        if fine == 1 {
+            small.within(0.03);
+        }
+        share.within(0.03);
+        line.within(if fine < 8 { 0.8 } else { 0.4 });
+        area.within(3.0 / f64::from(fine) + 0.03);
         // Half a pixel at either end.
         side.within(1.0);
     }
@@ -44,7 +47,7 @@ fn discs() {
 /// exp(-w / 2L)); the finest line is w, and the finest gap the hole, 2 r.
 #[test]
 fn rings() {
-    for fine in FINENESS {
+    for fine in SHADES {
         let kind = |what: &str| Errors::of(format!("ring, {fine}, {what}"));
         let [mut edge, mut share, mut line, mut gap] =
             ["edge length", "edge share", "finest line, px", "finest gap, px"].map(kind);
@@ -62,39 +65,38 @@ fn rings() {
             }
         }
         edge.within(0.01);
-        share.within(0.05);
-        line.within(if fine == 1 { 1.3 } else { 0.3 });
-        gap.within(if fine == 1 { 1.3 } else { 0.3 });
+        share.within(0.03);
+        line.within(if fine < 8 { 0.8 } else { 0.3 });
+        gap.within(if fine < 8 { 0.8 } else { 0.3 });
     }
 }
 
-/// A rectangle of 160 by w at every third degree, its ends counted.
+/// A rectangle of 160 by w at every degree, its ends counted.
 ///
 /// Strips of few pixels have few rows of centres: 3 px at 45 degrees, where rows are 0.71 px apart, four or five for 4.24. So the
-/// edges' share is looked at, of what is printed.
+/// edges' share is that of a rectangle as wide as what is printed.
 ///
-/// Near a square end the axis leaves the middle for the corners, and turns narrow a little before it counts as a corner's: there
-/// the finest line is up to 1.6 px short.
+/// Near a square end the axis leaves the middle for the corners, and turns narrow a little before it counts as a corner's.
 #[test]
 fn strips() {
-    for fine in FINENESS {
+    for fine in SHADES {
         for wide in [3.0_f64, 6.0, 12.0, 40.0] {
             let kind = |what: &str| Errors::of(format!("strip of {wide}, {fine}, {what}"));
             let [mut edge, mut share, mut line, mut area] =
                 ["edge length", "edge share", "finest line, px", "area"].map(kind);
-            for degrees in (0..90).step_by(3) {
+            for degrees in 0..90 {
                 let strip = rectangle(110.3, 110.4, 160.0, wide, degrees.into());
                 let got = Art::draw(220, 220, fine, strip).measured();
                 edge.share(mm(got.edge_length), 2.0 * (160.0 + wide));
-                let wanted = rectangle_share(160.0, wide, REACH) / (160.0 * wide);
-                share.share(mm2(got.edge_share_area) / mm2(got.printed_area), wanted);
+                let wanted = rectangle_share(160.0, mm2(got.printed_area) / 160.0, REACH);
+                share.share(mm2(got.edge_share_area), wanted);
                 line.see(finest(&got).0 - wide);
                 area.share(mm2(got.printed_area), 160.0 * wide);
             }
             edge.within(0.01);
-            share.within(0.05);
-            line.within(if fine == 1 { 1.6 } else { 1.3 });
-            area.within(if fine == 1 { 0.18 } else { 0.002 });
+            share.within(0.04);
+            line.within(if fine < 8 { 0.9 } else { 0.4 });
+            area.within(if fine < 8 { 0.18 / f64::from(fine) } else { 0.002 });
         }
     }
 }
@@ -106,7 +108,7 @@ fn strokes() {
     for fine in FINENESS {
         let mut line = Errors::of(format!("stroke, {fine}, finest line, px"));
         for wide in [2.0_f64, 3.0, 4.5, 6.0, 12.0, 40.0] {
-            for degrees in (0..90).step_by(3) {
+            for degrees in 0..90 {
                 let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
                 let stroke = |x: f64, y: f64| {
                     let (u, v) = ((x - 110.3) * cos + (y - 110.4) * sin, (y - 110.4) * cos - (x - 110.3) * sin);
@@ -115,7 +117,7 @@ fn strokes() {
                 line.see(finest(&Art::draw(220, 220, fine, stroke).measured()).0 - wide);
             }
         }
-        line.within(if fine == 1 { 1.42 } else { 0.75 });
+        line.within(if fine == 1 { 0.8 } else { 0.6 });
     }
 }
 
@@ -139,17 +141,17 @@ fn wedges() {
             let (beyond, widest) = wedge(half_angle);
             line.see(finest(&Art::draw(220, 220, fine, beyond).measured()).0 - widest);
         }
-        line.within(2.5);
+        line.within(2.3);
     }
 }
 
-/// A slimmer taper widens too little to tell from a line, and runs out: it is as fine as its tip.
+/// A slimmer taper widens too little to tell from a line, and runs out: it is as fine as its tip, a pixel or so.
 #[test]
 fn tapers_run_out() {
     for fine in FINENESS {
         for half_angle in [1.5, 2.5, 4.0] {
             let got = Art::draw(220, 220, fine, wedge(half_angle).0).measured();
-            assert!(finest(&got).0 < 1.0, "{half_angle}: {:?}", finest(&got));
+            assert!(finest(&got).0 < 1.5, "{half_angle}: {:?}", finest(&got));
         }
     }
 }
