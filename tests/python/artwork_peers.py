@@ -158,7 +158,7 @@ def check_measures(floodbar, judge, name, ink, drawn_here):
         answer = floodbar.measure_artwork(ink.tobytes(), spec(ink, reach))
         judge.near("area", pixels(answer, "printed_area"), ink.sum() / 255, 1e-12, name)
         kind = "edge share, drawn" if drawn_here else "edge share, real"
-        # Fine pixels have steps too, an eighth of a pixel: 5 % at a reach of 2.5.
+        # The steps between black and white stand nearer than the edge does, and fine pixels have steps too: 5 % at a reach of 2.5.
         judge.near(kind, pixels(answer, "edge_share_area"), fine_share(ink, reach), 0.05, name, reach)
     rows, columns = np.flatnonzero(printed.any(1)), np.flatnonzero(printed.any(0))
     judge.near("width", pixels(answer, "width"), columns[-1] - columns[0] + 1, 1e-12, name)

@@ -3,13 +3,17 @@
 //! Two passes, each linear in the pixels (Meijster, Roerdink and Hesselink 2000, "A general algorithm for computing distance
 //! transforms in linear time"; Felzenszwalb and Huttenlocher 2012, "Distance transforms of sampled functions"): first the
 //! nearest within the column, then along each row the lower envelope of the parabolas (x - i)^2 + rise(i)^2. A run of pixels of
-//! one side ends at pixels of the other, nearer than anything beyond them: each run has its own envelope.
+//! one side ends at pixels of the other, nearer than anything beyond them: each run has its own envelope, and a short one is
+//! sooner looked through.
 
 use super::picture::{Picture, Side, printed};
 use crate::error::{Code, Error};
 
 /// Beyond any picture, and far from overflowing when a picture's side is added.
 const FAR: i32 = 1 << 28;
+
+/// Runs of no more pixels than this are looked through pixel by pixel.
+const SHORT: usize = 24;
 
 /// The nearest pixel of the other side, for each pixel of one side. To be reused from picture to picture.
 ///
@@ -70,15 +74,6 @@ impl Nearest {
             plane.resize(length, 0);
         }
         self.carry.fill(outside);
-        self.columns(picture, side, outside);
-        for (rise, column) in self.rise.chunks_exact(self.wide).zip(self.column.chunks_exact_mut(self.wide)) {
-            row(rise, column, &mut self.envelope, side);
-        }
-        Ok(())
-    }
-
-    /// The nearest in each column.
-    fn columns(&mut self, picture: &Picture<'_>, side: Side, outside: i32) {
         let inside = side == Side::Printed;
         let step = |level: u8, carry: i32| if printed(level) == inside { carry.wrapping_add(1) } else { 0 };
         for (row, rise) in picture.rows().zip(self.rise.chunks_exact_mut(self.wide)) {
@@ -88,12 +83,15 @@ impl Nearest {
             }
         }
         self.carry.fill(outside);
-        for (row, rise) in picture.rows().zip(self.rise.chunks_exact_mut(self.wide)).rev() {
-            for ((level, carry), rise) in row.levels().zip(&mut self.carry).zip(rise) {
+        let rows = self.rise.chunks_exact_mut(self.wide).zip(self.column.chunks_exact_mut(self.wide));
+        for (pixels, (rise, column)) in picture.rows().zip(rows).rev() {
+            for ((level, carry), rise) in pixels.levels().zip(&mut self.carry).zip(&mut *rise) {
                 *carry = step(level, *carry);
                 *rise = if *carry < *rise { carry.wrapping_neg() } else { *rise };
             }
+            row(rise, column, &mut self.envelope, side);
         }
+        Ok(())
     }
 
     fn cell(&self, x: i32, y: i32) -> Option<usize> {
@@ -151,31 +149,69 @@ fn row(rise: &[i32], column: &mut [i32], envelope: &mut Vec<Parabola>, side: Sid
         begin = begin.saturating_add(skip);
         let length = rise.get(begin..).map_or(0, |rest| rest.iter().position(|rise| *rise == 0).unwrap_or(rest.len()));
         let end = begin.saturating_add(length);
-        let (Some(heights), Some(run)) = (rise.get(begin..end), column.get_mut(begin..end)) else { return };
-        let (Ok(first), Ok(last)) = (i32::try_from(begin), i32::try_from(end)) else { return };
-        envelope.clear();
-        if begin > 0 || side == Side::Printed {
-            envelope.push(Parabola { column: first.wrapping_sub(1), height: 0, from: first });
-        }
-        for (x, rise) in (first..).zip(heights) {
-            if rise.abs() < FAR {
-                let height = i64::from(*rise).wrapping_mul(i64::from(*rise));
-                add(envelope, Parabola { column: x, height, from: first }, last);
-            }
-        }
-        if end < wide || side == Side::Printed {
-            add(envelope, Parabola { column: last, height: 0, from: first }, last);
-        }
-        let mut parts = envelope.iter().peekable();
-        let mut now = parts.next();
-        for (x, nearest) in (first..).zip(run) {
-            while let Some(next) = parts.next_if(|next| next.from <= x) {
-                now = Some(next);
-            }
-            *nearest = now.map_or(x, |part| part.column);
+        let (Some(rise), Some(column)) = (rise.get(begin..end), column.get_mut(begin..end)) else { return };
+        let Ok(first) = i32::try_from(begin) else { return };
+        // Whether pixels of the other side stand at either end.
+        let ends = [begin > 0 || side == Side::Printed, end < wide || side == Side::Printed];
+        if length <= SHORT && ends == [true; 2] {
+            short_run(first, rise, column);
+        } else {
+            long_run(first, rise, column, envelope, ends);
         }
         begin = end;
     }
+}
+
+/// The columns of the nearest, for a short run with pixels of the other side at both ends: looked for outwards from each pixel. No
+/// column as far away as the nearest pixel so far holds a nearer one, and neither end is farther than half the run.
+fn short_run(first: i32, rise: &[i32], column: &mut [i32]) {
+    let square = |length: i32| length.wrapping_mul(length);
+    let after = first.wrapping_add(rise.len() as i32);
+    for (at, (x, (own, column))) in (first..).zip(rise.iter().zip(column)).enumerate() {
+        let (left, right) = (x.wrapping_sub(first).wrapping_add(1), after.wrapping_sub(x));
+        let (away, end) = if left <= right { (left, left.wrapping_neg()) } else { (right, right) };
+        let (mut nearest, mut aside) = if own.abs() <= away { (square(*own), 0) } else { (square(away), end) };
+        let mut step = 1_i32;
+        while square(step) < nearest {
+            for there in [step.wrapping_neg(), step] {
+                let height = rise.get(at.wrapping_add_signed(there as isize)).map_or(away, |rise| rise.abs().min(away));
+                let squared = square(height).wrapping_add(square(step));
+                if squared < nearest {
+                    (nearest, aside) = (squared, there);
+                }
+            }
+            step = step.wrapping_add(1);
+        }
+        *column = x.wrapping_add(aside);
+    }
+}
+
+/// The columns of the nearest, for a run of any length: those of the lower envelope's parabolas.
+fn long_run(first: i32, rise: &[i32], column: &mut [i32], envelope: &mut Vec<Parabola>, ends: [bool; 2]) {
+    let after = first.wrapping_add(rise.len() as i32);
+    envelope.clear();
+    if ends[0] {
+        envelope.push(Parabola { column: first.wrapping_sub(1), height: 0, from: first });
+    }
+    for (x, rise) in (first..).zip(rise) {
+        if rise.abs() < FAR {
+            let height = i64::from(*rise).wrapping_mul(i64::from(*rise));
+            add(envelope, Parabola { column: x, height, from: first }, after);
+        }
+    }
+    if ends[1] {
+        add(envelope, Parabola { column: after, height: 0, from: first }, after);
+    }
+    // Where there is none at all, the first pixel of the run is as far from any as all others.
+    let mut rest = column;
+    let mut nearest = first;
+    let mut from = first;
+    for part in envelope.iter() {
+        let (done, more) = rest.split_at_mut_checked(part.from.wrapping_sub(from) as usize).unwrap_or_default();
+        done.fill(nearest);
+        (rest, nearest, from) = (more, part.column, part.from);
+    }
+    rest.fill(nearest);
 }
 
 /// Adds a parabola to the right of all others.

@@ -1,8 +1,12 @@
 //! Along the edges: a walk around all that is printed, for their length and the places where they run.
 //!
-//! The walk steps along the sides of the pixels. Beside each step the edge runs where the two pixels' coverages, taken as linear
-//! from centre to centre, say that it is half covered; its length is that from crossing to crossing. Where both are black and
-//! white they say nothing: there the edge is the straight line along the steps ([`straight`](super::straight)).
+//! The walk steps along the sides of the pixels. Beside each step the edge crosses the way from the printed pixel's centre to the
+//! bare one's. Where the pixels are grey, it does so where their coverage, taken as linear, is one half, and its length is half the
+//! way from the crossing before to the next. Where they are black and white they only say that it is somewhere between: there it
+//! runs along the parabola that fits the middles of the steps around best (Savitzky and Golay 1964, "Smoothing and
+//! differentiation of data by simplified least squares procedures"), as far as they make a straight run
+//! ([`straight`](super::straight)), and is as long as that says. The middles of steps lie on either side of an edge alike; their
+//! outermost corners do not.
 
 use super::contour::Contour;
 use super::picture::{Picture, Row, printed};

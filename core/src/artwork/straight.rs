@@ -1,11 +1,10 @@
 //! The straight line along the steps of a boundary.
 //!
 //! The boundary between printed and bare pixels runs along their sides, in steps. Steps are not a length: a slanted edge has up
-//! to 1.41 times as many; nor do they lie where the edge does. Around each step the longest digital straight segment is
-//! recognised, by its arithmetic definition 0 <= a x - b y - m < b (Debled-Rennesson and Reveilles 1995, "A linear algorithm for
-//! segmentation of digital curves"). The edge is taken to run in the middle of it, and to be sqrt((b - a)^2 + a^2) / b long to a
-//! step, where a of b steps turn aside (after Coeurjolly and Klette 2004, "A comparative evaluation of length estimators of
-//! digital curves").
+//! to 1.41 times as many. Around each step the longest digital straight segment is recognised, by its arithmetic definition
+//! 0 <= a x - b y - m < b (Debled-Rennesson and Reveilles 1995, "A linear algorithm for segmentation of digital curves"). The edge
+//! is sqrt((b - a)^2 + a^2) / b long to a step, where a of b steps turn aside (after Coeurjolly and Klette 2004, "A comparative
+//! evaluation of length estimators of digital curves").
 
 use super::edges::Heading;
 
