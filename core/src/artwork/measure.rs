@@ -301,12 +301,14 @@ impl Frame {
 
 /// The integral of exp(-x / reach) over the ink, all in pixels.
 ///
-/// A pixel counts by its ink, times the mean of the exponential over the depths that it reaches across: half a pixel to either side
-/// of its centre, from the edge on. A pixel less than half covered is part of the edge: depth 0.
+/// A pixel reaches across depths of half a pixel to either side of its centre, from the edge on. Ink of it that has no room there
+/// lies on the edge, as that of a pixel less than half covered does, and no more than a reach of it counts.
 fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, reach: f64) -> f64 {
-    let mean = |from: f64, to: f64| {
-        let across = to - from;
-        -libm::expm1(-across / reach) * libm::exp(-from / reach) * reach / across
+    let pixel = |ink: f64, depth: f64| {
+        let from = (depth - 0.5).max(0.0);
+        let across = depth + 0.5 - from;
+        let mean = -libm::expm1(-across / reach) * libm::exp(-from / reach) * reach / across;
+        ink.min(across) * mean + (ink - across).clamp(0.0, reach)
     };
     let mut sum = 0.0;
     for (y, row) in (0_i32..).zip(picture.rows()) {
@@ -315,8 +317,9 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
             if level == 0 {
                 continue;
             }
+            let ink = f64::from(level) / 255.0;
             let Some(site) = nearest.site(x, y) else {
-                of_row += f64::from(level);
+                of_row += ink;
                 continue;
             };
             let (across, down) = (f64::from(site.0.wrapping_sub(x)), f64::from(site.1.wrapping_sub(y)));
@@ -329,11 +332,11 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
             } else {
                 away - 0.5
             };
-            of_row += f64::from(level) * mean((depth - 0.5).max(0.0), depth + 0.5);
+            of_row += pixel(ink, depth);
         }
         sum += of_row;
     }
-    sum / 255.0
+    sum
 }
 
 fn screening(halftone: &Lattice, pitch: f64) -> Screening {

@@ -6,8 +6,8 @@
 //!
 //! How well, on pictures drawn from formulas: edge lengths within 1 % on straight edges at any angle and on discs, from eight
 //! pixels of radius where edges are smooth and from twelve in black and white (where a disc of eight is itself up to 2 % another,
-//! and off by up to 2.7 %); edge shares within 3.5 %; widths mostly too narrow, by up to 0.9 pixels in black and white and 0.6 where
-//! edges are smooth.
+//! and off by up to 2.7 %); edge shares within 3.5 %; widths mostly too narrow, by up to a pixel in black and white and 0.6 where edges
+//! are smooth.
 
 mod contour;
 mod distance;

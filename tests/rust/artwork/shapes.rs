@@ -35,7 +35,7 @@ fn discs() {
         if fine == 1 {
             small.within(0.03);
         }
-        share.within(0.03);
+        share.within(0.035);
         line.within(if fine < 8 { 0.8 } else { 0.4 });
         area.within(3.0 / f64::from(fine) + 0.03);
         // Half a pixel at either end.
@@ -117,7 +117,7 @@ fn strokes() {
                 line.see(finest(&Art::draw(220, 220, fine, stroke).measured()).0 - wide);
             }
         }
-        line.within(if fine == 1 { 0.8 } else { 0.6 });
+        line.within(if fine == 1 { 1.0 } else { 0.6 });
     }
 }
 
