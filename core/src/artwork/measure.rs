@@ -308,7 +308,7 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
         let from = (depth - 0.5).max(0.0);
         let across = depth + 0.5 - from;
         let mean = -libm::expm1(-across / reach) * libm::exp(-from / reach) * reach / across;
-        ink.min(across) * mean + (ink - across).clamp(0.0, reach)
+        ink.min(across) * mean + (ink - across).max(0.0).min(reach)
     };
     let mut sum = 0.0;
     for (y, row) in (0_i32..).zip(picture.rows()) {

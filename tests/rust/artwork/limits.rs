@@ -165,3 +165,13 @@ fn dense_dots_at_an_absurd_resolution_are_told_in_time() {
     let answer = floodbar::artwork::measure_bytes(&pixels, &spec).unwrap().to_value().unwrap();
     assert!(answer["halftone"].is_null(), "{answer}");
 }
+
+/// A reach that the wire would refuse does not stop a Rust caller's program.
+#[test]
+fn no_reach_panics() {
+    let art = flat(5, 4, 255);
+    for reach in [f64::NAN, -1e-20, -1.0, 0.0, f64::INFINITY] {
+        let got = art.at(units::PER_CM.of(10.0), reach);
+        assert!((0.0..=mm2(got.printed_area)).contains(&mm2(got.edge_share_area)), "{reach}");
+    }
+}
