@@ -19,7 +19,7 @@ pub(super) struct Contact {
     pub distance: f64,
 }
 
-type Point = (f64, f64);
+pub(super) type Point = (f64, f64);
 
 /// Where the contour crosses the ways between pixels. To be reused from picture to picture.
 #[derive(Debug, Clone, Default)]

@@ -1,26 +1,29 @@
 //! Along the edges: a walk around all that is printed, for their length and the places where they run.
 //!
 //! The walk steps along the sides of the pixels. Beside each step the edge crosses the way from the printed pixel's centre to the
-//! bare one's. Where the pixels are grey, it does so where their coverage, taken as linear, is one half, and its length is half the
-//! way from the crossing before to the next. Where they are black and white they only say that it is somewhere between: there it
-//! runs along the parabola that fits the middles of the steps around best (Savitzky and Golay 1964, "Smoothing and
-//! differentiation of data by simplified least squares procedures"), as far as they make a straight run
-//! ([`straight`](super::straight)), and is as long as that says. The middles of steps lie on either side of an edge alike; their
-//! outermost corners do not.
+//! bare one's: where their coverage, taken as linear, is one half. Black and white pixels only say that it is somewhere between,
+//! half way on the average: there it runs along the parabola that fits the crossings of the steps around best (Savitzky and Golay
+//! 1964, "Smoothing and differentiation of data by simplified least squares procedures", Analytical Chemistry 36, 1627-1639), up to
+//! the corners of sides that run along the pixels' own way. A step is half as long as the way from the edge beside the one before
+//! to the edge beside the next.
+//!
+//! Steps by themselves are not a length: a slanted edge has up to 1.41 times as many.
 
-use super::contour::Contour;
+use super::contour::{Contour, Point};
 use super::picture::{Picture, Row, printed};
-use super::straight::{REACH, straight};
 use crate::error::Error;
 
-/// Steps that are remembered: those that a direction takes part in, a power of two.
-const KEPT: usize = 64;
-/// Steps from the middle of the window to the last one.
-const LEAD: usize = REACH;
+/// Steps on each side that tell where a black and white edge runs.
+const BEND: usize = 5;
 /// Steps on each side that must be black and white too, for a step to be so.
 const NEAR: usize = 2;
-/// Steps on each side that tell where a black and white edge runs.
-const BEND: usize = 4;
+/// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
+const SIDE: usize = 3;
+/// Steps from the last one to the middle of the window: the next but one to it is where the edge is told first, by the steps up
+/// to a corner's second.
+const MIDDLE: usize = BEND + 2;
+/// Steps that are remembered: those around the middle, up to a power of two, so that they wrap round.
+const KEPT: usize = (2 * MIDDLE + 1).next_power_of_two();
 /// Half coverage, of 255.
 const HALF: f64 = 127.5;
 /// Levels that are neither ink nor bare cloth, of 255.
@@ -37,7 +40,7 @@ pub(super) struct Loop {
 }
 
 /// Right, down, left, up. Printed pixels lie to the right of the way.
-pub(super) type Heading = u8;
+type Heading = u8;
 
 /// Walks along all of the boundary, and notes where it runs: its length in pixels. `seen` hears of each closed line.
 pub(super) fn walk(picture: &Picture<'_>, contour: &mut Contour, mut seen: impl FnMut(&Loop)) -> Result<f64, Error> {
@@ -70,14 +73,17 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
     let start = Step { x, y, heading: 0 };
     let mut step = start;
     let mut line = Loop { left: x, right: x, top: y, bottom: y, length: 0.0 };
-    let mut window = Window { steps: [(start, false); KEPT], last: 0 };
+    let mut window = Window::default();
     // Once round, and on until the first steps have been in the middle of the window too.
     let (mut steps, mut round) = (0_usize, None);
     loop {
-        window.push(step, step.sharp(picture));
+        window.push(step, picture);
         steps = steps.saturating_add(1);
-        if steps > 2 * LEAD {
-            line.length += window.middle(picture, contour);
+        if steps > 2 * MIDDLE {
+            let (outward, length) = window.middle();
+            let [ink, bare] = window.before(MIDDLE).step.pixels();
+            contour.cross(ink, bare, outward);
+            line.length += length;
         }
         step = step.next(picture);
         line.left = line.left.min(step.x);
@@ -87,7 +93,7 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
         if step == start && round.is_none() {
             round = Some(steps);
         }
-        if round.is_some_and(|round| steps >= round.saturating_add(2 * LEAD)) {
+        if round.is_some_and(|round| steps >= round.saturating_add(2 * MIDDLE)) {
             seen(&line);
             return line.length;
         }
@@ -95,7 +101,7 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
 }
 
 /// A step along the side of a pixel, from a corner.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
 struct Step {
     x: i32,
     y: i32,
@@ -136,27 +142,6 @@ impl Step {
         }
     }
 
-    /// Levels of the pixels to the right of it and to the left.
-    fn levels(self, picture: &Picture<'_>) -> [u8; 2] {
-        self.pixels().map(|(x, y)| picture.level(x, y))
-    }
-
-    /// Whether both pixels are black or white.
-    fn sharp(self, picture: &Picture<'_>) -> bool {
-        self.levels(picture).iter().all(|level| !GREY.contains(level))
-    }
-
-    /// Where the coverage is one half, from the middle between the two pixels towards the bare one.
-    fn half_way(self, picture: &Picture<'_>) -> f64 {
-        let [ink, bare] = self.levels(picture).map(f64::from);
-        // Not 0: the one is at least half covered, the other is not.
-        (ink - HALF) / (ink - bare) - 0.5
-    }
-
-    fn crossing(self, picture: &Picture<'_>) -> (f64, f64) {
-        self.point(self.half_way(picture))
-    }
-
     /// A way as (along the step, towards the bare side).
     fn split(self, (x, y): (f64, f64)) -> (f64, f64) {
         match self.heading {
@@ -179,72 +164,151 @@ impl Step {
     }
 }
 
-/// The last steps of a walk, and whether they are between black and white.
+/// A step, and where the edge runs beside it.
+#[derive(Debug, Clone, Copy, Default)]
+struct Place {
+    step: Step,
+    /// Whether both pixels are black or white.
+    sharp: bool,
+    /// Where the coverage is one half, from the middle between the two pixels towards the bare one; and that point.
+    half: f64,
+    crossing: Point,
+    /// Steps on each side that tell where the edge runs, where they are black and white; and that point.
+    bend: Option<usize>,
+    edge: Point,
+}
+
+impl Place {
+    fn new(step: Step, picture: &Picture<'_>) -> Self {
+        let levels = step.pixels().map(|(x, y)| picture.level(x, y));
+        let [ink, bare] = levels.map(f64::from);
+        // Not 0: the one is at least half covered, the other is not.
+        let half = (ink - HALF) / (ink - bare) - 0.5;
+        let crossing = step.point(half);
+        let sharp = levels.iter().all(|level| !GREY.contains(level));
+        Self { step, sharp, half, crossing, bend: None, edge: crossing }
+    }
+}
+
+/// The last steps of a walk.
+#[derive(Default)]
 struct Window {
-    steps: [(Step, bool); KEPT],
+    places: [Place; KEPT],
     last: usize,
 }
 
 impl Window {
-    fn push(&mut self, step: Step, sharp: bool) {
+    /// Takes in the next step. Where the edge runs beside the one after the middle is known with it.
+    fn push(&mut self, step: Step, picture: &Picture<'_>) {
         self.last = self.last.wrapping_add(1) % KEPT;
-        if let Some(last) = self.steps.get_mut(self.last) {
-            *last = (step, sharp);
+        if let Some(last) = self.places.get_mut(self.last) {
+            *last = Place::new(step, picture);
+        }
+        let next = MIDDLE - 1;
+        let bend = self.bend(next);
+        let edge = self.edge(next, bend.unwrap_or(0));
+        let at = self.at(next);
+        if let Some(place) = self.places.get_mut(at) {
+            *place = Place { bend, edge, ..*place };
         }
     }
 
-    /// The step so many before the last one, and whether it is between black and white.
-    fn kept(&self, back: usize) -> (Step, bool) {
-        let at = self.last.wrapping_sub(back) % KEPT;
-        self.steps.get(at).copied().unwrap_or((Step { x: 0, y: 0, heading: 0 }, false))
+    fn at(&self, back: usize) -> usize {
+        self.last.wrapping_sub(back) % KEPT
     }
 
-    fn before(&self, back: usize) -> Step {
-        self.kept(back).0
+    /// The step so many before the last one.
+    fn before(&self, back: usize) -> Place {
+        self.places.get(self.at(back)).copied().unwrap_or_default()
     }
 
-    /// Notes where the edge runs beside the step in the middle: its length there.
-    fn middle(&self, picture: &Picture<'_>, contour: &mut Contour) -> f64 {
-        let step = self.before(LEAD);
-        let (outward, length) = if (LEAD - NEAR..=LEAD + NEAR).all(|back| self.kept(back).1) {
-            let heading = |back: usize| match self.kept(back) {
-                (step, true) => Some(step.heading),
-                _ => None,
-            };
-            let run =
-                straight(step.heading, (0..LEAD).rev().map_while(heading), (LEAD + 1..=2 * LEAD).map_while(heading));
-            (self.parabola(run.steps.min(BEND)), run.length)
-        } else {
-            let [from, to] = [LEAD + 1, LEAD - 1].map(|back| self.before(back).crossing(picture));
-            (step.half_way(picture), 0.5 * apart(from, to))
-        };
-        let [ink, bare] = step.pixels();
-        contour.cross(ink, bare, outward);
-        length
+    /// The steps so many before and after one.
+    fn around(&self, back: usize, steps: usize) -> [Place; 2] {
+        [back.saturating_add(steps), back.saturating_sub(steps)].map(|back| self.before(back))
     }
 
-    /// How far outward the parabola runs that fits the middles of so many steps on each side best.
-    fn parabola(&self, most: usize) -> f64 {
-        let step = self.before(LEAD);
-        let here = step.point(0.0);
-        let count = most as f64;
-        let whole = (2.0 * count - 1.0) * (2.0 * count + 1.0) * (2.0 * count + 3.0) / 3.0;
-        // Its middle, and its direction there, along the step and outward.
-        let (mut middle, mut way) = ((0.0, 0.0), (0.0, 0.0));
-        for steps in 1..=most {
-            let number = steps as f64;
-            let weight = (3.0 * count * count + 3.0 * count - 1.0 - 5.0 * number * number) / whole;
-            for (back, sign) in [(LEAD.saturating_sub(steps), number), (LEAD.saturating_add(steps), -number)] {
-                let (x, y) = self.before(back).point(0.0);
-                let (along, outward) = step.split((x - here.0, y - here.1));
-                middle = (middle.0 + weight * along, middle.1 + weight * outward);
-                way = (way.0 + sign * along, way.1 + sign * outward);
+    /// Where the edge runs beside the step in the middle, from there towards the bare pixel, and how long it is there.
+    fn middle(&self) -> (f64, f64) {
+        let Place { step, half, edge, bend, .. } = self.before(MIDDLE);
+        let [from, to] = self.around(MIDDLE, 1).map(|place| place.edge);
+        let length = 0.5 * apart(from, to);
+        match bend {
+            None => (half, length),
+            // At a corner, or where too little is left to tell a direction by.
+            Some(0) => (half, 1.0),
+            Some(_) => {
+                let (along, outward) = step.split(way(step.point(0.0), edge));
+                let (ahead, aside) = step.split(way(from, to));
+                let outward = if ahead > 0.0 { outward - along * aside / ahead } else { 0.0 };
+                (outward.clamp(-0.5, 0.5), length)
             }
         }
-        if way.0 > 0.0 { (middle.1 - middle.0 * way.1 / way.0).clamp(-0.5, 0.5) } else { 0.0 }
+    }
+
+    /// Steps on each side of one that tell where the edge runs: none where it is not black and white.
+    ///
+    /// No more than to a corner at the end of its side, nor than more than half of them lead away: around the tip of a hair, or a
+    /// speck, the middle says nothing.
+    fn bend(&self, back: usize) -> Option<usize> {
+        let near = back.saturating_sub(NEAR)..=back.saturating_add(NEAR);
+        if !near.into_iter().all(|back| self.before(back).sharp) {
+            return None;
+        }
+        let [behind, ahead] = self.ends(back);
+        // Steps aside in turn, one way and the other, are a slope; between two the same way round, a side is one at any length.
+        let long = behind.steps.saturating_add(ahead.steps).saturating_add(1) >= SIDE;
+        let round = behind.corner.zip(ahead.corner).is_some_and(|(from, to)| from ^ to == 2);
+        let to_corner = |end: End| if end.corner.is_some() && (long || round) { end.steps } else { BEND };
+        let most = to_corner(behind).min(to_corner(ahead));
+        let leads_away = |steps: &usize| {
+            let [from, to] = self.around(back, *steps).map(|place| place.crossing);
+            apart(from, to) > *steps as f64
+        };
+        Some((1..=most).rev().find(leads_away).unwrap_or(0))
+    }
+
+    /// How the steps of one heading around one end, behind and ahead, as far as they may matter.
+    fn ends(&self, back: usize) -> [End; 2] {
+        let main = self.before(back).step.heading;
+        [0, 1].map(|way| {
+            let turn = |steps: usize| {
+                let heading = self.around(back, steps).get(way)?.step.heading;
+                (heading != main).then_some(heading)
+            };
+            let steps = (0..BEND).find(|steps| turn(steps.saturating_add(1)).is_some()).unwrap_or(BEND);
+            // An edge that steps aside goes on; at a corner it does not.
+            let corner = turn(steps.saturating_add(2)).and(turn(steps.saturating_add(1)));
+            End { steps, corner }
+        })
+    }
+
+    /// The middle of the parabola that fits the crossings of so many steps on each side best.
+    fn edge(&self, back: usize, steps: usize) -> Point {
+        let count = steps as f64;
+        let whole = (2.0 * count - 1.0) * (2.0 * count + 1.0) * (2.0 * count + 3.0) / 3.0;
+        let weight = |number: f64| (3.0 * count * count + 3.0 * count - 1.0 - 5.0 * number * number) / whole;
+        let middle = self.before(back).crossing;
+        let add = |sum: Point, weight: f64, point: Point| (sum.0 + weight * point.0, sum.1 + weight * point.1);
+        (1..=steps).fold(add((0.0, 0.0), weight(0.0), middle), |sum, number| {
+            let [from, to] = self.around(back, number).map(|place| place.crossing);
+            let weight = weight(number as f64);
+            add(add(sum, weight, from), weight, to)
+        })
     }
 }
 
-fn apart(a: (f64, f64), b: (f64, f64)) -> f64 {
-    ((b.0 - a.0) * (b.0 - a.0) + (b.1 - a.1) * (b.1 - a.1)).sqrt()
+/// The end of the steps of one heading: how many there are up to it, and the heading beyond it if it is a corner.
+#[derive(Debug, Clone, Copy)]
+struct End {
+    steps: usize,
+    corner: Option<Heading>,
+}
+
+fn way(a: Point, b: Point) -> Point {
+    (b.0 - a.0, b.1 - a.1)
+}
+
+fn apart(a: Point, b: Point) -> f64 {
+    let (across, down) = way(a, b);
+    (across * across + down * down).sqrt()
 }

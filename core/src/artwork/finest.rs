@@ -96,16 +96,21 @@ impl Axis<'_> {
         self.within(x, y).then(|| (self.nearest.squared(x, y) as f64).sqrt())
     }
 
-    /// Distance from a pixel to the edge: 0 beyond it, and outside the picture.
-    fn depth_to_edge(&self, x: f64, y: f64) -> f64 {
+    /// Distance from a pixel to the edge, if it is more than `least`; else that. 0 beyond the edge, and outside the picture.
+    fn depth_to_edge(&self, x: f64, y: f64, least: f64) -> f64 {
         let at = pixel(x, y);
-        let Some(site) = self.nearest.site(at.0, at.1).filter(|_| self.within(at.0, at.1)) else { return 0.0 };
+        let Some(site) = self.nearest.site(at.0, at.1).filter(|_| self.within(at.0, at.1)) else { return least };
         let away = distance(at, site);
-        if away > THIN {
+        // The edge is on the way to the pixels beyond it.
+        if away <= least {
+            return least;
+        }
+        let depth = if away > THIN {
             away - 0.5
         } else {
             self.contour.contact((at.0.into(), at.1.into()), site, self.side).distance
-        }
+        };
+        depth.max(least)
     }
 
     fn within(&self, x: i32, y: i32) -> bool {
@@ -173,7 +178,7 @@ impl Axis<'_> {
         let mut deepest = (0.0, middle);
         for aside in [0.0, -1.0, 1.0] {
             let place = (middle.0 + aside * across.0, middle.1 + aside * across.1);
-            let here = self.depth_to_edge(place.0, place.1);
+            let here = self.depth_to_edge(place.0, place.1, deepest.0);
             if here > deepest.0 {
                 deepest = (here, place);
             }

@@ -22,7 +22,7 @@ const LARGEST: f64 = 1.45e-3;
 const FINEST: f64 = 5e-5;
 /// Most dots that are kept, and pixels to one of them: the memory they take stays below that of the distances.
 const MOST: usize = 1 << 20;
-const PIXELS: usize = 8;
+const PIXELS: usize = 16;
 /// Bands to the largest dot's size.
 const BANDS: f32 = 64.0;
 
@@ -134,7 +134,7 @@ impl Bands {
     fn new(middles: &[(f32, f32)], largest: f64) -> Self {
         let mut bands = Self { high: (largest as f32 / BANDS).max(1.0), dots: Vec::new() };
         bands.dots = middles.iter().map(|dot| (bands.band(dot.1), *dot)).collect();
-        bands.dots.sort_by(|(one, a), (other, b)| one.cmp(other).then(a.0.total_cmp(&b.0)));
+        bands.dots.sort_unstable_by(|(one, a), (other, b)| one.cmp(other).then(a.0.total_cmp(&b.0)));
         bands
     }
 

@@ -99,7 +99,7 @@ pub const MEASURE: Calculation = calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
-    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the middles of nine sides of pixels; edge length = from crossing to crossing, in black and white sum over the pixels' sides on the boundary of the length per step of a longest digital straight segment around each, sqrt((b - a)^2 + a^2) / b where a of b steps turn aside; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the middles of nine sides of pixels; edge length = sum over the pixels' sides on the boundary of half the way from the crossing before to the next, in black and white of the length per step of a longest digital straight segment around each, sqrt((b - a)^2 + a^2) / b where a of b steps turn aside; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
         Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),
@@ -179,7 +179,7 @@ fn of(
 /// A pixel counts as printed from half coverage on. Bare cloth lies around the picture, so that ink on its border ends there.
 ///
 /// # Errors
-/// `impossible` for a picture without ink; `too_long` where there is no memory for it.
+/// `out_of_range` for a reach that is not above 0; `impossible` for a picture without ink; `too_long` where there is no memory for it.
 pub fn measure(
     picture: &Picture<'_>,
     reach: Length,
@@ -187,13 +187,18 @@ pub fn measure(
     remarks: &mut Remarks,
 ) -> Result<Measure, Error> {
     let pitch = picture.pitch();
+    let reach_in_pixels = reach.si() / pitch;
+    if !(reach_in_pixels > 0.0 && reach_in_pixels.is_finite()) {
+        let error = Error::new(Code::OutOfRange, "/edge_length_scale", "an edge reaches some way");
+        return Err(error.allowed(["more than 0"]));
+    }
     let ink = Covered::of(picture)?;
     let Workspace { nearest, contour, dots } = workspace;
     dots.begin(picture.wide().saturating_mul(picture.high()), pitch);
     let edge_length = walk(picture, contour, |line| dots.see(line))?;
     let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
-    let edge_share_area = edge_share_area(picture, contour, nearest, reach.si() / pitch);
+    let edge_share_area = if ink.edged { edge_share_area(picture, contour, nearest, reach_in_pixels) } else { ink.all };
     let line = narrowest(picture, contour, nearest, Side::Printed);
     nearest.find(picture, Side::Bare)?;
     let gap = narrowest(picture, contour, nearest, Side::Bare);
@@ -302,7 +307,8 @@ impl Frame {
 /// The integral of exp(-x / reach) over the ink, all in pixels.
 ///
 /// A pixel reaches across depths of half a pixel to either side of its centre, from the edge on. Ink of it that has no room there
-/// lies on the edge, as that of a pixel less than half covered does, and no more than a reach of it counts.
+/// lies on the edge, and no more than a reach of it counts. A pixel less than half covered is a strip along an edge, as deep as it is
+/// covered.
 fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, reach: f64) -> f64 {
     let pixel = |ink: f64, depth: f64| {
         let from = (depth - 0.5).max(0.0);
@@ -319,7 +325,7 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
             }
             let ink = f64::from(level) / 255.0;
             let Some(site) = nearest.site(x, y) else {
-                of_row += ink;
+                of_row += -libm::expm1(-ink / reach) * reach;
                 continue;
             };
             let (across, down) = (f64::from(site.0.wrapping_sub(x)), f64::from(site.1.wrapping_sub(y)));

@@ -18,7 +18,6 @@ mod halftone;
 mod measure;
 mod measured;
 mod picture;
-mod straight;
 
 pub use distance::Nearest;
 pub use measure::{MEASURE, Measure, MeasureRequest, Place, Workspace, measure, measure_bytes, measure_numbers};

@@ -1,9 +1,10 @@
 //! The least, the fullest and the emptiest pictures, and those that are none.
 
 use crate::draw::{Art, REACH, finest, mm, mm2, near, rectangle_share};
-use floodbar::artwork::{InkIs, MOST_PIXELS, Picture, measure_bytes};
+use floodbar::artwork::{InkIs, MOST_PIXELS, Picture, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
-use floodbar::quantity::units;
+use floodbar::quantity::{Length, units};
+use floodbar::wire::Remarks;
 use serde_json::{Value, json};
 
 fn flat(wide: u32, high: u32, level: u8) -> Art {
@@ -166,12 +167,26 @@ fn dense_dots_at_an_absurd_resolution_are_told_in_time() {
     assert!(answer["halftone"].is_null(), "{answer}");
 }
 
-/// A reach that the wire would refuse does not stop a Rust caller's program.
+/// A reach that the wire would refuse is refused to a Rust caller too.
 #[test]
-fn no_reach_panics() {
+fn no_reach() {
     let art = flat(5, 4, 255);
     for reach in [f64::NAN, -1e-20, -1.0, 0.0, f64::INFINITY] {
-        let got = art.at(units::PER_CM.of(10.0), reach);
-        assert!((0.0..=mm2(got.printed_area)).contains(&mm2(got.edge_share_area)), "{reach}");
+        let picture = art.picture(units::PER_CM.of(10.0));
+        let reach = units::MM.of::<Length>(reach);
+        let error =
+            measure(&picture, reach, &mut Workspace::default(), &mut Remarks::default()).expect_err("no measure");
+        assert_eq!((error.code, error.field.as_str()), (Code::OutOfRange, "/edge_length_scale"));
+    }
+}
+
+/// A square of 50.8 pixels whose outer ones are covered by 0.4: at any reach the integral over it in closed form.
+#[test]
+fn an_edge_within_a_pixel_counts_no_more_than_its_reach() {
+    let art = Art::draw(80, 80, 10, crate::draw::rectangle(40.0, 40.0, 50.8, 50.8, 0.0));
+    for reach in [0.05, 0.3, 1.0, 3.0] {
+        let got = mm2(art.at(units::PER_CM.of(10.0), reach).edge_share_area);
+        let wanted = rectangle_share(50.8, 50.8, reach);
+        near(got, wanted, 0.1 * wanted, &reach);
     }
 }
