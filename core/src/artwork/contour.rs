@@ -4,8 +4,8 @@
 //! runs straight from crossing to crossing (the marching squares of computer graphics). Where on a side it crosses, a walk along
 //! the edges has found out ([`walk`](super::edges::walk)).
 
-use super::picture::{Picture, Side};
-use crate::error::{Code, Error};
+use super::picture::{Picture, Side, room};
+use crate::error::Error;
 
 /// Parts of the way from a pixel's centre to the next that a crossing is told to.
 const PARTS: f64 = 256.0;
@@ -40,9 +40,7 @@ impl Contour {
         self.wide = picture.wide().saturating_add(1);
         let count = self.wide.saturating_mul(picture.high().saturating_add(1));
         self.crossings.clear();
-        self.crossings
-            .try_reserve_exact(count)
-            .map_err(|_| Error::new(Code::TooLong, "/pixels_high", "there is no memory for this picture"))?;
+        room(&mut self.crossings, count)?;
         self.crossings.resize(count, [0; 2]);
         Ok(())
     }

@@ -6,8 +6,8 @@
 //! one side ends at pixels of the other, nearer than anything beyond them: each run has its own envelope, and a short one is
 //! sooner looked through.
 
-use super::picture::{Picture, Side, printed};
-use crate::error::{Code, Error};
+use super::picture::{Picture, Side, printed, room};
+use crate::error::Error;
 
 /// Beyond any picture, and far from overflowing when a picture's side is added.
 const FAR: i32 = 1 << 28;
@@ -68,9 +68,7 @@ impl Nearest {
         let outside = if side == Side::Printed { 0 } else { FAR };
         for (plane, length) in [(&mut self.rise, count), (&mut self.column, count), (&mut self.carry, picture.wide())] {
             // What an earlier picture left behind is written over, or belongs to pixels that are not asked about.
-            plane
-                .try_reserve_exact(length.saturating_sub(plane.len()))
-                .map_err(|_| Error::new(Code::TooLong, "/pixels_high", "there is no memory for this picture"))?;
+            room(plane, length)?;
             plane.resize(length, 0);
         }
         self.carry.fill(outside);

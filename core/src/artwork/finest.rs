@@ -7,7 +7,9 @@
 
 use super::contour::{Contact, Contour};
 use super::distance::Nearest;
-use super::picture::{Picture, Side};
+use super::picture::{Picture, Side, room};
+use crate::error::Error;
+use core::cell::Cell;
 
 /// A line keeps its depth along the axis for this many pixels, or depths, whichever is more; to see a waist, four times as far.
 const LOOK: f64 = 6.0;
@@ -24,6 +26,9 @@ const BETWEEN: f64 = 0.71;
 const FACING: f64 = -0.34;
 /// Nearer to the pixels beyond an edge than this, in pixels, its place between them matters to how deep a pixel is.
 const THIN: f64 = 2.0;
+/// Parts of a pixel that such a distance is noted to, and one that has not been.
+const PARTS: f64 = 127.0;
+const UNKNOWN: u8 = u8::MAX;
 /// Edges nearer to one another than this, in pixels, do not tell which way the axis runs between them.
 const UNTOLD: f64 = 0.5;
 /// Ways to look, as parts along the axis and across: the first two along it, then all round.
@@ -55,9 +60,23 @@ pub(super) struct Narrowest {
 }
 
 /// Finds the narrowest place of one side, whose nearest pixels of the other side have been found.
-pub(super) fn narrowest(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, side: Side) -> Option<Narrowest> {
-    let axis = Axis { picture, contour, nearest, side };
+///
+/// `depths` are reused from picture to picture: a byte a pixel.
+pub(super) fn narrowest(
+    picture: &Picture<'_>,
+    contour: &Contour,
+    nearest: &Nearest,
+    side: Side,
+    depths: &mut Vec<u8>,
+) -> Result<Option<Narrowest>, Error> {
+    let count = picture.wide().saturating_mul(picture.high());
+    depths.clear();
+    room(depths, count)?;
+    depths.resize(count, UNKNOWN);
+    let axis =
+        Axis { picture, contour, nearest, side, depths: Cell::from_mut(depths.as_mut_slice()).as_slice_of_cells() };
     let mut best: Option<Narrowest> = None;
+    let mut deepest = (0.0, (0, 0));
     for (y, row) in (0_i32..).zip(picture.rows()) {
         for (x, level) in (0_i32..).zip(row.levels()) {
             if super::picture::printed(level) != (side == Side::Printed) {
@@ -65,6 +84,9 @@ pub(super) fn narrowest(picture: &Picture<'_>, contour: &Contour, nearest: &Near
             }
             let Some(site) = nearest.site(x, y) else { continue };
             let from_site = distance((x, y), site);
+            if from_site > deepest.0 {
+                deepest = (from_site, (x, y));
+            }
             let most = best.map_or(f64::INFINITY, |best| best.width);
             if 2.0 * (from_site - BETWEEN) >= most {
                 continue;
@@ -74,7 +96,11 @@ pub(super) fn narrowest(picture: &Picture<'_>, contour: &Contour, nearest: &Near
             }
         }
     }
-    best
+    // Of specks of grey that no two edges face across, the deepest place.
+    let (depth, (x, y)) = deepest;
+    let (x, y) = (f64::from(x), f64::from(y));
+    let speck = || Narrowest { width: 2.0 * axis.depth_to_edge(x, y), x, y };
+    Ok(best.or_else(|| (side == Side::Printed && depth > 0.0).then(speck)))
 }
 
 fn distance(a: (i32, i32), b: (i32, i32)) -> f64 {
@@ -87,6 +113,8 @@ struct Axis<'a> {
     contour: &'a Contour,
     nearest: &'a Nearest,
     side: Side,
+    /// Distances to the edge that have been looked for: many a place is passed on the way along the axis from many others.
+    depths: &'a [Cell<u8>],
 }
 
 impl Axis<'_> {
@@ -96,21 +124,22 @@ impl Axis<'_> {
         self.within(x, y).then(|| (self.nearest.squared(x, y) as f64).sqrt())
     }
 
-    /// Distance from a pixel to the edge, if it is more than `least`; else that. 0 beyond the edge, and outside the picture.
-    fn depth_to_edge(&self, x: f64, y: f64, least: f64) -> f64 {
-        let at = pixel(x, y);
-        let Some(site) = self.nearest.site(at.0, at.1).filter(|_| self.within(at.0, at.1)) else { return least };
-        let away = distance(at, site);
-        // The edge is on the way to the pixels beyond it.
-        if away <= least {
-            return least;
+    /// Distance from a pixel to the edge: 0 beyond it, and outside the picture.
+    fn depth_to_edge(&self, x: f64, y: f64) -> f64 {
+        let (x, y) = pixel(x, y);
+        let Some(site) = self.nearest.site(x, y).filter(|_| self.within(x, y)) else { return 0.0 };
+        let away = distance((x, y), site);
+        if away > THIN {
+            return away - 0.5;
         }
-        let depth = if away > THIN {
-            away - 0.5
-        } else {
-            self.contour.contact((at.0.into(), at.1.into()), site, self.side).distance
-        };
-        depth.max(least)
+        let look = || self.contour.contact((x.into(), y.into()), site, self.side).distance;
+        let at = (y as usize).wrapping_mul(self.picture.wide()).wrapping_add(x as usize);
+        let Some(noted) = self.depths.get(at) else { return look() };
+        if noted.get() == UNKNOWN {
+            // The edge is on the way to the pixels beyond it: no farther than they are.
+            noted.set((look() * PARTS + 0.5) as u8);
+        }
+        f64::from(noted.get()) / PARTS
     }
 
     fn within(&self, x: i32, y: i32) -> bool {
@@ -178,7 +207,7 @@ impl Axis<'_> {
         let mut deepest = (0.0, middle);
         for aside in [0.0, -1.0, 1.0] {
             let place = (middle.0 + aside * across.0, middle.1 + aside * across.1);
-            let here = self.depth_to_edge(place.0, place.1, deepest.0);
+            let here = self.depth_to_edge(place.0, place.1);
             if here > deepest.0 {
                 deepest = (here, place);
             }

@@ -1,6 +1,8 @@
 //! Tells a halftone from line art: many small dots, or holes, all about as far from their neighbours.
 
 use super::edges::Loop;
+use super::picture::room;
+use crate::error::Error;
 
 /// Dots that make a halftone, at least.
 const MANY: usize = 64;
@@ -52,13 +54,15 @@ pub(super) struct Dots {
 
 impl Dots {
     /// Begins anew, for a picture of so many pixels of this pitch in m.
-    pub fn begin(&mut self, pixels: usize, pitch: f64) {
+    pub fn begin(&mut self, pixels: usize, pitch: f64) -> Result<(), Error> {
         self.middles.clear();
         self.count = 0;
         self.most = (pixels / PIXELS).clamp(MANY, MOST);
+        room(&mut self.middles, self.most)?;
         self.finest = FINEST / pitch;
         self.edges = 0.0;
         self.largest = LARGEST / pitch;
+        Ok(())
     }
 
     /// Notes a closed line, if it is as small as a dot.
@@ -75,13 +79,13 @@ impl Dots {
     }
 
     /// The halftone that the dots make, if they make one. `edges` is the length of all edges of the picture, in pixels.
-    pub fn lattice(&self, edges: f64) -> Option<Lattice> {
+    pub fn lattice(&mut self, edges: f64) -> Option<Lattice> {
         if self.middles.len() < MANY || self.edges < EDGES * edges {
             return None;
         }
-        let bands = Bands::new(&self.middles, self.largest);
-        let every = self.middles.len().div_ceil(SAMPLE);
-        let sample = || self.middles.iter().step_by(every);
+        let bands = Bands::new(&mut self.middles, self.largest);
+        let every = bands.dots.len().div_ceil(SAMPLE);
+        let sample = || bands.dots.iter().step_by(every);
         let mut nearest: Vec<f64> = sample().filter_map(|dot| bands.nearest(*dot, self.largest)).collect();
         nearest.sort_by(f64::total_cmp);
         let usual = *nearest.get(nearest.len() / 2)?;
@@ -91,17 +95,18 @@ impl Dots {
         }
         // All neighbours of a dot, not the nearest only: that one is near by chance too.
         let reach = usual * (1.0 + OFF) + 0.5;
-        let steps: Vec<_> =
-            sample().flat_map(|dot| bands.steps(*dot, reach)).filter(|step| alike(squared(*step).sqrt())).collect();
         // Rows of dots repeat every quarter turn: four times the angle has one mean.
-        let (mut cosines, mut sines, mut lengths) = (0.0, 0.0, 0.0);
-        for (x, y) in &steps {
-            let four = 4.0 * libm::atan2(-*y, *x);
-            cosines += libm::cos(four);
-            sines += libm::sin(four);
-            lengths += (x * x + y * y).sqrt();
+        let (mut count, mut cosines, mut sines, mut lengths) = (0.0, 0.0, 0.0, 0.0);
+        for step in sample().flat_map(|dot| bands.steps(*dot, reach)) {
+            let length = squared(step).sqrt();
+            if alike(length) {
+                let four = 4.0 * libm::atan2(-step.1, step.0);
+                count += 1.0;
+                cosines += libm::cos(four);
+                sines += libm::sin(four);
+                lengths += length;
+            }
         }
-        let count = steps.len() as f64;
         // In rows, and square: where many dots have run together, those left over are neither.
         if usual < self.finest
             || count < NEIGHBOURS * sample().count() as f64
@@ -123,19 +128,21 @@ fn squared((x, y): (f64, f64)) -> f64 {
 }
 
 /// Dots sorted into bands across the picture, each from left to right, so that neighbours are found among few.
-struct Bands {
+struct Bands<'a> {
     /// Height of a band, in pixels.
     high: f32,
-    /// Band and middle of each dot.
-    dots: Vec<(u32, (f32, f32))>,
+    /// Middles of the dots.
+    dots: &'a [(f32, f32)],
 }
 
-impl Bands {
-    fn new(middles: &[(f32, f32)], largest: f64) -> Self {
-        let mut bands = Self { high: (largest as f32 / BANDS).max(1.0), dots: Vec::new() };
-        bands.dots = middles.iter().map(|dot| (bands.band(dot.1), *dot)).collect();
-        bands.dots.sort_unstable_by(|(one, a), (other, b)| one.cmp(other).then(a.0.total_cmp(&b.0)));
-        bands
+impl<'a> Bands<'a> {
+    fn new(dots: &'a mut [(f32, f32)], largest: f64) -> Self {
+        let high = (largest as f32 / BANDS).max(1.0);
+        dots.sort_unstable_by(|one, other| {
+            let band = |dot: &(f32, f32)| (dot.1 / high) as u32;
+            band(one).cmp(&band(other)).then(one.0.total_cmp(&other.0))
+        });
+        Self { high, dots }
     }
 
     fn band(&self, y: f32) -> u32 {
@@ -148,11 +155,11 @@ impl Bands {
         let far = reach as f32;
         (self.band(y - far)..=self.band(y + far))
             .flat_map(move |band| {
-                let begin = self.dots.partition_point(|(other, at)| (*other, at.0) < (band, x - far));
+                let begin = self.dots.partition_point(|at| (self.band(at.1), at.0) < (band, x - far));
                 let rest = self.dots.get(begin..).unwrap_or_default();
-                rest.iter().take_while(move |(other, at)| *other == band && at.0 <= x + far)
+                rest.iter().take_while(move |at| self.band(at.1) == band && at.0 <= x + far)
             })
-            .map(move |(_, at)| (f64::from(at.0 - x), f64::from(at.1 - y)))
+            .map(move |at| (f64::from(at.0 - x), f64::from(at.1 - y)))
             .filter(move |step| squared(*step) > 0.0 && squared(*step) <= reach * reach)
     }
 

@@ -99,24 +99,23 @@ pub const MEASURE: Calculation = calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
-    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the middles of nine sides of pixels; edge length = sum over the pixels' sides on the boundary of half the way from the crossing before to the next, in black and white of the length per step of a longest digital straight segment around each, sqrt((b - a)^2 + a^2) / b where a of b steps turn aside; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside eleven sides of pixels; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
         Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),
-        Source::published("Coeurjolly and Klette 2004: A comparative evaluation of length estimators of digital curves, IEEE PAMI 26(2)"),
-        Source::published("Debled-Rennesson and Reveilles 1995: A linear algorithm for segmentation of digital curves"),
-        Source::published("Savitzky and Golay 1964: Smoothing and differentiation of data by simplified least squares procedures"),
+        Source::published("Savitzky and Golay 1964: Smoothing and differentiation of data by simplified least squares procedures, Analytical Chemistry 36, 1627-1639"),
     ],
     example: r#"{"pixels_wide": 4, "pixels_high": 4, "resolution": "100 /cm", "ink": "dark", "pixels": [255, 255, 255, 255, 255, 0, 0, 255, 255, 0, 0, 255, 255, 255, 255, 255]}"#,
     run: measure_numbers as MeasureRequest => Measure,
 };
 
-/// What a measurement needs beside the picture, to be reused: at most 12 bytes a pixel.
+/// What a measurement needs beside the picture, to be reused: at most 12 bytes a pixel, and 60 a column.
 #[derive(Debug, Clone, Default)]
 pub struct Workspace {
     nearest: Nearest,
     contour: Contour,
     dots: Dots,
+    depths: Vec<u8>,
 }
 
 /// Measures pixels that come as numbers within the request, at most ten thousand.
@@ -193,15 +192,15 @@ pub fn measure(
         return Err(error.allowed(["more than 0"]));
     }
     let ink = Covered::of(picture)?;
-    let Workspace { nearest, contour, dots } = workspace;
-    dots.begin(picture.wide().saturating_mul(picture.high()), pitch);
+    let Workspace { nearest, contour, dots, depths } = workspace;
+    dots.begin(picture.wide().saturating_mul(picture.high()), pitch)?;
     let edge_length = walk(picture, contour, |line| dots.see(line))?;
     let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
     let edge_share_area = if ink.edged { edge_share_area(picture, contour, nearest, reach_in_pixels) } else { ink.all };
-    let line = narrowest(picture, contour, nearest, Side::Printed);
+    let line = narrowest(picture, contour, nearest, Side::Printed, depths)?;
     nearest.find(picture, Side::Bare)?;
-    let gap = narrowest(picture, contour, nearest, Side::Bare);
+    let gap = narrowest(picture, contour, nearest, Side::Bare, depths)?;
 
     let length = |pixels: f64| Length::from_si(pixels * pitch);
     let area = |pixels: f64| Area::from_si(pixels * pitch * pitch);

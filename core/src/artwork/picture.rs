@@ -5,7 +5,7 @@ use crate::quantity::{Count, Dimensioned};
 use crate::wire::words;
 use serde_json::Value;
 
-/// Most pixels of a picture: a workspace for them takes up to 12 bytes each.
+/// Most pixels of a picture: a workspace for them takes up to 12 bytes each, and 60 a column.
 pub const MOST_PIXELS: u64 = 400_000_000;
 /// Most pixels of a side.
 const MOST_SIDE: u32 = 10_000_000;
@@ -173,4 +173,11 @@ impl<'a> Row<'a> {
     pub fn levels(self) -> impl ExactSizeIterator<Item = u8> + 'a {
         self.pixels.iter().map(move |pixel| pixel ^ self.flip)
     }
+}
+
+/// Makes room for so many in all, and no more.
+pub(super) fn room<T>(plane: &mut Vec<T>, length: usize) -> Result<(), Error> {
+    plane
+        .try_reserve_exact(length.saturating_sub(plane.len()))
+        .map_err(|_| Error::new(Code::TooLong, "/pixels_high", "there is no memory for this picture"))
 }

@@ -1,0 +1,52 @@
+//! What a measure of a separation needs beside the picture: all that is allocated meanwhile is counted.
+
+use floodbar::artwork::{InkIs, Picture, Workspace, measure};
+use floodbar::quantity::{Length, units};
+use floodbar::wire::Remarks;
+use peak_alloc::PeakAlloc;
+
+#[global_allocator]
+static MEMORY: PeakAlloc = PeakAlloc;
+
+/// Of a pixel, of a column, and whatever the picture is.
+const ALLOWED: [usize; 3] = [12, 60, 16_384];
+
+/// One test, so that nothing else allocates meanwhile.
+#[test]
+fn twelve_bytes_a_pixel() {
+    let kinds: [(&str, fn(u32, u32) -> bool); 7] = [
+        ("all ink", |_, _| true),
+        ("a bar", |x, y| x > 3 && y % 97 > 2),
+        ("dots two apart", |x, y| x % 2 == 0 && y % 2 == 0),
+        ("dots four apart", |x, y| x % 4 < 2 && y % 4 < 2),
+        ("holes two apart", |x, y| x % 2 != 0 || y % 2 != 0),
+        ("a chequerboard", |x, y| (x + y) % 2 == 0),
+        ("lines across and a slope", |x, y| y % 3 == 0 || x == y),
+    ];
+    for (wide, high) in [(1, 1), (900, 1), (1, 900), (900, 2), (2, 900), (70, 70), (640, 480), (480, 640), (1200, 1000)]
+    {
+        let drawn = kinds.map(|(_, ink)| {
+            let places = (0..high).flat_map(|y| (0..wide).map(move |x| (x, y)));
+            places.map(|(x, y)| if ink(x, y) { 255 } else { 0 }).collect::<Vec<u8>>()
+        });
+        let [pixel, column, rest] = ALLOWED;
+        let allowed = pixel * (wide * high) as usize + column * wide as usize + rest;
+        let without = MEMORY.current_usage();
+        // Anew for each, and used again and again.
+        let mut reused = Workspace::default();
+        for again in [false, true] {
+            for ((kind, _), pixels) in kinds.iter().zip(&drawn) {
+                let picture = Picture::new(pixels, wide, high, None, units::PER_IN.of(300.0), InkIs::Light);
+                if !again {
+                    reused = Workspace::default();
+                }
+                MEMORY.reset_peak_usage();
+                let reach = units::MM.of::<Length>(0.25);
+                // A picture without ink is none.
+                let _ = measure(&picture.expect("a picture"), reach, &mut reused, &mut Remarks::default());
+                let taken = MEMORY.peak_usage() - without;
+                assert!(taken <= allowed, "{kind}, {wide} x {high}, {again}: {taken} bytes of {allowed}");
+            }
+        }
+    }
+}
