@@ -19,8 +19,8 @@ const BEND: usize = 5;
 const NEAR: usize = 2;
 /// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
 const SIDE: usize = 3;
-/// Steps from the last one to the middle of the window: the next but one to it is where the edge is told first, by the steps up
-/// to a corner's second.
+/// Steps from the last one to the middle of the window. Where the edge runs is told one step before that, by as many steps as bend and
+/// the one beyond them, which tells a corner from a slope.
 const MIDDLE: usize = BEND + 2;
 /// Steps that are remembered: those around the middle, up to a power of two, so that they wrap round.
 const KEPT: usize = (2 * MIDDLE + 1).next_power_of_two();
@@ -247,8 +247,8 @@ impl Window {
 
     /// Steps on each side of one that tell where the edge runs: none where it is not black and white.
     ///
-    /// No more than to a corner at the end of its side, nor than more than half of them lead away: around the tip of a hair, or a
-    /// speck, the middle says nothing.
+    /// No more than to a corner at the end of its side, and only so many that the crossings at either end lie more than half their
+    /// steps apart: around the tip of a hair, or a speck, the middle says nothing.
     fn bend(&self, back: usize) -> Option<usize> {
         let near = back.saturating_sub(NEAR)..=back.saturating_add(NEAR);
         if !near.into_iter().all(|back| self.before(back).sharp) {
@@ -277,7 +277,7 @@ impl Window {
             };
             let steps = (0..BEND).find(|steps| turn(steps.saturating_add(1)).is_some()).unwrap_or(BEND);
             // An edge that steps aside goes on; at a corner it does not.
-            let corner = turn(steps.saturating_add(2)).and(turn(steps.saturating_add(1)));
+            let corner = turn(steps.saturating_add(2)).and(turn(steps.saturating_add(1))).filter(|_| steps < BEND);
             End { steps, corner }
         })
     }

@@ -136,8 +136,9 @@ impl Axis<'_> {
         let at = (y as usize).wrapping_mul(self.picture.wide()).wrapping_add(x as usize);
         let Some(noted) = self.depths.get(at) else { return look() };
         if noted.get() == UNKNOWN {
-            // The edge is on the way to the pixels beyond it: no farther than they are.
-            noted.set((look() * PARTS + 0.5) as u8);
+            // The edge is on the way to the pixels beyond it: no farther than they are. No pixel on this side is beyond it, however
+            // near.
+            noted.set((look() * PARTS + 0.5).max(1.0) as u8);
         }
         f64::from(noted.get()) / PARTS
     }

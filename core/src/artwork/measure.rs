@@ -99,7 +99,7 @@ pub const MEASURE: Calculation = calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
-    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside eleven sides of pixels; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside up to eleven sides of pixels, up to corners; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next, of a whole side at a corner; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
         Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),

@@ -292,3 +292,24 @@ fn gaps_and_bridges() {
         }
     }
 }
+
+/// An equilateral triangle whose sides, sampled two by two, cover many pixels by just half: its finest line is the diameter of the
+/// inscribed circle, the circumradius. Its corners, and pixels on the very edge, are no lines; its mirror image has the same.
+#[test]
+fn pixels_on_the_very_edge_are_no_lines() {
+    let mut line = Errors::of("triangle, finest line, px");
+    for degrees in 0..120 {
+        let triangle = |x: f64, y: f64| {
+            let side = |turn: f64| {
+                let (sin, cos) = (f64::from(degrees) + turn).to_radians().sin_cos();
+                (x - 40.0) * cos + (y - 40.0) * sin - 15.0
+            };
+            side(60.0).max(side(180.0)).max(side(300.0))
+        };
+        let art = Art::draw(80, 80, 2, triangle);
+        for art in [art.moved(80, 80, |x, y| (79 - x, y)), art] {
+            line.see(finest(&art.measured()).0 - 30.0);
+        }
+    }
+    line.within(2.0);
+}
