@@ -44,9 +44,9 @@ fn twelve_bytes_a_pixel() {
                 }
                 MEMORY.reset_peak_usage();
                 let reach = units::MM.of::<Length>(0.25);
-                // A picture without ink is none.
-                let _ = measure(&picture.expect("a picture"), reach, &mut reused, &mut Remarks::default());
+                let measured = measure(&picture.expect("a picture"), reach, &mut reused, &mut Remarks::default());
                 let taken = MEMORY.peak_usage() - without;
+                assert_eq!(measured.is_ok(), pixels.contains(&255), "{kind}, {wide} x {high}: {measured:?}");
                 assert!(taken <= allowed, "{kind}, {wide} x {high}, {again}: {taken} bytes of {allowed}");
             }
         }

@@ -7,7 +7,8 @@
 //! the corners of sides that run along the pixels' own way. A step is half as long as the way from the edge beside the one before
 //! to the edge beside the next.
 //!
-//! Steps by themselves are not a length: a slanted edge has up to 1.41 times as many.
+//! Steps by themselves are not a length: a slanted edge has up to 1.41 times as many. It has no more: a closed line is at least as long
+//! as its black and white steps make a slanted one.
 
 use super::contour::{Contour, Point};
 use super::picture::{Picture, Row, printed};
@@ -73,6 +74,8 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
     let start = Step { x, y, heading: 0 };
     let mut step = start;
     let mut line = Loop { left: x, right: x, top: y, bottom: y, length: 0.0 };
+    // Of the black and white steps their length, and how many they are; of all others their length.
+    let (mut sharp, mut sharp_steps, mut grey) = (0.0, 0.0, 0.0);
     let mut window = Window::default();
     // Once round, and on until the first steps have been in the middle of the window too.
     let (mut steps, mut round) = (0_usize, None);
@@ -81,9 +84,15 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
         steps = steps.saturating_add(1);
         if steps > 2 * MIDDLE {
             let (outward, length) = window.middle();
-            let [ink, bare] = window.before(MIDDLE).step.pixels();
+            let Place { step, bend, .. } = window.before(MIDDLE);
+            let [ink, bare] = step.pixels();
             contour.cross(ink, bare, outward);
-            line.length += length;
+            if bend.is_some() {
+                sharp += length;
+                sharp_steps += 1.0;
+            } else {
+                grey += length;
+            }
         }
         step = step.next(picture);
         line.left = line.left.min(step.x);
@@ -94,6 +103,8 @@ fn around(picture: &Picture<'_>, contour: &mut Contour, x: i32, y: i32, seen: &m
             round = Some(steps);
         }
         if round.is_some_and(|round| steps >= round.saturating_add(2 * MIDDLE)) {
+            // Nothing around which one walks in so many steps has a shorter edge, whatever is made of its corners.
+            line.length = grey + f64::max(sharp, sharp_steps * core::f64::consts::FRAC_1_SQRT_2);
             seen(&line);
             return line.length;
         }
@@ -206,7 +217,7 @@ impl Window {
         }
         let next = MIDDLE - 1;
         let bend = self.bend(next);
-        let edge = self.edge(next, bend.unwrap_or(0));
+        let edge = self.fit(next, bend.unwrap_or(0));
         let at = self.at(next);
         if let Some(place) = self.places.get_mut(at) {
             *place = Place { bend, edge, ..*place };
@@ -223,14 +234,14 @@ impl Window {
     }
 
     /// The steps so many before and after one.
-    fn around(&self, back: usize, steps: usize) -> [Place; 2] {
+    fn beside(&self, back: usize, steps: usize) -> [Place; 2] {
         [back.saturating_add(steps), back.saturating_sub(steps)].map(|back| self.before(back))
     }
 
     /// Where the edge runs beside the step in the middle, from there towards the bare pixel, and how long it is there.
     fn middle(&self) -> (f64, f64) {
         let Place { step, half, edge, bend, .. } = self.before(MIDDLE);
-        let [from, to] = self.around(MIDDLE, 1).map(|place| place.edge);
+        let [from, to] = self.beside(MIDDLE, 1).map(|place| place.edge);
         let length = 0.5 * apart(from, to);
         match bend {
             None => (half, length),
@@ -261,7 +272,7 @@ impl Window {
         let to_corner = |end: End| if end.corner.is_some() && (long || round) { end.steps } else { BEND };
         let most = to_corner(behind).min(to_corner(ahead));
         let leads_away = |steps: &usize| {
-            let [from, to] = self.around(back, *steps).map(|place| place.crossing);
+            let [from, to] = self.beside(back, *steps).map(|place| place.crossing);
             apart(from, to) > *steps as f64
         };
         Some((1..=most).rev().find(leads_away).unwrap_or(0))
@@ -272,7 +283,7 @@ impl Window {
         let main = self.before(back).step.heading;
         [0, 1].map(|way| {
             let turn = |steps: usize| {
-                let heading = self.around(back, steps).get(way)?.step.heading;
+                let heading = self.beside(back, steps).get(way)?.step.heading;
                 (heading != main).then_some(heading)
             };
             let steps = (0..BEND).find(|steps| turn(steps.saturating_add(1)).is_some()).unwrap_or(BEND);
@@ -283,14 +294,14 @@ impl Window {
     }
 
     /// The middle of the parabola that fits the crossings of so many steps on each side best.
-    fn edge(&self, back: usize, steps: usize) -> Point {
+    fn fit(&self, back: usize, steps: usize) -> Point {
         let count = steps as f64;
         let whole = (2.0 * count - 1.0) * (2.0 * count + 1.0) * (2.0 * count + 3.0) / 3.0;
         let weight = |number: f64| (3.0 * count * count + 3.0 * count - 1.0 - 5.0 * number * number) / whole;
         let middle = self.before(back).crossing;
         let add = |sum: Point, weight: f64, point: Point| (sum.0 + weight * point.0, sum.1 + weight * point.1);
         (1..=steps).fold(add((0.0, 0.0), weight(0.0), middle), |sum, number| {
-            let [from, to] = self.around(back, number).map(|place| place.crossing);
+            let [from, to] = self.beside(back, number).map(|place| place.crossing);
             let weight = weight(number as f64);
             add(add(sum, weight, from), weight, to)
         })

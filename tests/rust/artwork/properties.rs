@@ -88,8 +88,7 @@ proptest! {
         prop_assert_eq!(mm(got.edge_length) > 0.0, edged);
         prop_assert_eq!(got.finest_line.is_some(), edged);
         // A side of the boundary counts for half the way between two crossings, which are no more than sqrt(5) apart. Where all
-        // is black or white it counts for one at most; a slanted edge has no more than 1.42 times its length, a ragged one more,
-        // though no more than half of its steps may lead back.
+        // is black or white it counts for one at most, and a slanted edge has no more than 1.42 times its length.
         let printed = |x: i64, y: i64| {
             (0..i64::from(art.wide)).contains(&x) && (0..i64::from(art.high)).contains(&y)
                 && art.pixels[(y * i64::from(art.wide) + x) as usize] >= 128
@@ -101,7 +100,7 @@ proptest! {
         let sides = f64::from(sides);
         prop_assert!(mm(got.edge_length) <= sides * 1.1181, "{} {:?}", sides, got);
         let sharp = if edged { art.sharp().measured().edge_length } else { got.edge_length };
-        prop_assert!(mm(sharp) <= sides * (1.0 + 1e-12) && mm(sharp) * 1.8 >= sides, "{} {:?}", sides, sharp);
+        prop_assert!(mm(sharp) <= sides * (1.0 + 1e-12) && mm(sharp) * 1.4143 >= sides, "{} {:?}", sides, sharp);
         for (place, width) in [(&got.finest_line_at, got.finest_line), (&got.finest_gap_at, got.finest_gap)] {
             prop_assert_eq!(place.is_some(), width.is_some());
             if let (Some(place), Some(width)) = (place, width.map(mm)) {
