@@ -1,8 +1,9 @@
 //! What a separation really covers.
 
 use super::contour::Contour;
+use super::curve::GREY;
 use super::distance::Nearest;
-use super::edges::{GREY, walk};
+use super::edges::walk;
 use super::finest::{Narrowest, narrowest};
 use super::halftone::{Dots, Lattice};
 use super::picture::{InkIs, Picture, Side, printed};

@@ -12,6 +12,7 @@
 //! where edges are smooth; the widest place of a wedge by up to 2.2; a slim taper runs out at a pixel or so.
 
 mod contour;
+mod curve;
 mod distance;
 mod edges;
 mod finest;
@@ -19,6 +20,7 @@ mod halftone;
 mod measure;
 mod measured;
 mod picture;
+mod step;
 
 pub use distance::Nearest;
 pub use measure::{MEASURE, Measure, MeasureRequest, Place, Workspace, measure, measure_bytes, measure_numbers};
