@@ -30,7 +30,7 @@ const THIN: f64 = 2.0;
 const PARTS: f64 = 127.0;
 const UNKNOWN: u8 = u8::MAX;
 /// Edges nearer to one another than this, in pixels, do not tell which way the axis runs between them.
-const UNTOLD: f64 = 0.5;
+const UNTOLD: f64 = 2.0;
 /// Ways to look, as parts along the axis and across: the first two along it, then all round.
 const WAYS: [(f64, f64); 8] = {
     const SLANT: f64 = core::f64::consts::FRAC_1_SQRT_2;
@@ -183,20 +183,26 @@ impl Axis<'_> {
         };
         let (depth, _) = self.deepest(at, across);
         let look = LOOK.max(DEPTHS * depth);
-        let climbs = |more: f64, way: f64| move |along: (f64, f64)| self.climbs(at, along, across, depth, [more, way]);
-        !ways().any(climbs(LEVEL, look)) || ways().all(climbs(WAIST, FAR * look))
+        let climbs = |to: f64, way: f64| move |along: (f64, f64)| self.climbs(at, along, across, to, way);
+        !ways().any(climbs(depth + LEVEL, look)) || ways().all(climbs(self.ridge(at) + WAIST, FAR * look))
     }
 
-    /// Whether the axis gets deeper by `more` within so many pixels along it.
-    fn climbs(&self, at: (f64, f64), along: (f64, f64), across: (f64, f64), depth: f64, [more, way]: [f64; 2]) -> bool {
+    /// How deep the axis is at a pixel on it, or beside it: where it runs aslant the pixel next to it may be deeper.
+    fn ridge(&self, at: (f64, f64)) -> f64 {
+        let beside = |(across, down): (f64, f64)| self.depth_to_edge(at.0 + across, at.1 + down);
+        [(0.0, 0.0), (1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].into_iter().map(beside).fold(0.0, f64::max)
+    }
+
+    /// Whether the axis gets deeper than so much within so many pixels along it.
+    fn climbs(&self, at: (f64, f64), along: (f64, f64), across: (f64, f64), depth: f64, way: f64) -> bool {
         let (mut x, mut y) = at;
         // The wider the place, the longer the strides: a way is as long to walk at any width.
         let stride = (depth / STRIDES).max(1.0);
         for _ in 0..(way / stride) as u32 {
             let ahead = (x + stride * along.0, y + stride * along.1);
             let (deepest, place) = self.deepest(ahead, (stride * across.0, stride * across.1));
-            if deepest <= 0.0 || deepest > depth + more {
-                return deepest > depth + more;
+            if deepest <= 0.0 || deepest > depth {
+                return deepest > depth;
             }
             (x, y) = place;
         }

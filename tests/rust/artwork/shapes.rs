@@ -146,16 +146,41 @@ fn strips() {
     }
 }
 
-/// Long black and white strips at finer steps of the angle: nothing in the steps that an edge repeats adds up.
+/// What lies below a line through a picture: the edge along it is one corner to corner, whatever its angle and its place, also where it
+/// steps from row to row but seldom.
+#[test]
+fn straight_edges_at_any_angle() {
+    let (wide, high) = (200.0, 240.0);
+    for fine in SHADES {
+        let mut edge = Errors::of(format!("straight edge, {fine}, length"));
+        for degrees in (0..180).map(|k| 0.25 * f64::from(k)) {
+            let (sin, cos) = f64::to_radians(degrees).sin_cos();
+            let rise = sin / cos;
+            for from_top in [20.0, 20.21, 20.5, 20.77] {
+                let below = |x: f64, y: f64| ((from_top + rise * x - y) * cos).max(x - wide).max(-x).max(y - high);
+                let got = Art::draw(wide as u32, high as u32, fine, below).measured();
+                let others = wide + (high - from_top) + (high - from_top - rise * wide);
+                edge.share(mm(got.edge_length) - others, wide / cos);
+            }
+        }
+        edge.within(if fine == 1 { 0.0085 } else { 0.01 });
+    }
+}
+
+/// Long strips and hairlines at finer steps of the angle: nothing in the steps that an edge repeats adds up.
 #[test]
 fn long_strips() {
-    let mut edge = Errors::of("strip of 800 by 6, edge length");
-    for k in 0..120 {
-        let degrees = if k < 60 { 0.1 * f64::from(k) } else { 0.7 * f64::from(k - 60) + 6.2 };
-        let got = Art::draw(830, 830, 1, rectangle(415.3, 415.4, 800.0, 6.0, degrees)).measured();
-        edge.share(mm(got.edge_length), 2.0 * 806.0);
+    for (long, wide) in [(800.0, 6.0), (300.0, 1.5), (300.0, 3.0)] {
+        let mut edge = Errors::of(format!("strip of {long} by {wide}, edge length"));
+        let fine_steps = (0..220).map(|k| 0.05 * f64::from(k) + 1.0);
+        for degrees in fine_steps.chain((0..60).map(|k| 0.7 * f64::from(k) + 6.2)) {
+            let middle = long / 2.0 + 15.3;
+            let size = (long + 30.0) as u32;
+            let got = Art::draw(size, size, 1, rectangle(middle, middle + 0.1, long, wide, degrees)).measured();
+            edge.share(mm(got.edge_length), 2.0 * (long + wide));
+        }
+        edge.within(0.0075);
     }
-    edge.within(0.0075);
 }
 
 /// Strips with round ends: their axis ends without corners. Without greys either edge is known to half a pixel's diagonal; with them
