@@ -201,12 +201,21 @@ impl Axis<'_> {
         for _ in 0..(way / stride) as u32 {
             let ahead = (x + stride * along.0, y + stride * along.1);
             let (deepest, place) = self.deepest(ahead, (stride * across.0, stride * across.1));
-            if deepest <= 0.0 || deepest > depth {
-                return deepest > depth;
+            if deepest <= 0.0 || self.barred(pixel(x, y), pixel(place.0, place.1)) {
+                return false;
+            }
+            if deepest > depth {
+                return true;
             }
             (x, y) = place;
         }
         false
+    }
+
+    /// Whether a step leads between two printed pixels that touch at a corner: they are joined.
+    fn barred(&self, from: (i32, i32), to: (i32, i32)) -> bool {
+        let printed = |x: i32, y: i32| self.picture.printed(x, y);
+        self.side != Side::Printed && from.0 != to.0 && from.1 != to.1 && printed(from.0, to.1) && printed(to.0, from.1)
     }
 
     /// The deepest of three places side by side, the middle one first.
@@ -215,7 +224,7 @@ impl Axis<'_> {
         for aside in [0.0, -1.0, 1.0] {
             let place = (middle.0 + aside * across.0, middle.1 + aside * across.1);
             let here = self.depth_to_edge(place.0, place.1);
-            if here > deepest.0 {
+            if here > deepest.0 && !self.barred(pixel(middle.0, middle.1), pixel(place.0, place.1)) {
                 deepest = (here, place);
             }
         }
@@ -247,6 +256,9 @@ impl Axis<'_> {
         [(-1, -1), (0, -1), (1, -1), (-1, 0), (1, 0), (-1, 1), (0, 1), (1, 1)].into_iter().filter_map(
             move |step: (i32, i32)| {
                 let (x, y) = (at.0.wrapping_add(step.0), at.1.wrapping_add(step.1));
+                if self.barred(at, (x, y)) {
+                    return None;
+                }
                 let touch = self.contour.contact((x.into(), y.into()), self.nearest.site(x, y)?, self.side);
                 let (bx, by) = ray(&touch, x, y);
                 let cosine = ax * bx + ay * by;

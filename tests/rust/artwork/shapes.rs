@@ -227,6 +227,32 @@ fn wedges() {
     }
 }
 
+/// Whichever way a wedge points, its finest line is the diameter of its inscribed circle, and there is no gap beside a shape without
+/// hollows: not at its tip either, where pixels touch at corners only.
+#[test]
+fn wedges_turned() {
+    for fine in FINENESS {
+        let mut line = Errors::of(format!("wedge turned, {fine}, finest line, px"));
+        for half_angle in [10.0, 12.5, 15.0, 20.0, 25.0, 30.0, 40.0] {
+            let (upright, widest) = wedge(half_angle);
+            for turn in 0..120 {
+                let (sin, cos) = (3.0 * f64::from(turn)).to_radians().sin_cos();
+                // About its tip, and moved by less than a pixel.
+                let turned = |x: f64, y: f64| {
+                    let (x, y) = (x - 200.0 - 0.13 * f64::from(turn % 7), y - 200.0);
+                    upright(10.0 + x * cos + y * sin, 110.3 + y * cos - x * sin)
+                };
+                let got = Art::draw(400, 400, fine, turned).measured();
+                if half_angle >= 15.0 {
+                    line.see(finest(&got).0 - widest);
+                }
+                assert_eq!(got.finest_gap, None, "{fine}, {half_angle}, {turn}");
+            }
+        }
+        line.within(3.0);
+    }
+}
+
 /// A slimmer taper widens too little to tell from a line, and runs out: it is as fine as its tip, a pixel or so.
 #[test]
 fn tapers_run_out() {
