@@ -7,9 +7,9 @@
 //! own way. A step is half as long as the way from the edge beside the one before to the edge beside the next.
 //!
 //! Where an edge bends little, those parabolas still wave from one step aside to the next, up to 1 % too long a way. So there a step
-//! is less long by as much as they are longer, over a few steps more, than the arc of a circle through their ends and their middle,
-//! of which two chords and the one across them tell the length, (8 half - whole) / 3 (Huygens 1654, "De circuli magnitudine
-//! inventa").
+//! is as much shorter as their way, over a few steps to either side, is longer than the arc of a circle through its ends and its
+//! middle, told by the two chords to the middle and the one across: (4 (one + other) - across) / 3 (Huygens 1654, "De circuli
+//! magnitudine inventa").
 
 use super::contour::Point;
 use super::picture::Picture;
@@ -21,11 +21,11 @@ const BEND: usize = 5;
 const NEAR: usize = 2;
 /// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
 const SIDE: usize = 3;
-/// The chord from crossing to crossing across so many steps, of the two to the middle one, that they tell where the edge runs.
+/// The chord from crossing to crossing, of the two to the middle one: where it is less, there is a sharp corner on the way.
 const SHARP: f64 = 0.85;
 /// Steps on each side over which the way along the parabolas is held against an arc.
 const ARC: usize = 8;
-/// The chord across an arc, of the two chords to its middle: bent no more than that, it has no corner.
+/// The chord across, of the two to the middle: where it is more, the edge bends little, and has no corner.
 const FLAT: f64 = 0.98;
 /// Steps from the last one to the one whose edge is known with it: as many as bend, and the one beyond them, which tells a corner from
 /// a slope.

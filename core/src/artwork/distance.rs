@@ -9,23 +9,27 @@
 use super::picture::{Picture, Side, printed, room};
 use crate::error::Error;
 
-/// Beyond any picture, and far from overflowing when a picture's side is added.
-const FAR: i32 = 1 << 28;
+/// As far above or below as that, or farther, in pixels, is nowhere. No printed pixel is: what is bare around a picture is nearer.
+const FAR: i16 = i16::MAX;
+/// As many columns aside is nowhere either.
+const NOWHERE: i16 = i16::MIN;
+const NEAR: core::ops::Range<i16> = 1 - FAR..FAR;
 
 /// Runs of no more pixels than this are looked through pixel by pixel.
 const SHORT: usize = 24;
 
 /// The nearest pixel of the other side, for each pixel of one side. To be reused from picture to picture.
 ///
-/// Around the picture lies bare cloth: it is near to printed pixels, and no print is near beyond the border.
+/// Around the picture lies bare cloth: it is near to printed pixels, and no print is near beyond the border. Print more than 32 766
+/// pixels above, below or aside of a bare one is not near it.
 #[derive(Debug, Clone, Default)]
 pub struct Nearest {
     wide: usize,
     /// How far above, in pixels, the nearest of the other side stands in the same column (below: negative); 0 on the other side.
-    rise: Vec<i32>,
-    /// The column in which the nearest of all stands.
-    column: Vec<i32>,
-    carry: Vec<i32>,
+    rise: Vec<i16>,
+    /// How many columns to the right the nearest of all stands.
+    aside: Vec<i16>,
+    carry: Vec<i16>,
     envelope: Vec<Parabola>,
 }
 
@@ -56,24 +60,29 @@ impl Parabola {
     }
 }
 
+/// Two of a near pixel's add up to less than 2^31.
+fn square(length: i16) -> i32 {
+    i32::from(length).wrapping_mul(length.into())
+}
+
 impl Nearest {
     /// Finds the nearest pixels of the other side, for all pixels of `side`.
     ///
     /// # Errors
-    /// `too_long` where there is no memory for eight bytes a pixel.
+    /// `too_long` where there is no memory for four bytes a pixel.
     pub fn find(&mut self, picture: &Picture<'_>, side: Side) -> Result<(), Error> {
         let count = picture.wide().saturating_mul(picture.high());
         self.wide = picture.wide();
         // What stands beyond the first and the last row.
         let outside = if side == Side::Printed { 0 } else { FAR };
-        for (plane, length) in [(&mut self.rise, count), (&mut self.column, count), (&mut self.carry, picture.wide())] {
+        for (plane, length) in [(&mut self.rise, count), (&mut self.aside, count), (&mut self.carry, picture.wide())] {
             // What an earlier picture left behind is written over, or belongs to pixels that are not asked about.
             room(plane, length)?;
             plane.resize(length, 0);
         }
         self.carry.fill(outside);
         let inside = side == Side::Printed;
-        let step = |level: u8, carry: i32| if printed(level) == inside { carry.wrapping_add(1) } else { 0 };
+        let step = |level: u8, carry: i16| if printed(level) == inside { carry.saturating_add(1) } else { 0 };
         for (row, rise) in picture.rows().zip(self.rise.chunks_exact_mut(self.wide)) {
             for ((level, carry), rise) in row.levels().zip(&mut self.carry).zip(rise) {
                 *carry = step(level, *carry);
@@ -81,13 +90,13 @@ impl Nearest {
             }
         }
         self.carry.fill(outside);
-        let rows = self.rise.chunks_exact_mut(self.wide).zip(self.column.chunks_exact_mut(self.wide));
-        for (pixels, (rise, column)) in picture.rows().zip(rows).rev() {
+        let rows = self.rise.chunks_exact_mut(self.wide).zip(self.aside.chunks_exact_mut(self.wide));
+        for (pixels, (rise, aside)) in picture.rows().zip(rows).rev() {
             for ((level, carry), rise) in pixels.levels().zip(&mut self.carry).zip(&mut *rise) {
                 *carry = step(level, *carry);
                 *rise = if *carry < *rise { carry.wrapping_neg() } else { *rise };
             }
-            row(rise, column, &mut self.envelope, side);
+            row(rise, aside, &mut self.envelope, side);
         }
         Ok(())
     }
@@ -97,16 +106,17 @@ impl Nearest {
         (x < self.wide).then(|| y.wrapping_mul(self.wide).wrapping_add(x))
     }
 
-    /// The nearest pixel of the other side; none for a pixel that is on the other side itself, or where there is none.
+    /// The nearest pixel of the other side; none for a pixel that is on the other side itself, or where none is near.
     #[must_use]
     pub fn site(&self, x: i32, y: i32) -> Option<(i32, i32)> {
         let cell = self.cell(x, y)?;
         if *self.rise.get(cell)? == 0 {
             return None;
         }
-        let column = *self.column.get(cell)?;
+        let aside = *self.aside.get(cell).filter(|aside| **aside != NOWHERE)?;
+        let column = x.wrapping_add(aside.into());
         let rise = self.cell(column, y).map_or(Some(0), |at| self.rise.get(at).copied())?;
-        (rise.abs() < FAR).then(|| (column, y.wrapping_sub(rise)))
+        Some((column, y.wrapping_sub(rise.into())))
     }
 
     /// The squared distance to it, in pixels; 0 for a pixel on the other side, and outside the picture.
@@ -118,98 +128,100 @@ impl Nearest {
         })
     }
 
-    /// All distances, in pixels, row by row; 0 on the other side, infinite where there is no other side.
+    /// All distances, in pixels, row by row; 0 on the other side, infinite where none is near.
     pub fn distances(&self) -> impl Iterator<Item = f32> + '_ {
-        self.rise.chunks_exact(self.wide.max(1)).zip(self.column.chunks_exact(self.wide.max(1))).flat_map(
-            |(rise, column)| {
-                (0_i32..).zip(rise.iter().zip(column)).map(move |(x, (own, column))| {
+        self.rise.chunks_exact(self.wide.max(1)).zip(self.aside.chunks_exact(self.wide.max(1))).flat_map(
+            |(rise, aside)| {
+                rise.iter().zip(aside).enumerate().map(move |(x, (own, aside))| {
                     if *own == 0 {
                         return 0.0;
                     }
-                    let rise = usize::try_from(*column).ok().and_then(|at| rise.get(at)).copied().unwrap_or(0);
-                    if rise.abs() >= FAR {
+                    if *aside == NOWHERE {
                         return f32::INFINITY;
                     }
-                    let across = f64::from(x.wrapping_sub(*column));
-                    let rise = f64::from(rise);
-                    (across * across + rise * rise).sqrt() as f32
+                    let column = x.wrapping_add_signed((*aside).into());
+                    let rise = rise.get(column).copied().unwrap_or(0);
+                    (square(*aside).wrapping_add(square(rise)) as f32).sqrt()
                 })
             },
         )
     }
 }
 
-/// The column of the nearest, for each pixel of a row.
-fn row(rise: &[i32], column: &mut [i32], envelope: &mut Vec<Parabola>, side: Side) {
+/// How many columns aside the nearest stands, for each pixel of a row.
+fn row(rise: &[i16], aside: &mut [i16], envelope: &mut Vec<Parabola>, side: Side) {
     let wide = rise.len();
     let mut begin = 0;
     while let Some(skip) = rise.get(begin..).and_then(|rest| rest.iter().position(|rise| *rise != 0)) {
         begin = begin.saturating_add(skip);
         let length = rise.get(begin..).map_or(0, |rest| rest.iter().position(|rise| *rise == 0).unwrap_or(rest.len()));
         let end = begin.saturating_add(length);
-        let (Some(rise), Some(column)) = (rise.get(begin..end), column.get_mut(begin..end)) else { return };
-        let Ok(first) = i32::try_from(begin) else { return };
+        let (Some(rise), Some(aside)) = (rise.get(begin..end), aside.get_mut(begin..end)) else { return };
         // Whether pixels of the other side stand at either end.
         let ends = [begin > 0 || side == Side::Printed, end < wide || side == Side::Printed];
         if length <= SHORT && ends == [true; 2] {
-            short_run(first, rise, column);
+            short_run(rise, aside);
         } else {
-            long_run(first, rise, column, envelope, ends);
+            long_run(rise, aside, envelope, ends);
         }
         begin = end;
     }
 }
 
-/// The columns of the nearest, for a short run with pixels of the other side at both ends: looked for outwards from each pixel. No
-/// column as far away as the nearest pixel so far holds a nearer one, and neither end is farther than half the run.
-fn short_run(first: i32, rise: &[i32], column: &mut [i32]) {
-    let square = |length: i32| length.wrapping_mul(length);
-    let after = first.wrapping_add(rise.len() as i32);
-    for (at, (x, (own, column))) in (first..).zip(rise.iter().zip(column)).enumerate() {
-        let (left, right) = (x.wrapping_sub(first).wrapping_add(1), after.wrapping_sub(x));
+/// For a short run with pixels of the other side at both ends: looked for outwards from each pixel. No column as far away as the
+/// nearest pixel so far holds a nearer one, and neither end is farther than half the run.
+fn short_run(rise: &[i16], aside: &mut [i16]) {
+    let length = rise.len() as i16;
+    for (at, (x, (own, aside))) in (0_i16..).zip(rise.iter().zip(aside)).enumerate() {
+        let (left, right) = (x.wrapping_add(1), length.wrapping_sub(x));
         let (away, end) = if left <= right { (left, left.wrapping_neg()) } else { (right, right) };
-        let (mut nearest, mut aside) = if own.abs() <= away { (square(*own), 0) } else { (square(away), end) };
-        let mut step = 1_i32;
+        let (mut nearest, mut found) = if own.abs() <= away { (square(*own), 0) } else { (square(away), end) };
+        let mut step = 1_i16;
         while square(step) < nearest {
             for there in [step.wrapping_neg(), step] {
-                let height = rise.get(at.wrapping_add_signed(there as isize)).map_or(away, |rise| rise.abs().min(away));
+                let height = rise.get(at.wrapping_add_signed(there.into())).map_or(away, |rise| rise.abs().min(away));
                 let squared = square(height).wrapping_add(square(step));
                 if squared < nearest {
-                    (nearest, aside) = (squared, there);
+                    (nearest, found) = (squared, there);
                 }
             }
             step = step.wrapping_add(1);
         }
-        *column = x.wrapping_add(aside);
+        *aside = found;
     }
 }
 
-/// The columns of the nearest, for a run of any length: those of the lower envelope's parabolas.
-fn long_run(first: i32, rise: &[i32], column: &mut [i32], envelope: &mut Vec<Parabola>, ends: [bool; 2]) {
-    let after = first.wrapping_add(rise.len() as i32);
+/// For a run of any length: the columns of the lower envelope's parabolas, counted from its first pixel.
+fn long_run(rise: &[i16], aside: &mut [i16], envelope: &mut Vec<Parabola>, ends: [bool; 2]) {
+    let after = rise.len() as i32;
     envelope.clear();
     if ends[0] {
-        envelope.push(Parabola { column: first.wrapping_sub(1), height: 0, from: first });
+        envelope.push(Parabola { column: -1, height: 0, from: 0 });
     }
-    for (x, rise) in (first..).zip(rise) {
+    for (x, rise) in (0_i32..).zip(rise) {
         if rise.abs() < FAR {
             let height = i64::from(*rise).wrapping_mul(i64::from(*rise));
-            add(envelope, Parabola { column: x, height, from: first }, after);
+            add(envelope, Parabola { column: x, height, from: 0 }, after);
         }
     }
     if ends[1] {
-        add(envelope, Parabola { column: after, height: 0, from: first }, after);
+        add(envelope, Parabola { column: after, height: 0, from: 0 }, after);
     }
-    // Where there is none at all, the first pixel of the run is as far from any as all others.
-    let mut rest = column;
-    let mut nearest = first;
-    let mut from = first;
-    for part in envelope.iter() {
-        let (done, more) = rest.split_at_mut_checked(part.from.wrapping_sub(from) as usize).unwrap_or_default();
-        done.fill(nearest);
-        (rest, nearest, from) = (more, part.column, part.from);
+    if envelope.is_empty() {
+        aside.fill(NOWHERE);
+        return;
     }
-    rest.fill(nearest);
+    let mut rest = aside;
+    let mut x = 0_i32;
+    let ends = envelope.iter().skip(1).map(|next| next.from).chain([after]);
+    for (part, end) in envelope.iter().zip(ends) {
+        let (done, more) = rest.split_at_mut_checked(end.wrapping_sub(x) as usize).unwrap_or_default();
+        for (x, aside) in (x..).zip(done) {
+            *aside =
+                i16::try_from(part.column.wrapping_sub(x)).ok().filter(|aside| NEAR.contains(aside)).unwrap_or(NOWHERE);
+        }
+        (rest, x) = (more, end);
+    }
 }
 
 /// Adds a parabola to the right of all others.

@@ -100,17 +100,18 @@ pub const MEASURE: Calculation = calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
-    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside up to eleven sides of pixels, up to corners; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next, of a whole side at a corner; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
+    formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside up to eleven sides of pixels, up to corners; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next, of a whole side at a corner, and where an edge bends little of as much less as that way is longer than an arc through its ends and middle; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),
         Source::published("Felzenszwalb and Huttenlocher 2012: Distance transforms of sampled functions, Theory of Computing 8, 415-428"),
         Source::published("Savitzky and Golay 1964: Smoothing and differentiation of data by simplified least squares procedures, Analytical Chemistry 36, 1627-1639"),
+        Source::published("Huygens 1654: De circuli magnitudine inventa (the length of an arc by its chords)"),
     ],
     example: r#"{"pixels_wide": 4, "pixels_high": 4, "resolution": "100 /cm", "ink": "dark", "pixels": [255, 255, 255, 255, 255, 0, 0, 255, 255, 0, 0, 255, 255, 255, 255, 255]}"#,
     run: measure_numbers as MeasureRequest => Measure,
 };
 
-/// What a measurement needs beside the picture, to be reused: at most 12 bytes a pixel, and 60 a column.
+/// What a measurement needs beside the picture, to be reused: at most 8 bytes a pixel, and 60 a column.
 #[derive(Debug, Clone, Default)]
 pub struct Workspace {
     nearest: Nearest,

@@ -4,12 +4,13 @@
 //! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](Measured::edge_share) of
 //! [`ink`](crate::ink)), the finest line and gap, and whether it is a halftone: [`MEASURE`], [`measure`].
 //!
-//! How well, on pictures drawn from formulas. Edge lengths of discs within 1.1 % from eight pixels of radius where edges are smooth,
-//! from sixteen in black and white; pixels tell a smaller disc worse: its edge is within 0.6 % of that of a disc as large as what is
-//! printed, from six pixels on. Straight edges within 1 % at most angles; in black and white up to 1.2 % too long between 4 and 11
-//! degrees off the rows, hairlines of two pixels up to 2 %. Corners off the rows up to 1.7 pixels short each; details of one or two
-//! pixels up to a pixel a corner. Edge shares within 4 %. Widths mostly too narrow, by up to 0.7 pixels in black and white and 0.6
-//! where edges are smooth; the widest place of a wedge by up to 2.2; a slim taper runs out at a pixel or so.
+//! How well, on pictures drawn from formulas. Edge lengths of discs within 1 % from eight pixels of radius where edges are smooth,
+//! from twelve where pixels have a few greys only, from sixteen in black and white; pixels tell a smaller disc worse: its edge is
+//! within 0.6 % of that of a disc as large as what is printed, from six pixels on. Straight edges at any angle within 0.85 % where
+//! they are 200 pixels long, ends counted; corners off the rows up to 1.9 pixels short each, those of a needle more; details of one
+//! or two pixels up to a pixel a corner. Edge shares within 4 %. Widths mostly too narrow, by up to 0.7 pixels in black and white
+//! and 0.6 where edges are smooth; the widest place of a wedge by up to 2.9. A corner of 30 degrees and more is no line; a slim
+//! taper runs out at a pixel or so.
 
 mod contour;
 mod curve;

@@ -1,7 +1,7 @@
 //! The least, the fullest and the emptiest pictures, and those that are none.
 
 use crate::draw::{Art, REACH, finest, mm, mm2, near, rectangle_share};
-use floodbar::artwork::{InkIs, MOST_PIXELS, Picture, Workspace, measure, measure_bytes};
+use floodbar::artwork::{InkIs, MOST_PIXELS, Nearest, Picture, Side, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
 use floodbar::quantity::{Length, units};
 use floodbar::wire::Remarks;
@@ -48,6 +48,37 @@ fn one_pixel() {
         assert!(finest(&got).0 <= 1.0, "{got:?}");
         // No place is farther from the edge than half a pixel.
         assert!(mm2(got.edge_share_area) <= 1.0 && mm2(got.edge_share_area) >= (-0.5 / REACH).exp(), "{got:?}");
+    }
+}
+
+/// A speck at the end of a strip, or in the middle, lengthways and upright: near as far as 32 766 pixels, and nowhere beyond. All of a
+/// full strip is near its border.
+#[test]
+fn print_far_away_is_nowhere() {
+    let units = units::PER_CM.of(10.0);
+    let long = 70_000_u32;
+    let mut nearest = Nearest::default();
+    for (wide, high) in [(long, 1), (1, long), (long, 3), (3, long)] {
+        for speck in [0, long / 2, long - 1] {
+            let mut art = flat(wide, high, 0);
+            let (x, y) = if wide > high { (speck, high / 2) } else { (wide / 2, speck) };
+            art.pixels[(y * wide + x) as usize] = 255;
+            nearest.find(&art.picture(units), Side::Bare).expect("near pixels");
+            for away in [1_i32, 100, 32_765, 32_766, 32_767, 32_768, 40_000, 65_536, 69_999] {
+                for at in
+                    [speck as i32 - away, speck as i32 + away].into_iter().filter(|at| (0..long as i32).contains(at))
+                {
+                    let (across, down) = if wide > high { (at, y as i32) } else { (x as i32, at) };
+                    let wanted = (away <= 32_766).then_some((x as i32, y as i32));
+                    assert_eq!(nearest.site(across, down), wanted, "{wide} x {high}, {speck}, {at}");
+                }
+            }
+        }
+        let full = flat(wide, high, 255);
+        nearest.find(&full.picture(units), Side::Printed).expect("near pixels");
+        let middle = (high.min(wide) / 2 + 1) as f32;
+        assert_eq!(nearest.distances().fold(0.0, f32::max), middle);
+        assert_eq!(finest(&full.measured()).0, f64::from(high.min(wide)));
     }
 }
 

@@ -235,8 +235,8 @@ fn wedges_turned() {
         let mut line = Errors::of(format!("wedge turned, {fine}, finest line, px"));
         for half_angle in [10.0, 12.5, 15.0, 20.0, 25.0, 30.0, 40.0] {
             let (upright, widest) = wedge(half_angle);
-            for turn in 0..120 {
-                let (sin, cos) = (3.0 * f64::from(turn)).to_radians().sin_cos();
+            for turn in 0..60 {
+                let (sin, cos) = (6.0 * f64::from(turn)).to_radians().sin_cos();
                 // About its tip, and moved by less than a pixel.
                 let turned = |x: f64, y: f64| {
                     let (x, y) = (x - 200.0 - 0.13 * f64::from(turn % 7), y - 200.0);
