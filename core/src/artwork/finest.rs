@@ -29,8 +29,9 @@ const THIN: f64 = 2.0;
 /// Parts of a pixel that such a distance is noted to, and one that has not been.
 const PARTS: f64 = 127.0;
 const UNKNOWN: u8 = u8::MAX;
-/// Edges nearer to one another than this, in pixels, do not tell which way the axis runs between them.
-const UNTOLD: f64 = 2.0;
+/// Edges nearer to one another than this, in pixels, do not tell which way the axis runs between them; and than this, not well.
+const UNTOLD: f64 = 0.5;
+const SLIM: f64 = 2.0;
 /// Ways to look, as parts along the axis and across: the first two along it, then all round.
 const WAYS: [(f64, f64); 8] = {
     const SLANT: f64 = core::f64::consts::FRAC_1_SQRT_2;
@@ -175,16 +176,16 @@ impl Axis<'_> {
     fn counts(&self, at: (f64, f64), near: &Contact, far: &Contact) -> bool {
         let apart = apart(near, far);
         let across = if apart > 0.0 { ((far.x - near.x) / apart, (far.y - near.y) / apart) } else { (1.0, 0.0) };
-        let told = if apart < UNTOLD { WAYS.len() } else { ALONG };
-        let ways = || {
+        let ways = |told: f64| {
+            let count = if apart < told { WAYS.len() } else { ALONG };
             WAYS.iter()
-                .take(told)
+                .take(count)
                 .map(|(along, aside)| (aside * across.0 - along * across.1, aside * across.1 + along * across.0))
         };
         let (depth, _) = self.deepest(at, across);
         let look = LOOK.max(DEPTHS * depth);
         let climbs = |to: f64, way: f64| move |along: (f64, f64)| self.climbs(at, along, across, to, way);
-        !ways().any(climbs(depth + LEVEL, look)) || ways().all(climbs(self.ridge(at) + WAIST, FAR * look))
+        !ways(SLIM).any(climbs(depth + LEVEL, look)) || ways(UNTOLD).all(climbs(self.ridge(at) + WAIST, FAR * look))
     }
 
     /// How deep the axis is at a pixel on it, or beside it: where it runs aslant the pixel next to it may be deeper.
@@ -212,10 +213,22 @@ impl Axis<'_> {
         false
     }
 
-    /// Whether a step leads between two printed pixels that touch at a corner: they are joined.
+    /// Whether a step of a pixel or two leads over the other side: between two printed pixels that touch at a corner, which are joined, or
+    /// over a pixel.
     fn barred(&self, from: (i32, i32), to: (i32, i32)) -> bool {
-        let printed = |x: i32, y: i32| self.picture.printed(x, y);
-        self.side != Side::Printed && from.0 != to.0 && from.1 != to.1 && printed(from.0, to.1) && printed(to.0, from.1)
+        let over = |x: i32, y: i32| self.picture.printed(x, y) != (self.side == Side::Printed);
+        let [across, down] = [from.0.abs_diff(to.0), from.1.abs_diff(to.1)];
+        // Of the two middles of a knight's move either will do.
+        let middle = |up: i32| {
+            let half = |a: i32, b: i32| a.wrapping_add(b).wrapping_add(up) >> 1;
+            over(half(from.0, to.0), half(from.1, to.1))
+        };
+        match across.max(down) {
+            0 => false,
+            1 => self.side != Side::Printed && across == down && over(from.0, to.1) && over(to.0, from.1),
+            2 => middle(0) && middle(1),
+            _ => false,
+        }
     }
 
     /// The deepest of three places side by side, the middle one first.

@@ -52,6 +52,29 @@ impl Art {
         Self { pixels: self.pixels.iter().map(|pixel| if *pixel >= 128 { 255 } else { 0 }).collect(), ..self.clone() }
     }
 
+    /// How many pieces its printed pixels make; those that touch at a corner are joined.
+    pub fn pieces(&self) -> usize {
+        let (wide, high) = (self.wide as usize, self.high as usize);
+        let mut left: Vec<bool> = self.pixels.iter().map(|pixel| *pixel >= 128).collect();
+        let mut count = 0;
+        while let Some(first) = left.iter().position(|left| *left) {
+            count += 1;
+            left[first] = false;
+            let mut next = vec![first];
+            while let Some(at) = next.pop() {
+                let (x, y) = (at % wide, at / wide);
+                for beside in (y.saturating_sub(1)..high.min(y + 2))
+                    .flat_map(|y| (x.saturating_sub(1)..wide.min(x + 2)).map(move |x| y * wide + x))
+                {
+                    if std::mem::take(&mut left[beside]) {
+                        next.push(beside);
+                    }
+                }
+            }
+        }
+        count
+    }
+
     pub fn picture(&self, resolution: Count) -> Picture<'_> {
         Picture::new(&self.pixels, self.wide, self.high, None, resolution, InkIs::Light).expect("a picture")
     }
