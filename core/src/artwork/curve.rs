@@ -22,11 +22,14 @@ const NEAR: usize = 2;
 /// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
 const SIDE: usize = 3;
 /// The chord from crossing to crossing, of the two to the middle one: where it is less, there is a sharp corner on the way.
-const SHARP: f64 = 0.85;
+const SHARP: f64 = 0.8;
 /// Steps on each side over which the way along the parabolas is held against an arc.
 const ARC: usize = 8;
 /// The chord across, of the two to the middle: where it is more, the edge bends little, and has no corner.
 const FLAT: f64 = 0.98;
+/// How far the edge lies beside one chord and beside the other, in pixels: where that differs more, it bends one way and the other, or
+/// at one place.
+const UNEVEN: f64 = 0.7;
 /// Steps from the last one to the one whose edge is known with it: as many as bend, and the one beyond them, which tells a corner from
 /// a slope.
 const EDGE: usize = BEND + 1;
@@ -147,13 +150,15 @@ impl Window {
     }
 
     /// The arc through the edge beside the middle and those at either end, of the way between them along the parabolas: 1 where the
-    /// edge may have a corner.
+    /// edge may have a corner, or bend one way and the other.
     fn straightened(&self) -> f64 {
         let [from, to] = self.beside(MIDDLE, ARC);
+        let [behind, ahead] = self.beside(MIDDLE, ARC / 2);
         let middle = self.before(MIDDLE).edge;
         let chords = apart(from.edge, middle) + apart(middle, to.edge);
         let across = self.chord(MIDDLE, ARC);
-        if to.free > 2 * ARC && across > FLAT * chords {
+        let uneven = aside(from.edge, behind.edge, middle) - aside(middle, ahead.edge, to.edge);
+        if to.free > 2 * ARC && across > FLAT * chords && uneven.abs() < UNEVEN {
             let way = to.so_far - from.so_far + 0.5 * (from.length - to.length);
             (4.0 * chords - across) / (3.0 * way)
         } else {
@@ -228,4 +233,10 @@ fn way(a: Point, b: Point) -> Point {
 fn apart(a: Point, b: Point) -> f64 {
     let (across, down) = way(a, b);
     (across * across + down * down).sqrt()
+}
+
+/// How far a place lies to the right of the chord past it.
+fn aside(from: Point, place: Point, to: Point) -> f64 {
+    let (chord, there) = (way(from, to), way(from, place));
+    (chord.0 * there.1 - chord.1 * there.0) / apart(from, to).max(f64::MIN_POSITIVE)
 }

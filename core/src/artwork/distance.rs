@@ -141,7 +141,9 @@ impl Nearest {
                     }
                     let column = x.wrapping_add_signed((*aside).into());
                     let rise = rise.get(column).copied().unwrap_or(0);
-                    (square(*aside).wrapping_add(square(rise)) as f32).sqrt()
+                    let squared = square(*aside).wrapping_add(square(rise));
+                    // Up to 2^24 exact in 32 bits too, where the root is quicker.
+                    if squared <= 1 << 24 { (squared as f32).sqrt() } else { f64::from(squared).sqrt() as f32 }
                 })
             },
         )

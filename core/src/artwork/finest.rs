@@ -213,22 +213,30 @@ impl Axis<'_> {
         false
     }
 
-    /// Whether a step of a pixel or two leads over the other side: between two printed pixels that touch at a corner, which are joined, or
-    /// over a pixel.
+    /// Whether a step of a pixel or two leads over the other side: over a pixel, or through a joint.
     fn barred(&self, from: (i32, i32), to: (i32, i32)) -> bool {
-        let over = |x: i32, y: i32| self.picture.printed(x, y) != (self.side == Side::Printed);
-        let [across, down] = [from.0.abs_diff(to.0), from.1.abs_diff(to.1)];
         // Of the two middles of a knight's move either will do.
         let middle = |up: i32| {
             let half = |a: i32, b: i32| a.wrapping_add(b).wrapping_add(up) >> 1;
-            over(half(from.0, to.0), half(from.1, to.1))
+            (half(from.0, to.0), half(from.1, to.1))
         };
-        match across.max(down) {
-            0 => false,
-            1 => self.side != Side::Printed && across == down && over(from.0, to.1) && over(to.0, from.1),
-            2 => middle(0) && middle(1),
+        match from.0.abs_diff(to.0).max(from.1.abs_diff(to.1)) {
+            1 => self.side != Side::Printed && self.joint(from, to),
+            2 => [0, 1].map(middle).iter().all(|(x, y)| self.picture.printed(*x, *y) != (self.side == Side::Printed)),
             _ => false,
         }
+    }
+
+    /// Whether two bare pixels lie on either side of a joint: between two printed ones that touch at a corner, of which one is no corner of
+    /// something thick. Two thick ones have a gap between them.
+    fn joint(&self, one: (i32, i32), other: (i32, i32)) -> bool {
+        // So many times as far across as from the one to the other, and so many times as far down.
+        let both = |a: (i32, i32), b: (i32, i32), times: i32| {
+            let (across, down) = (b.0.wrapping_sub(a.0).wrapping_mul(times), b.1.wrapping_sub(a.1).wrapping_mul(times));
+            self.picture.printed(a.0.wrapping_add(across), a.1) && self.picture.printed(a.0, a.1.wrapping_add(down))
+        };
+        let aslant = one.0 != other.0 && one.1 != other.1;
+        aslant && both(one, other, 1) && !(both(one, other, 2) && both(other, one, 2))
     }
 
     /// The deepest of three places side by side, the middle one first.

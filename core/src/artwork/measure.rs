@@ -111,7 +111,7 @@ pub const MEASURE: Calculation = calculation! {
     run: measure_numbers as MeasureRequest => Measure,
 };
 
-/// What a measurement needs beside the picture, to be reused: at most 8 bytes a pixel, and 60 a column.
+/// What a measurement needs beside the picture, to be reused: at most 8 bytes a pixel, 60 a column and 2 a row.
 #[derive(Debug, Clone, Default)]
 pub struct Workspace {
     nearest: Nearest,

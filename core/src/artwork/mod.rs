@@ -6,11 +6,12 @@
 //!
 //! How well, on pictures drawn from formulas. Edge lengths of discs within 1 % from eight pixels of radius where edges are smooth,
 //! from twelve where pixels have a few greys only, from sixteen in black and white; pixels tell a smaller disc worse: its edge is
-//! within 0.6 % of that of a disc as large as what is printed, from six pixels on. Straight edges at any angle within 0.85 % where
-//! they are 200 pixels long, ends counted; corners off the rows up to 1.9 pixels short each, those of a needle more; details of one
-//! or two pixels up to a pixel a corner. Edge shares within 4 %. Widths mostly too narrow, by up to 0.7 pixels in black and white
-//! and 0.6 where edges are smooth; the widest place of a wedge by up to 2.9. A corner of 30 degrees and more is no line; a slim
-//! taper runs out at a pixel or so.
+//! within 0.6 % of that of a disc as large as what is printed, from six pixels on. Straight edges at any angle within 1 % where they
+//! are 200 pixels long, ends counted. Corners off the rows up to 1.9 pixels short each or 1.3 long, those of a needle more; waves of
+//! 16 pixels up to 2 % short, of 12 up to 3.5 %; details of one or two pixels up to a pixel a corner. Edge shares within 4 %. Widths
+//! mostly too narrow, by up to 0.95 pixels in black and white and 0.65 where edges are smooth; the widest place of a wedge by up to
+//! 2.9. A corner of 40 degrees and more is no line, one of 30 seldom is; a slim taper runs out at a pixel or so. A bar across
+//! another, longer by less than its width to either side, is as wide as the circle in their crossing.
 
 mod contour;
 mod curve;

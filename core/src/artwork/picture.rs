@@ -5,7 +5,7 @@ use crate::quantity::{Count, Dimensioned};
 use crate::wire::words;
 use serde_json::Value;
 
-/// Most pixels of a picture: a workspace for them takes up to 8 bytes each, and 60 a column.
+/// Most pixels of a picture: a workspace for them takes up to 8 bytes each, 60 a column and 2 a row.
 pub const MOST_PIXELS: u64 = 400_000_000;
 /// Most pixels of a side.
 const MOST_SIDE: u32 = 10_000_000;

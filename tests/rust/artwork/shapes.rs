@@ -183,6 +183,27 @@ fn long_strips() {
     }
 }
 
+/// Wavy edges, a sine's: they bend one way and the other within a few pixels. Their length by 4,000 chords.
+#[test]
+fn waves() {
+    let (wide, high) = (200.0, 142.0);
+    for (period, height) in [(12.0, 1.0), (16.0, 0.75), (16.0, 1.0), (20.0, 1.0), (24.0, 1.5)] {
+        let mut edge = Errors::of(format!("wave of {period} by {height}, edge length"));
+        for k in 0..40 {
+            let (phase, middle, slope) =
+                (0.157 * f64::from(k), 70.0 + 0.37 * f64::from(k % 9), 0.015 * f64::from(k - 20));
+            let wave = |x: f64| middle + slope * (x - 100.0) + height * (2.0 * PI * x / period + phase).sin();
+            let step = wide / 4000.0;
+            let long: f64 = (0..4000).map(|k| step * f64::from(k)).map(|x| step.hypot(wave(x + step) - wave(x))).sum();
+            let below = |x: f64, y: f64| if y > wave(x) && y < high - 2.0 { -1.0 } else { 1.0 };
+            let got = Art::draw(wide as u32, high as u32, 1, below).measured();
+            let others = wide + 2.0 * (high - 2.0) - wave(0.0) - wave(wide);
+            edge.share(mm(got.edge_length) - others, long);
+        }
+        edge.within(0.015);
+    }
+}
+
 /// Strips with round ends: their axis ends without corners. Without greys either edge is known to half a pixel's diagonal; with them
 /// a line of two pixels, a few degrees off the pixels' own way, still has steps where its edges cross from row to row.
 #[test]
@@ -358,6 +379,46 @@ fn gaps_and_bridges() {
             assert!((65.0..115.0).contains(&mm(place.from_left)), "{place:?}");
             near(mm(place.from_top), 61.5, 1.0, &place);
         }
+    }
+}
+
+/// Strips with round bites from both sides, which leave a neck, and the same bare: below two pixels too.
+#[test]
+fn necks() {
+    for fine in FINENESS {
+        let mut line = Errors::of(format!("neck, {fine}, finest line, px"));
+        let mut gap = Errors::of(format!("neck, bare, {fine}, finest gap, px"));
+        for neck in [1.2, 1.5, 1.8, 2.5, 4.0] {
+            for k in 0..30 {
+                let (bite, degrees) = (6.0 + 0.3 * f64::from(k), 6.1 * f64::from(k));
+                let (sin, cos) = degrees.to_radians().sin_cos();
+                let (x0, y0) = (80.0 + 0.13 * f64::from(k % 7), 80.3);
+                let necked = |x: f64, y: f64| {
+                    let (u, v) = ((x - x0) * cos + (y - y0) * sin, (y - y0) * cos - (x - x0) * sin);
+                    (u.abs() - 50.0).max(v.abs() - 8.0).max(bite - u.hypot(v.abs() - bite - neck / 2.0))
+                };
+                let art = Art::draw(160, 160, fine, necked);
+                line.see(finest(&art.measured()).0 - neck);
+                gap.see(finest(&art.inverted().measured()).1 - neck);
+            }
+        }
+        line.within(if fine == 1 { 0.75 } else { 0.5 });
+        gap.within(if fine == 1 { 0.75 } else { 0.5 });
+    }
+}
+
+/// A strip of three pixels with a pixel bare in its middle, a pixel away from either edge; and a speck in a gap of three.
+#[test]
+fn single_pixels_count() {
+    let strip = rectangle(30.0, 10.5, 40.0, 3.0, 0.0);
+    let mut art = Art::draw(60, 21, 1, strip);
+    art.pixels[10 * 60 + 30] = 0;
+    for art in [art.moved(21, 60, |x, y| (y, x)), art] {
+        let (holed, specked) = (art.measured(), art.inverted().measured());
+        near(finest(&holed).0, 1.0, 0.01, &"line beside the hole");
+        near(finest(&specked).1, 1.0, 0.01, &"gap beside the speck");
+        assert!(finest(&holed).1 <= 1.0, "hole {:?}", finest(&holed));
+        assert!(finest(&specked).0 <= 1.0, "speck {:?}", finest(&specked));
     }
 }
 
