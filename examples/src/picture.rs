@@ -1,5 +1,7 @@
 //! A separation's picture file, PNG or TIFF, as what `artwork.measure` takes: 8-bit grey pixels and their resolution.
 
+mod palette;
+
 use std::io::{BufRead, Read, Seek};
 use tiff::decoder::ifd::Value;
 use tiff::tags::Tag;
@@ -20,7 +22,7 @@ pub struct Picture {
     pub resolution: Option<String>,
 }
 
-/// Reads a PNG or a TIFF: grey, RGB or (PNG) palette, 1 to 16 bits, with or without alpha. What is transparent becomes `bare`:
+/// Reads a PNG or a TIFF: grey, RGB or palette, 1 to 16 bits, with or without alpha. What is transparent becomes `bare`:
 /// 255 where ink is dark, 0 where it is light. Colours become the luma of ITU-R BT.709.
 ///
 /// # Errors
@@ -92,6 +94,10 @@ fn read_tiff(file: impl BufRead + Seek, bare: u8) -> Result<Picture, String> {
     }
     if number(Tag::PlanarConfiguration)? == Some(2) && number(Tag::SamplesPerPixel)?.is_some_and(|count| count > 1) {
         return Err("its colours lie apart (planar): save it in grey, or with interleaved channels".into());
+    }
+    if number(Tag::PhotometricInterpretation)? == Some(palette::PALETTE) {
+        let bits = number(Tag::BitsPerSample)?.unwrap_or(1);
+        return palette::read(decoder, bits, bare);
     }
     let unit = match number(Tag::ResolutionUnit)? {
         None | Some(2) => Some("/in"),

@@ -150,6 +150,34 @@ fn grey_tiffs() {
     }
 }
 
+/// Palettes of 8, 4 and 1 bits; 54, 182 and 18 are the lumas of red, green and blue.
+#[test]
+fn palettes_of_tiffs() {
+    // Black, red, green, blue, white, and black for all others: reds, then greens, then blues.
+    const FULL: u16 = u16::MAX;
+    let map = |count: usize| -> &'static [u16] {
+        let row = |lit: [usize; 2]| (0..count).map(move |at| if lit.contains(&at) { FULL } else { 0 });
+        Box::leak(row([1, 4]).chain(row([2, 4])).chain(row([3, 4])).collect())
+    };
+    assert_eq!(tiff_levels(5, &[8], &[3], &[0, 1, 2, 3, 4], vec![Short(320, map(256))]), [0, 54, 182, 18, 255]);
+    assert_eq!(tiff_levels(5, &[4], &[3], &[0x01, 0x23, 0x40], vec![Short(320, map(16))]), [0, 54, 182, 18, 255]);
+    let two: &[u16] = &[FULL, 0, FULL, 0, FULL, 0];
+    assert_eq!(
+        tiff_levels(9, &[1], &[3], &[0x81, 0x80], vec![Short(320, two)]),
+        [0, 255, 255, 255, 255, 255, 255, 0, 0]
+    );
+    let refused = |bits, map| read_bytes(&tiff_row(1, bits, &[3], &[0, 0], vec![Short(320, map)]), 255).unwrap_err();
+    assert!(refused(&[8], two).contains("no palette for 8 bits"));
+    assert!(refused(&[16], map(256)).contains("no palette for 16 bits"));
+    assert!(read_bytes(&tiff_row(1, &[8], &[3], &[0], vec![]), 255).unwrap_err().contains("with a palette"));
+    // Alpha beside the numbers is none that is known.
+    let two_channels = tiff_row(1, &[8, 8], &[3], &[0, 0], vec![Short(320, map(256)), Short(338, &[2])]);
+    assert!(read_bytes(&two_channels, 255).is_err());
+    // The resolution is kept.
+    let more = vec![Short(320, two), Ratio(282, 300, 1), Ratio(283, 300, 1), Short(296, &[2])];
+    assert_eq!(read_bytes(&tiff_row(1, &[1], &[3], &[0], more), 255).unwrap().resolution, Some("300 /in".into()));
+}
+
 #[test]
 fn resolutions() {
     let dims = |xppu, yppu, unit| {
@@ -231,7 +259,9 @@ fn damaged_and_cut_files_are_errors_or_pictures() {
     let noise: Vec<u8> = (0..2_000_u32).map(|n| (n.wrapping_mul(2_654_435_761) >> 24) as u8).collect();
     let png = png_row(2_000, ColorType::Grayscale, BitDepth::Eight, &noise, |_| ());
     let tiff = tiff_row(1_000, &[8, 8], &[1], &noise, vec![Short(338, &[2]), Ratio(282, 300, 1), Ratio(283, 300, 1)]);
-    for whole in [&png, &tiff] {
+    let map: &[u16] = Box::leak((0..768_u16).map(|n| n.wrapping_mul(40_503)).collect());
+    let palette = tiff_row(2_000, &[8], &[3], &noise, vec![Short(320, map)]);
+    for whole in [&png, &tiff, &palette] {
         assert!(read_bytes(whole, 255).is_ok());
         for length in (0..whole.len()).filter(|length| length % 100 == 0 || whole.len() - length < 250) {
             // The last four bytes of a TIFF are the zero that ends its list of pictures, of a PNG the check of nothing.
