@@ -6,7 +6,7 @@ use std::io::{BufRead, Read, Seek};
 use tiff::decoder::ifd::Value;
 use tiff::tags::Tag;
 
-/// Most pixels of a picture. Decoded they take up to 8 bytes each, while they are measured 10: 1.2 GB at the most.
+/// Most pixels of a picture. Decoded they take up to 8 bytes each, and with what measures them 9: 1.1 GB at the most.
 pub const MOST_PIXELS: u64 = 120_000_000;
 
 /// A picture, row by row from the top.
