@@ -102,9 +102,9 @@ impl Window {
         let edge = self.fit(EDGE, bend.unwrap_or(0));
         self.set(EDGE, Place { bend, edge, ..self.before(EDGE) });
         let place = self.before(LENGTH);
-        let [before, _] = self.beside(LENGTH, 1);
+        let [before, after] = self.beside(LENGTH, 1);
         // At a corner, or where too little is left to tell a direction by, a step is as long as it is.
-        let length = if place.bend == Some(0) { 1.0 } else { 0.5 * self.chord(LENGTH, 1) };
+        let length = if place.bend == Some(0) { 1.0 } else { 0.5 * apart(before.edge, after.edge) };
         let free = if place.bend == Some(BEND) { before.free.saturating_add(1) } else { 0 };
         self.set(LENGTH, Place { length, so_far: before.so_far + length, free, ..place });
     }
@@ -130,12 +130,6 @@ impl Window {
         [back.saturating_add(steps), back.saturating_sub(steps)].map(|back| self.before(back))
     }
 
-    /// From the edge beside the step so many before one to that beside the step so many after it.
-    fn chord(&self, back: usize, steps: usize) -> f64 {
-        let [from, to] = self.beside(back, steps).map(|place| place.edge);
-        apart(from, to)
-    }
-
     pub fn middle(&self) -> Middle {
         let Place { step, half, bend, edge, length, .. } = self.before(MIDDLE);
         let sharp = bend.is_some();
@@ -156,7 +150,7 @@ impl Window {
         let [behind, ahead] = self.beside(MIDDLE, ARC / 2);
         let middle = self.before(MIDDLE).edge;
         let chords = apart(from.edge, middle) + apart(middle, to.edge);
-        let across = self.chord(MIDDLE, ARC);
+        let across = apart(from.edge, to.edge);
         let uneven = aside(from.edge, behind.edge, middle) - aside(middle, ahead.edge, to.edge);
         if to.free > 2 * ARC && across > FLAT * chords && uneven.abs() < UNEVEN {
             let way = to.so_far - from.so_far + 0.5 * (from.length - to.length);

@@ -17,9 +17,8 @@ pub(super) fn read(mut decoder: Decoder<impl BufRead + Seek>, bits: u16, bare: u
     let colours = decoder.get_tag_u16_vec(Tag::ColorMap).map_err(|e| broken(&e))?;
     // All reds, then all greens, then all blues (TIFF 6.0, section 5).
     let count = 1_usize << bits.min(8);
-    let Some((red, (green, blue))) = colours.split_at_checked(count).and_then(|(red, rest)| {
-        Some((red, rest.split_at_checked(count).filter(|(_, blue)| bits <= 8 && blue.len() == count)?))
-    }) else {
+    let planes: Vec<&[u16]> = colours.chunks(count).collect();
+    let ([red, green, blue], true) = (planes.as_slice(), bits <= 8 && colours.len().is_multiple_of(count)) else {
         return Err(broken(&format!("{} numbers are no palette for {bits} bits", colours.len())));
     };
     // Writers make 16 bits of 8 with zeros or with the same again: the upper eight are what was meant.
@@ -27,7 +26,7 @@ pub(super) fn read(mut decoder: Decoder<impl BufRead + Seek>, bits: u16, bare: u
     // A number of fewer bits is read as a grey from 0 to 255.
     let step = 255_usize.checked_div(count.saturating_sub(1)).unwrap_or(255);
     let mut greys = [0_u8; 256];
-    for (grey, ((red, green), blue)) in greys.iter_mut().step_by(step).zip(red.iter().zip(green).zip(blue)) {
+    for (grey, ((red, green), blue)) in greys.iter_mut().step_by(step).zip(red.iter().zip(*green).zip(*blue)) {
         *grey = level(&[*red, *green, *blue], share, false, 0.0);
     }
     let directory = decoder.ifd_pointer().ok_or_else(|| broken(&"it has no directory"))?.0;

@@ -172,7 +172,7 @@ fn straight_edges_at_any_angle() {
 fn long_strips() {
     for (long, wide) in [(800.0, 6.0), (300.0, 1.5), (300.0, 3.0)] {
         let mut edge = Errors::of(format!("strip of {long} by {wide}, edge length"));
-        let fine_steps = (0..220).map(|k| 0.05 * f64::from(k) + 1.0);
+        let fine_steps = (0..240).map(|k| 0.05 * f64::from(k));
         for degrees in fine_steps.chain((0..60).map(|k| 0.7 * f64::from(k) + 6.2)) {
             let middle = long / 2.0 + 15.3;
             let size = (long + 30.0) as u32;
