@@ -49,11 +49,13 @@ impl Contour {
     pub fn cross(&mut self, ink: (i32, i32), bare: (i32, i32), outward: f64) {
         let forward = bare.0 > ink.0 || bare.1 > ink.1;
         let pixel = if forward { bare } else { ink };
-        let share = 0.5 + if forward { outward } else { -outward };
+        // Rounded the same way from either side: a picture and its mirror image have the same contour.
+        let parts = (PARTS * outward.abs() + 0.5).floor().copysign(outward);
+        let share = (0.5 * PARTS + if forward { parts } else { -parts }).clamp(1.0, PARTS - 1.0);
         let Some(crossings) = self.cell(pixel.0, pixel.1).and_then(|at| self.crossings.get_mut(at)) else { return };
         let neighbour = if bare.0 == ink.0 { UPPER } else { LEFT };
         if let Some(crossing) = crossings.get_mut(neighbour) {
-            *crossing = (PARTS * share + 0.5).clamp(1.0, PARTS - 1.0) as u8;
+            *crossing = share as u8;
         }
     }
 
@@ -73,6 +75,22 @@ impl Contour {
 
     /// The point of the contour nearest to `from`, in the four cells around the pixel `site` that lies beyond it, `from` on `side`.
     pub fn contact(&self, from: Point, site: (i32, i32), side: Side) -> Contact {
+        let (mut nearest, mut least) = ((site.0.into(), site.1.into()), f64::INFINITY);
+        self.feet(from, site, side, |foot, squared| {
+            if squared < least {
+                (nearest, least) = (foot, squared);
+            }
+        });
+        Contact { x: nearest.0, y: nearest.1, distance: least.sqrt() }
+    }
+
+    /// Notes the points of the contour in these cells that are as near to `from` as any noted so far.
+    pub fn contacts(&self, from: Point, site: (i32, i32), side: Side, contacts: &mut Contacts) {
+        self.feet(from, site, side, |foot, squared| contacts.see(foot, squared));
+    }
+
+    /// Shows the point of each piece of the contour in these cells that is nearest to `from`, and how far it is, squared.
+    fn feet(&self, from: Point, site: (i32, i32), side: Side, mut see: impl FnMut(Point, f64)) {
         let (west, east) = (site.0.wrapping_sub(1), site.0.wrapping_add(1));
         let (north, south) = (site.1.wrapping_sub(1), site.1.wrapping_add(1));
         let [n, ne] = [self.at(site.0, north), self.at(east, north)];
@@ -88,17 +106,55 @@ impl Contour {
             Cell { x: x - 1.0, y, sides: [c[LEFT], s[UPPER], s[LEFT], sw[UPPER]], cuts_first: !bare },
             Cell { x, y, sides: [e[LEFT], se[UPPER], se[LEFT], s[UPPER]], cuts_first: bare },
         ];
-        let mut nearest = Contact { x, y, distance: f64::INFINITY };
         for cell in cells {
             for (a, b) in cell.pieces().into_iter().flatten() {
                 let (x, y) = foot(from, a, b);
-                let squared = (x - from.0) * (x - from.0) + (y - from.1) * (y - from.1);
-                if squared < nearest.distance {
-                    nearest = Contact { x, y, distance: squared };
-                }
+                see((x, y), (x - from.0) * (x - from.0) + (y - from.1) * (y - from.1));
             }
         }
-        Contact { distance: nearest.distance.sqrt(), ..nearest }
+    }
+}
+
+/// The points of the contour that are as near as the nearest: mostly one, between two edges more of them.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Contacts {
+    points: [Contact; MOST],
+    count: usize,
+}
+
+/// Most of them that are kept: of the pixels around one, twelve are five away, and nowhere nearer more.
+const MOST: usize = 12;
+/// They are as near as one another, or the same point, where the difference is less than this, in pixels.
+const SAME: f64 = 1e-6;
+
+impl Contacts {
+    pub const NONE: Self = Self { points: [Contact { x: 0.0, y: 0.0, distance: f64::INFINITY }; MOST], count: 0 };
+
+    fn see(&mut self, (x, y): Point, squared: f64) {
+        let least = self.distance();
+        if squared > (least + SAME) * (least + SAME) {
+            return;
+        }
+        let distance = squared.sqrt();
+        if distance < least - SAME {
+            self.count = 0;
+        }
+        let same = |point: &Contact| (point.x - x).abs() < SAME && (point.y - y).abs() < SAME;
+        if !self.iter().any(same)
+            && let Some(free) = self.points.get_mut(self.count)
+        {
+            *free = Contact { x, y, distance };
+            self.count = self.count.saturating_add(1);
+        }
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = &Contact> {
+        self.points.iter().take(self.count)
+    }
+
+    /// How far they are; infinite where there are none.
+    pub fn distance(&self) -> f64 {
+        self.iter().next().map_or(f64::INFINITY, |first| first.distance)
     }
 }
 

@@ -15,6 +15,9 @@ const FAR: i16 = i16::MAX;
 const NOWHERE: i16 = i16::MIN;
 const NEAR: core::ops::Range<i16> = 1 - FAR..FAR;
 
+/// Up to so many pixels away all that are as near as the nearest are told; farther, which of them is matters less than 1 % to a width.
+const TIED: i64 = 64;
+
 /// Runs of no more pixels than this are looked through pixel by pixel.
 const SHORT: usize = 24;
 
@@ -25,6 +28,8 @@ const SHORT: usize = 24;
 #[derive(Debug, Clone, Default)]
 pub struct Nearest {
     wide: usize,
+    /// Whether what lies around the picture is of the other side.
+    bounded: bool,
     /// How far above, in pixels, the nearest of the other side stands in the same column (below: negative); 0 on the other side.
     rise: Vec<i16>,
     /// How many columns to the right the nearest of all stands.
@@ -73,6 +78,7 @@ impl Nearest {
     pub fn find(&mut self, picture: &Picture<'_>, side: Side) -> Result<(), Error> {
         let count = picture.wide().saturating_mul(picture.high());
         self.wide = picture.wide();
+        self.bounded = side == Side::Printed;
         // What stands beyond the first and the last row.
         let outside = if side == Side::Printed { 0 } else { FAR };
         for (plane, length) in [(&mut self.rise, count), (&mut self.aside, count), (&mut self.carry, picture.wide())] {
@@ -117,6 +123,38 @@ impl Nearest {
         let column = x.wrapping_add(aside.into());
         let rise = self.cell(column, y).map_or(Some(0), |at| self.rise.get(at).copied())?;
         Some((column, y.wrapping_sub(rise.into())))
+    }
+
+    /// All pixels of the other side that are as near as the nearest; farther than [`TIED`] that one only.
+    pub(super) fn sites(&self, x: i32, y: i32) -> impl Iterator<Item = (i32, i32)> + '_ {
+        let squared = self.squared(x, y);
+        let far = squared > TIED * TIED;
+        // The sides of right angles across which it is as far, the shorter side first.
+        let across = move |a: i64, b: i64| a.wrapping_mul(a).wrapping_add(b.wrapping_mul(b));
+        let mut b = if far { -1 } else { (squared as f64).sqrt() as i64 };
+        let shorter = (0_i64..).map_while(move |a| {
+            while a <= b && across(a, b) > squared {
+                b = b.wrapping_sub(1);
+            }
+            (a <= b).then_some((a, b))
+        });
+        let sides =
+            shorter.filter(move |(a, b)| *b > 0 && across(*a, *b) == squared).map(|(a, b)| (a as i32, b as i32));
+        let turned = |a: i32, b: i32| {
+            [(a, b), (b, a.wrapping_neg()), (a.wrapping_neg(), b.wrapping_neg()), (b.wrapping_neg(), a)]
+        };
+        let all = sides.flat_map(move |(a, b)| {
+            let mirrored = (a != 0 && a != b).then_some(turned(b, a));
+            turned(a, b).into_iter().chain(mirrored.into_iter().flatten())
+        });
+        all.map(move |(across, down)| (x.wrapping_add(across), y.wrapping_add(down)))
+            .filter(|(x, y)| self.beyond(*x, *y))
+            .chain(self.site(x, y).filter(|_| far))
+    }
+
+    /// Whether a pixel is on the other side.
+    fn beyond(&self, x: i32, y: i32) -> bool {
+        self.cell(x, y).and_then(|at| self.rise.get(at)).map_or(self.bounded, |rise| *rise == 0)
     }
 
     /// The squared distance to it, in pixels; 0 for a pixel on the other side, and outside the picture.

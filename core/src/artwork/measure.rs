@@ -335,7 +335,8 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
                 continue;
             }
             let depth = if away < CLOSE * reach + 1.0 {
-                contour.contact((x.into(), y.into()), site, Side::Printed).distance
+                let touch = |site| contour.contact((x.into(), y.into()), site, Side::Printed).distance;
+                nearest.sites(x, y).map(touch).fold(f64::INFINITY, f64::min)
             } else {
                 away - 0.5
             };

@@ -13,6 +13,7 @@
 //! 2.9. A corner of 40 degrees and more is no line, one of 30 seldom is; a slim taper runs out at a pixel or so. A bar across
 //! another, longer by less than its width to either side, is as wide as the circle in their crossing.
 
+mod axis;
 mod contour;
 mod curve;
 mod distance;

@@ -130,6 +130,15 @@ pub fn rectangle_share(wide: f64, high: f64, reach: f64) -> f64 {
     perimeter * reach * (1.0 - end) - 8.0 * (reach * reach - reach * (reach + half) * end)
 }
 
+/// Numbers from 0 to below 1, in the order of a congruential generator.
+pub fn random(seed: u64) -> impl FnMut() -> f64 {
+    let mut state = seed;
+    move || {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 11) as f64 / (1_u64 << 53) as f64
+    }
+}
+
 /// Errors of one kind, over many pictures. `cargo test -- --nocapture` shows how large they are.
 pub struct Errors {
     kind: String,

@@ -1,6 +1,6 @@
 //! What looks like a halftone, and what does not.
 
-use crate::draw::{Art, Errors, FINENESS, disc, rectangle};
+use crate::draw::{Art, Errors, FINENESS, disc, random, rectangle};
 use floodbar::artwork::Measure;
 use floodbar::quantity::{Count, units};
 use std::f64::consts::TAU;
@@ -78,18 +78,9 @@ fn at_half_tone_no_answer_is_wrong() {
     println!("half tone: {seen} of {asked} halftones seen");
 }
 
-/// Numbers from 0 to below 1, in the order of a congruential generator.
-fn random() -> impl FnMut() -> f64 {
-    let mut state = 7_u64;
-    move || {
-        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-        (state >> 11) as f64 / (1_u64 << 53) as f64
-    }
-}
-
 /// Lines of small letters, of bars on a grid of five by seven, proportionally spaced, at 600 pixels an inch.
 fn text() -> Art {
-    let (mut next, mut art) = (random(), Art::draw(700, 700, 1, |_, _| 1.0));
+    let (mut next, mut art) = (random(7), Art::draw(700, 700, 1, |_, _| 1.0));
     for line in 0..28 {
         let (top, mut left) = (10 + 24 * line, 10);
         while left < 670 {
@@ -120,7 +111,7 @@ fn text_is_no_halftone() {
 #[test]
 fn specks_are_no_halftone() {
     for fine in FINENESS {
-        let (mut next, mut art) = (random(), Art::draw(600, 600, 1, |_, _| 1.0));
+        let (mut next, mut art) = (random(7), Art::draw(600, 600, 1, |_, _| 1.0));
         for k in 0..300 {
             let (x, y, size, turn) = (10.0 + next(), 10.0 + next(), 2.0 + 10.0 * next(), 90.0 * next());
             let (round, bar) = (disc(x, y, size / 2.0), rectangle(x, y, size, 2.0, turn));

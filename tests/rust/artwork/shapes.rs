@@ -288,7 +288,7 @@ fn tapers_run_out() {
     for fine in FINENESS {
         for half_angle in [1.5, 2.5, 4.0] {
             let got = Art::draw(220, 220, fine, wedge(half_angle).0).measured();
-            assert!(finest(&got).0 < 1.5, "{half_angle}: {:?}", finest(&got));
+            assert!(finest(&got).0 < 1.0, "{half_angle}: {:?}", finest(&got));
         }
     }
 }
