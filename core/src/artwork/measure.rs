@@ -197,11 +197,18 @@ pub fn measure(
     let Workspace { nearest, contour, dots, depths } = workspace;
     dots.begin(picture.wide().saturating_mul(picture.high()), pitch)?;
     let edge_length = walk(picture, contour, |line| dots.see(line))?;
-    let halftone = dots.lattice(edge_length);
+    let mut halftone = dots.lattice(edge_length);
+    let mut run_together = |nearest: &Nearest, side: Side| {
+        if halftone.is_none() {
+            halftone = dots.run_together(picture, nearest, side, edge_length);
+        }
+    };
     nearest.find(picture, Side::Printed)?;
+    run_together(nearest, Side::Printed);
     let edge_share_area = if ink.edged { edge_share_area(picture, contour, nearest, reach_in_pixels) } else { ink.all };
     let line = narrowest(picture, contour, nearest, Side::Printed, depths)?;
     nearest.find(picture, Side::Bare)?;
+    run_together(nearest, Side::Bare);
     let gap = narrowest(picture, contour, nearest, Side::Bare, depths)?;
 
     let length = |pixels: f64| Length::from_si(pixels * pitch);
