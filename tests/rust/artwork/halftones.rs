@@ -74,6 +74,24 @@ fn at_half_tone_too() {
     }
 }
 
+/// A halftone is one however it is turned or mirrored, and its ruling the same within 1 %.
+#[test]
+fn turned_and_mirrored() {
+    for (degrees, tone) in [(11.0, 0.3), (22.5, 0.48), (40.0, 0.5), (67.0, 0.53), (75.0, 0.8)] {
+        let art = halftone(200, 1, 300.0, 16.0, degrees, tone);
+        let ruling = |art: &Art| units::PER_CM.value(at(art, 300.0).halftone.expect("a halftone").ruling);
+        let still = ruling(&art);
+        for moved in [
+            art.moved(200, 200, |x, y| (199 - x, y)),
+            art.moved(200, 200, |x, y| (x, 199 - y)),
+            art.moved(200, 200, |x, y| (y, 199 - x)),
+            art.moved(200, 200, |x, y| (y, x)),
+        ] {
+            near(ruling(&moved), still, 0.01 * still, &(degrees, tone));
+        }
+    }
+}
+
 /// Where stripes run aslant they are thicker here and thinner there, in rows like those of dots.
 #[test]
 fn stripes_are_no_halftone() {
