@@ -1,7 +1,7 @@
 //! The medial axis of one side: where it passes, how deep it is there, and where it goes on.
 //!
 //! All of it is the same however a picture is turned or mirrored: of pixels or points of the edge that are as near as one another
-//! none is preferred, and where the axis forks both ways are gone.
+//! none is preferred, and where the axis forks it is followed on the one hand and then on the other.
 
 use super::contour::{Contacts, Contour};
 use super::distance::Nearest;
@@ -56,7 +56,7 @@ impl<'a> Axis<'a> {
         if noted.get() == UNKNOWN {
             // The edge is on the way to the pixels beyond it: no farther than they are. No pixel on this side is beyond it, however
             // near.
-            noted.set((look() * PARTS + 0.5).max(1.0) as u8);
+            noted.set((look().min(THIN as f64) * PARTS + 0.5).max(1.0) as u8);
         }
         f64::from(noted.get()) / PARTS
     }

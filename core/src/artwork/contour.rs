@@ -122,7 +122,8 @@ pub(super) struct Contacts {
     count: usize,
 }
 
-/// Most of them that are kept: of the pixels around one, twelve are five away, and nowhere nearer more.
+/// Most of them that are kept. Twelve pixels are five away, and nearer nowhere more; farther the points of the contour beside so many
+/// are hardly ever as near as one another.
 const MOST: usize = 12;
 /// They are as near as one another, or the same point, where the difference is less than this, in pixels.
 const SAME: f64 = 1e-6;

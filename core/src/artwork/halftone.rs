@@ -1,7 +1,7 @@
 //! Tells a halftone from line art: many small dots, or holes, all about as far from their neighbours.
 //!
-//! A dot or a hole is a small closed line. At half tone dots touch at their corners and run together: there they are the places
-//! that are deepest for some way around.
+//! A dot or a hole is a small closed line. At half tone dots touch at their corners and run together: there dots and holes are the
+//! deepest places of either side.
 
 use super::distance::Nearest;
 use super::edges::Loop;
@@ -49,6 +49,14 @@ pub(super) struct Lattice {
     /// Direction of the rows of dots, degrees from 0 to below 90, counter-clockwise from the picture's width.
     pub angle: f64,
     pub dots: usize,
+}
+
+impl Lattice {
+    /// The lattice of dots and of the holes between them, if they are as far apart.
+    pub fn with(self, holes: &Self) -> Option<Self> {
+        let alike = (self.pitch - holes.pitch).abs() <= OFF * self.pitch;
+        alike.then_some(Self { dots: self.dots.saturating_add(holes.dots), ..self })
+    }
 }
 
 /// Middles of dots and holes, in pixels.
@@ -106,6 +114,9 @@ impl Dots {
     ) -> Option<Lattice> {
         self.middles.clear();
         self.count = 0;
+        if EDGES * EDGE * LEAST * MANY as f64 > edges {
+            return None;
+        }
         let widest = (0.5 * self.largest) as i64;
         let mut depths = 0.0;
         for (y, row) in (0_i32..).zip(picture.rows()) {

@@ -197,18 +197,16 @@ pub fn measure(
     let Workspace { nearest, contour, dots, depths } = workspace;
     dots.begin(picture.wide().saturating_mul(picture.high()), pitch)?;
     let edge_length = walk(picture, contour, |line| dots.see(line))?;
-    let mut halftone = dots.lattice(edge_length);
-    let mut run_together = |nearest: &Nearest, side: Side| {
-        if halftone.is_none() {
-            halftone = dots.run_together(picture, nearest, side, edge_length);
-        }
-    };
+    let halftone = dots.lattice(edge_length);
     nearest.find(picture, Side::Printed)?;
-    run_together(nearest, Side::Printed);
+    let together =
+        if halftone.is_none() { dots.run_together(picture, nearest, Side::Printed, edge_length) } else { None };
     let edge_share_area = if ink.edged { edge_share_area(picture, contour, nearest, reach_in_pixels) } else { ink.all };
     let line = narrowest(picture, contour, nearest, Side::Printed, depths)?;
     nearest.find(picture, Side::Bare)?;
-    run_together(nearest, Side::Bare);
+    // At half tone the holes stand in the same rows.
+    let holes = together.and_then(|_| dots.run_together(picture, nearest, Side::Bare, edge_length));
+    let halftone = halftone.or_else(|| together?.with(&holes?));
     let gap = narrowest(picture, contour, nearest, Side::Bare, depths)?;
 
     let length = |pixels: f64| Length::from_si(pixels * pitch);

@@ -109,6 +109,21 @@ fn stripes_are_no_halftone() {
     }
 }
 
+/// Lines with joints half their distance high, staggered like those of a wall: what is bare between them is as deep in square rows.
+#[test]
+fn walls_are_no_halftone() {
+    for fine in FINENESS {
+        for pitch in [6.031, 7.19, 8.223, 10.0] {
+            let away = |u: f64| (u.rem_euclid(1.0) - 0.5).abs();
+            let wall = |x: f64, y: f64| {
+                let shift = (y / pitch).floor().rem_euclid(2.0) * pitch;
+                ((away((x + shift) / (2.0 * pitch)) - 0.06) * 2.0 * pitch).min((away(y / pitch) - 0.1) * pitch)
+            };
+            assert_eq!(at(&Art::draw(300, 300, fine, wall), 300.0).halftone, None, "{pitch}");
+        }
+    }
+}
+
 /// Blots of a size, strewn: twelve waves of about one length to all sides.
 #[test]
 fn blots_are_no_halftone() {
