@@ -61,7 +61,7 @@ fn at_half_tone_too() {
         for (per_inch, ruling) in [(300.0, 10.0), (300.0, 18.0), (600.0, 8.5), (600.0, 26.0), (1200.0, 22.0)] {
             for degrees in [7.5, 15.0, 22.5, 30.0, 45.0, 61.0, 82.5] {
                 for tone in [0.44, 0.47, 0.48, 0.49, 0.5, 0.51, 0.52, 0.53, 0.56] {
-                    let side = (26.0 * per_inch / 2.54 / ruling) as u32;
+                    let side = (14.0 * per_inch / 2.54 / ruling) as u32;
                     let got = at(&halftone(side, fine, per_inch, ruling, degrees, tone), per_inch);
                     let what = (fine, per_inch, ruling, degrees, tone);
                     let found = got.halftone.unwrap_or_else(|| panic!("not seen: {what:?}"));
@@ -95,15 +95,13 @@ fn turned_and_mirrored() {
 /// Where stripes run aslant they are thicker here and thinner there, in rows like those of dots.
 #[test]
 fn stripes_are_no_halftone() {
-    for fine in FINENESS {
-        for degrees in (0..46).step_by(3) {
-            let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
-            for period in [3.3, 4.0, 5.0, 6.0, 8.0, 9.1, 12.0, 17.0] {
-                for share in [0.3, 0.5] {
-                    let beyond = |across: f64| (across.rem_euclid(period) - period / 2.0).abs() - share * period / 2.0;
-                    let art = Art::draw(300, 300, fine, |x, y| beyond(x * cos + y * sin));
-                    assert_eq!(at(&art, 300.0).halftone, None, "{degrees} {period} {share}");
-                }
+    for degrees in (0..46).step_by(3) {
+        let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
+        for period in [3.3, 4.0, 5.0, 6.0, 8.0, 9.1, 12.0, 17.0] {
+            for share in [0.3, 0.5] {
+                let beyond = |across: f64| (across.rem_euclid(period) - period / 2.0).abs() - share * period / 2.0;
+                let art = Art::draw(250, 250, 1, |x, y| beyond(x * cos + y * sin));
+                assert_eq!(at(&art, 300.0).halftone, None, "{degrees} {period} {share}");
             }
         }
     }
