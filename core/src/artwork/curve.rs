@@ -1,28 +1,47 @@
 //! Where an edge runs beside the steps of a walk, and how long it is there.
 //!
-//! Beside each step the edge crosses the way from the printed pixel's centre to the bare one's: where their coverage, taken as
-//! linear, is one half. Black and white pixels only say that it is somewhere between, half way on the average: there it runs along
-//! the parabola that fits the crossings of the steps around best (Savitzky and Golay 1964, "Smoothing and differentiation of data by
-//! simplified least squares procedures", Analytical Chemistry 36, 1627-1639), up to the corners of sides that run along the pixels'
-//! own way. A step is half as long as the way from the edge beside the one before to the edge beside the next.
+//! Beside each step the edge crosses the way from the printed pixel's centre to the bare one's: as far out as ink reaches where what
+//! covers the pixels on this way is pushed together, without a gap. Pixels have few greys, or none, and say the less where exactly: so
+//! the edge is taken to run along the parabola that fits the crossings of the steps around best (Savitzky and Golay 1964, "Smoothing
+//! and differentiation of data by simplified least squares procedures", Analytical Chemistry 36, 1627-1639), up to sharp corners, and
+//! where pixels are black and white to those of sides that run along the pixels' own way. A step is half as long as the way from the
+//! edge beside the one before to the edge beside the next.
 //!
-//! Where an edge bends little, those parabolas still wave from one step aside to the next, up to 1 % too long a way. So there a step
-//! is as much shorter as their way, over a few steps to either side, is longer than the arc of a circle through its ends and its
-//! middle, told by the two chords to the middle and the one across: (4 (one + other) - across) / 3 (Huygens 1654, "De circuli
+//! This way cuts short what bends. A chord c is shorter than the arc of curvature k over it by a share of k^2 c^2 / 24; and as ink
+//! reaches as far as it does over the width of a pixel on the average, the edge is found inside of a bend, and shorter by a share of
+//! k^2 / 24 along the rows, k^2 / 12 askew ([`INSIDE`]). So far where pixels are grey.
+//!
+//! Where a black and white edge bends little, the parabolas still wave from one step aside to the next, up to 1 % too long a way. So
+//! there a step is as much shorter as their way, over a few steps to either side, is longer than the arc of a circle through its ends
+//! and its middle, told by the two chords to the middle and the one across: (4 (one + other) - across) / 3 (Huygens 1654, "De circuli
 //! magnitudine inventa").
 
 use super::contour::Point;
 use super::picture::Picture;
 use super::step::{Heading, Step};
 
-/// Steps on each side that tell where a black and white edge runs.
+/// Steps on each side that tell where a black and white edge runs, and where one with greys does.
 const BEND: usize = 5;
+const GREY_BEND: usize = 3;
 /// Steps on each side that must be black and white too, for a step to be so.
 const NEAR: usize = 2;
 /// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
 const SIDE: usize = 3;
 /// The chord from crossing to crossing, of the two to the middle one: where it is less, there is a sharp corner on the way.
 const SHARP: f64 = 0.8;
+/// Pixels on each side of a step within which an edge ends; where it does not, another one runs beside it, or it is blurred.
+const WIDE: usize = 4;
+/// Levels off ink, or off bare cloth, that still are that.
+const FAINT: u8 = 5;
+/// Steps on each side that tell how a grey edge bends.
+const CURVE: usize = 3;
+/// The most it does, to a pixel: a speck may bend more, but is told by too few pixels to say so.
+const ROUND: f64 = 1.0;
+/// By how much the edge is found inside of a bend, of its curvature, where pixels are a unit wide: the mean over all directions.
+const INSIDE: f64 = 0.09;
+/// The longest a step may be: half the way between the crossings beside those before and after, which are no more than the square root
+/// of 5 apart. Smoothed noise, and bends told by it, would make it longer.
+const LONGEST: f64 = 1.118_033_988_749_895;
 /// Steps on each side over which the way along the parabolas is held against an arc.
 const ARC: usize = 8;
 /// The chord across, of the two to the middle: where it is more, the edge bends little, and has no corner.
@@ -59,13 +78,15 @@ pub(super) struct Middle {
 #[derive(Debug, Clone, Copy, Default)]
 struct Place {
     step: Step,
-    /// Whether both pixels are black or white.
+    /// Whether both pixels are black or white, and those of the steps near too.
     sharp: bool,
-    /// Where the coverage is one half, from the middle between the two pixels towards the bare one; and that point.
+    all_sharp: bool,
+    /// Where the coverage, taken as linear, is one half, from the middle between the two pixels towards the bare one.
     half: f64,
+    /// How far ink reaches.
     crossing: Point,
-    /// Steps on each side that tell where the edge runs, where they are black and white; and that point.
-    bend: Option<usize>,
+    /// Steps on each side that tell where the edge runs, none at a corner; and that point.
+    bend: usize,
     edge: Point,
     /// Half the way from the edge beside the step before to the edge beside the next, and the sum of those up to here.
     length: f64,
@@ -80,10 +101,41 @@ impl Place {
         let [ink, bare] = levels.map(f64::from);
         // Not 0: the one is at least half covered, the other is not.
         let half = (ink - HALF) / (ink - bare) - 0.5;
-        let crossing = step.point(half);
+        let crossing = step.point(reach(step, picture).unwrap_or(half));
         let sharp = levels.iter().all(|level| !GREY.contains(level));
         Self { step, sharp, half, crossing, edge: crossing, ..Self::default() }
     }
+}
+
+/// How far ink reaches from the middle between the two pixels of a step towards the bare one, if but one edge runs there.
+///
+/// Within half a pixel, so that all along an edge they come in order: across a step that leads aside from its way it is told badly.
+fn reach(step: Step, picture: &Picture<'_>) -> Option<f64> {
+    let [ink, bare] = step.pixels();
+    let levels = |from: (i32, i32), to: (i32, i32)| {
+        let (across, down) = (to.0.wrapping_sub(from.0), to.1.wrapping_sub(from.1));
+        let next = move |(x, y): &(i32, i32)| Some((x.wrapping_add(across), y.wrapping_add(down)));
+        core::iter::successors(Some(to), next).map(|(x, y)| picture.level(x, y))
+    };
+    let beyond = run_out(levels(ink, bare))?;
+    let short = run_out(levels(bare, ink).map(|level| !level))?;
+    Some(((beyond - short) / f64::from(u8::MAX)).clamp(-0.5, 0.5))
+}
+
+/// The sum of levels that become less and less, until there is none.
+fn run_out(levels: impl Iterator<Item = u8>) -> Option<f64> {
+    let (mut sum, mut last) = (0.0, u8::MAX);
+    for level in levels.take(WIDE) {
+        if level > last {
+            return None;
+        }
+        sum += f64::from(level);
+        if level <= FAINT {
+            return Some(sum);
+        }
+        last = level;
+    }
+    None
 }
 
 /// The last steps of a walk.
@@ -98,14 +150,23 @@ impl Window {
     pub fn push(&mut self, step: Step, picture: &Picture<'_>) {
         self.last = self.last.wrapping_add(1) % KEPT;
         self.set(0, Place::new(step, picture));
-        let bend = self.bend(EDGE);
-        let edge = self.fit(EDGE, bend.unwrap_or(0));
-        self.set(EDGE, Place { bend, edge, ..self.before(EDGE) });
+        let all_sharp = self.all_sharp(EDGE);
+        let bend = self.bend(EDGE, if all_sharp { self.to_corner(EDGE) } else { GREY_BEND });
+        let edge = self.fit(EDGE, bend);
+        self.set(EDGE, Place { all_sharp, bend, edge, ..self.before(EDGE) });
         let place = self.before(LENGTH);
         let [before, after] = self.beside(LENGTH, 1);
-        // At a corner, or where too little is left to tell a direction by, a step is as long as it is.
-        let length = if place.bend == Some(0) { 1.0 } else { 0.5 * apart(before.edge, after.edge) };
-        let free = if place.bend == Some(BEND) { before.free.saturating_add(1) } else { 0 };
+        let chord = apart(before.edge, after.edge);
+        let length = if !place.all_sharp {
+            let curvature = self.curvature(LENGTH);
+            f64::min(0.5 * chord * (1.0 + curvature * curvature * (chord * chord / 24.0 + INSIDE)), LONGEST)
+        } else if place.bend == 0 {
+            // At a corner, or where too little is left to tell a direction by, a step is as long as it is.
+            1.0
+        } else {
+            0.5 * chord
+        };
+        let free = if place.all_sharp && place.bend == BEND { before.free.saturating_add(1) } else { 0 };
         self.set(LENGTH, Place { length, so_far: before.so_far + length, free, ..place });
     }
 
@@ -131,9 +192,8 @@ impl Window {
     }
 
     pub fn middle(&self) -> Middle {
-        let Place { step, half, bend, edge, length, .. } = self.before(MIDDLE);
-        let sharp = bend.is_some();
-        if matches!(bend, None | Some(0)) {
+        let Place { step, all_sharp: sharp, half, bend, edge, length, .. } = self.before(MIDDLE);
+        if !sharp || bend == 0 {
             return Middle { step, outward: half, length, sharp };
         }
         let [from, to] = self.beside(MIDDLE, 1).map(|place| place.edge);
@@ -160,27 +220,39 @@ impl Window {
         }
     }
 
-    /// Steps on each side of one that tell where the edge runs: none where it is not black and white.
-    ///
-    /// No more than to a corner at the end of its side, and only so many that it turns no more than at a blunt corner on the way:
-    /// at a sharp one the parabola would cut it, and around the tip of a hair, or a speck, the middle says nothing.
-    fn bend(&self, back: usize) -> Option<usize> {
+    /// Whether a step is black and white, and those near too.
+    fn all_sharp(&self, back: usize) -> bool {
         let near = back.saturating_sub(NEAR)..=back.saturating_add(NEAR);
-        if !near.into_iter().all(|back| self.before(back).sharp) {
-            return None;
-        }
+        near.into_iter().all(|back| self.before(back).sharp)
+    }
+
+    /// Steps on each side of one up to a corner at the end of its side, if it is black and white.
+    fn to_corner(&self, back: usize) -> usize {
         let [behind, ahead] = self.ends(back);
         // Steps aside in turn, one way and the other, are a slope; between two the same way round, a side is one at any length.
         let long = behind.steps.saturating_add(ahead.steps).saturating_add(1) >= SIDE;
         let round = behind.corner.zip(ahead.corner).is_some_and(|(from, to)| from ^ to == 2);
         let to_corner = |end: End| if end.corner.is_some() && (long || round) { end.steps } else { BEND };
-        let most = to_corner(behind).min(to_corner(ahead));
+        to_corner(behind).min(to_corner(ahead))
+    }
+
+    /// Steps on each side of one that tell where the edge runs: only so many that it turns no more than at a blunt corner on the way.
+    /// At a sharp one the parabola would cut it, and around the tip of a hair, or a speck, the middle says nothing.
+    fn bend(&self, back: usize, most: usize) -> usize {
         let middle = self.before(back).crossing;
         let leads_on = |steps: &usize| {
             let [from, to] = self.beside(back, *steps).map(|place| place.crossing);
             apart(from, to) > SHARP * (apart(from, middle) + apart(middle, to))
         };
-        Some((1..=most).rev().find(leads_on).unwrap_or(0))
+        (1..=most).rev().find(leads_on).unwrap_or(0)
+    }
+
+    /// Of the circle through the crossing beside a step and those of two around.
+    fn curvature(&self, back: usize) -> f64 {
+        let middle = self.before(back).crossing;
+        let [from, to] = self.beside(back, CURVE).map(|place| place.crossing);
+        let chords = apart(from, middle) * apart(middle, to);
+        (2.0 * aside(from, middle, to) / chords.max(f64::MIN_POSITIVE)).clamp(-ROUND, ROUND)
     }
 
     /// How the steps of one heading around one end, behind and ahead, as far as they may matter.

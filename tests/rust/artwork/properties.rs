@@ -87,7 +87,7 @@ proptest! {
         let edged = art.pixels.iter().any(|pixel| *pixel >= 128);
         prop_assert_eq!(mm(got.edge_length) > 0.0, edged);
         prop_assert_eq!(got.finest_line.is_some(), edged);
-        // A side of the boundary counts for half the way between two crossings, which are no more than sqrt(5) apart. Where all
+        // A side of the boundary counts for no more than half the way between two crossings, which are sqrt(5) apart at most. Where all
         // is black or white it counts for one at most, and a slanted edge has no more than 1.42 times its length.
         let printed = |x: i64, y: i64| {
             (0..i64::from(art.wide)).contains(&x) && (0..i64::from(art.high)).contains(&y)
