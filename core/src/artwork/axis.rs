@@ -3,7 +3,7 @@
 //! All of it is the same however a picture is turned or mirrored: of pixels or points of the edge that are as near as one another
 //! none is preferred, and where the axis forks it is followed on the one hand and then on the other.
 
-use super::contour::{Contacts, Contour};
+use super::contour::{Contacts, Contour, ROUNDING};
 use super::distance::Nearest;
 use super::picture::{Picture, Side};
 use core::cell::Cell;
@@ -15,8 +15,6 @@ const THIN: i64 = 2;
 /// Parts of a pixel that such a distance is noted to, and one that has not been. Halves, thirds and quarters are whole.
 const PARTS: f64 = 120.0;
 const UNKNOWN: u8 = u8::MAX;
-/// Rounding of numbers, in pixels.
-pub(super) const ROUNDING: f64 = 1e-6;
 
 /// The axis of one side of a picture.
 pub(super) struct Axis<'a> {

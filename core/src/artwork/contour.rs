@@ -9,6 +9,8 @@ use crate::error::Error;
 
 /// Parts of the way from a pixel's centre to the next that a crossing is told to.
 const PARTS: f64 = 256.0;
+/// Rounding of numbers, in pixels: what differs by less is the same point, or as near.
+pub(super) const ROUNDING: f64 = 1e-6;
 
 /// A point of the contour, in pixels from the centre of the first one.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -125,22 +127,20 @@ pub(super) struct Contacts {
 /// Most of them that are kept. Twelve pixels are five away, and nearer nowhere more; farther the points of the contour beside so many
 /// are hardly ever as near as one another.
 const MOST: usize = 12;
-/// They are as near as one another, or the same point, where the difference is less than this, in pixels.
-const SAME: f64 = 1e-6;
 
 impl Contacts {
     pub const NONE: Self = Self { points: [Contact { x: 0.0, y: 0.0, distance: f64::INFINITY }; MOST], count: 0 };
 
     fn see(&mut self, (x, y): Point, squared: f64) {
         let least = self.distance();
-        if squared > (least + SAME) * (least + SAME) {
+        if squared > (least + ROUNDING) * (least + ROUNDING) {
             return;
         }
         let distance = squared.sqrt();
-        if distance < least - SAME {
+        if distance < least - ROUNDING {
             self.count = 0;
         }
-        let same = |point: &Contact| (point.x - x).abs() < SAME && (point.y - y).abs() < SAME;
+        let same = |point: &Contact| (point.x - x).abs() < ROUNDING && (point.y - y).abs() < ROUNDING;
         if !self.iter().any(same)
             && let Some(free) = self.points.get_mut(self.count)
         {

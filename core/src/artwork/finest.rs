@@ -5,8 +5,8 @@
 //! corner, and there it falls to nothing without the corner being a line. So a point counts where the axis is level or has a
 //! maximum (on a line of even width, in the middle of a dot) or a waist; not on the way into a corner.
 
-use super::axis::{Axis, ROUNDING, place};
-use super::contour::{Contact, Contacts, Contour};
+use super::axis::{Axis, place};
+use super::contour::{Contact, Contacts, Contour, ROUNDING};
 use super::distance::Nearest;
 use super::picture::{Picture, Side, printed, room};
 use crate::error::Error;
@@ -14,7 +14,7 @@ use crate::error::Error;
 /// A line keeps its depth along the axis for this many pixels, or depths, whichever is more; to see a waist, four times as far.
 const LOOK: f64 = 6.0;
 const DEPTHS: f64 = 3.0;
-const FAR: f64 = 4.0;
+const WAIST_LOOKS: f64 = 4.0;
 /// Climbing less, in pixels, is level; climbing more on both sides is a waist, and not just the steps of the pixels.
 const LEVEL: f64 = 0.1;
 const WAIST: f64 = 0.6;
@@ -131,7 +131,7 @@ impl Axis<'_> {
         let level = |gone: f64| depth + LEVEL.max(taper * gone);
         let waist = |_| self.ridge(at) + WAIST;
         !ways.iter().chain(around).any(|way| self.climbs(at, *way, level, look))
-            || apart >= UNTOLD && ways.iter().all(|way| self.climbs(at, *way, waist, FAR * look))
+            || apart >= UNTOLD && ways.iter().all(|way| self.climbs(at, *way, waist, WAIST_LOOKS * look))
     }
 
     /// The edge on the far side of the axis, seen from a pixel.
