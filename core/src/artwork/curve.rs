@@ -1,15 +1,14 @@
 //! Where an edge runs beside the steps of a walk, and how long it is there.
 //!
-//! Beside each step the edge crosses the way from the printed pixel's centre to the bare one's: as far out as ink reaches where what
-//! covers the pixels on this way is pushed together, without a gap. Pixels have few greys, or none, and say the less where exactly: so
-//! the edge is taken to run along the parabola that fits the crossings of the steps around best (Savitzky and Golay 1964, "Smoothing
-//! and differentiation of data by simplified least squares procedures", Analytical Chemistry 36, 1627-1639), up to sharp corners, and
-//! where pixels are black and white to those of sides that run along the pixels' own way. A step is half as long as the way from the
-//! edge beside the one before to the edge beside the next.
+//! Beside each step the edge crosses the column of pixels across it: where it would if all ink in the column were moved up against the
+//! solid side, as far as one edge by itself runs there, and else where the coverage, taken as linear, is one half. Pixels have few
+//! greys, or none, and tell so much the less: so the edge is taken to run along the parabola that fits the crossings of the steps
+//! around best (Savitzky and Golay 1964, "Smoothing and differentiation of data by simplified least squares procedures", Analytical
+//! Chemistry 36, 1627-1639), up to sharp corners, and where pixels are black and white to those of sides that run along the pixels'
+//! own way. A step is half as long as the way from the edge beside the one before to the edge beside the next.
 //!
-//! This way cuts short what bends. A chord c is shorter than the arc of curvature k over it by a share of k^2 c^2 / 24; and as ink
-//! reaches as far as it does over the width of a pixel on the average, the edge is found inside of a bend, and shorter by a share of
-//! k^2 / 24 along the rows, k^2 / 12 askew ([`INSIDE`]). So far where pixels are grey.
+//! Where pixels are grey, so much is added as this way cuts short what bends. A chord c is shorter than the arc of curvature k over it
+//! by a share of k^2 c^2 / 24; and as the ink of a column is that of its mean, the edge is found a little inside of a bend ([`INSIDE`]).
 //!
 //! Where a black and white edge bends little, the parabolas still wave from one step aside to the next, up to 1 % too long a way. So
 //! there a step is as much shorter as their way, over a few steps to either side, is longer than the arc of a circle through its ends
@@ -27,17 +26,17 @@ const GREY_BEND: usize = 3;
 const NEAR: usize = 2;
 /// Steps of one heading that make a side, which ends at corners; fewer may as well be a slope.
 const SIDE: usize = 3;
-/// The chord from crossing to crossing, of the two to the middle one: where it is less, there is a sharp corner on the way.
-const SHARP: f64 = 0.8;
-/// Pixels on each side of a step within which an edge ends; where it does not, another one runs beside it, or it is blurred.
+/// The chord from crossing to crossing, of the two to the middle one: where it is less, there is a sharp corner on the way. Crossings at
+/// whole parts of a pixel may make just four fifths, where rounding would tell.
+const SHARP: f64 = 0.79;
+/// Pixels on each side of a step within which an edge by itself ends; where it does not, it is blurred.
 const WIDE: usize = 4;
-/// Levels off ink, or off bare cloth, that still are that.
-const FAINT: u8 = 5;
 /// Steps on each side that tell how a grey edge bends.
 const CURVE: usize = 3;
 /// The most it does, to a pixel: a speck may bend more, but is told by too few pixels to say so.
 const ROUND: f64 = 1.0;
-/// By how much the edge is found inside of a bend, of its curvature, where pixels are a unit wide: the mean over all directions.
+/// By how much of its curvature an edge is found inside of a bend: 1/24 along the rows, 1/12 askew, and more across the steps that
+/// lead aside; what discs want, by trial.
 const INSIDE: f64 = 0.09;
 /// The longest a step may be: half the way between the crossings beside those before and after, which are no more than the square root
 /// of 5 apart. Smoothed noise, and bends told by it, would make it longer.
@@ -101,13 +100,16 @@ impl Place {
         let [ink, bare] = levels.map(f64::from);
         // Not 0: the one is at least half covered, the other is not.
         let half = (ink - HALF) / (ink - bare) - 0.5;
-        let crossing = step.point(reach(step, picture).unwrap_or(half));
+        // Most pixels are full or empty, and nothing beyond them is asked.
+        let out = if levels == [u8::MAX, 0] { half } else { reach(step, picture).unwrap_or(half) };
+        let crossing = step.point(out);
         let sharp = levels.iter().all(|level| !GREY.contains(level));
         Self { step, sharp, half, crossing, edge: crossing, ..Self::default() }
     }
 }
 
-/// How far ink reaches from the middle between the two pixels of a step towards the bare one, if but one edge runs there.
+/// How far out from the middle between the two pixels of a step ink would reach, all in the column across moved against the solid side;
+/// if but one edge runs there.
 ///
 /// Within half a pixel, so that all along an edge they come in order: across a step that leads aside from its way it is told badly.
 fn reach(step: Step, picture: &Picture<'_>) -> Option<f64> {
@@ -122,20 +124,17 @@ fn reach(step: Step, picture: &Picture<'_>) -> Option<f64> {
     Some(((beyond - short) / f64::from(u8::MAX)).clamp(-0.5, 0.5))
 }
 
-/// The sum of levels that become less and less, until there is none.
+/// The sum of levels as long as they become less, if they become as good as none.
 fn run_out(levels: impl Iterator<Item = u8>) -> Option<f64> {
     let (mut sum, mut last) = (0.0, u8::MAX);
     for level in levels.take(WIDE) {
-        if level > last {
-            return None;
+        if level >= last {
+            break;
         }
         sum += f64::from(level);
-        if level <= FAINT {
-            return Some(sum);
-        }
         last = level;
     }
-    None
+    (last < *GREY.start()).then_some(sum)
 }
 
 /// The last steps of a walk.
@@ -158,8 +157,7 @@ impl Window {
         let [before, after] = self.beside(LENGTH, 1);
         let chord = apart(before.edge, after.edge);
         let length = if !place.all_sharp {
-            let curvature = self.curvature(LENGTH);
-            f64::min(0.5 * chord * (1.0 + curvature * curvature * (chord * chord / 24.0 + INSIDE)), LONGEST)
+            f64::min(0.5 * chord * (1.0 + self.curvature_squared(LENGTH) * (chord * chord / 24.0 + INSIDE)), LONGEST)
         } else if place.bend == 0 {
             // At a corner, or where too little is left to tell a direction by, a step is as long as it is.
             1.0
@@ -247,12 +245,16 @@ impl Window {
         (1..=most).rev().find(leads_on).unwrap_or(0)
     }
 
-    /// Of the circle through the crossing beside a step and those of two around.
-    fn curvature(&self, back: usize) -> f64 {
-        let middle = self.before(back).crossing;
+    /// Of the circle through the crossing beside a step and those of two around; none at a corner.
+    fn curvature_squared(&self, back: usize) -> f64 {
+        let Place { bend, crossing: middle, .. } = self.before(back);
+        if bend == 0 {
+            return 0.0;
+        }
         let [from, to] = self.beside(back, CURVE).map(|place| place.crossing);
         let chords = apart(from, middle) * apart(middle, to);
-        (2.0 * aside(from, middle, to) / chords.max(f64::MIN_POSITIVE)).clamp(-ROUND, ROUND)
+        let curvature = 2.0 * aside(from, middle, to) / chords.max(f64::MIN_POSITIVE);
+        f64::min(curvature * curvature, ROUND)
     }
 
     /// How the steps of one heading around one end, behind and ahead, as far as they may matter.

@@ -4,16 +4,17 @@
 //! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](Measured::edge_share) of
 //! [`ink`](crate::ink)), the finest line and gap, and whether it is a halftone: [`MEASURE`], [`measure`].
 //!
-//! How well, on pictures drawn from formulas. Edge lengths of discs within 1 % from three pixels of radius where pixels have fine
-//! greys, from six or eight where they have nine or four samples, from 17 in black and white. From fewer than 14 samples no measure
-//! can: discs more than 2 % apart are one picture there. Black and white ones are within 0.6 % of a disc as large as what is printed
-//! from six pixels on. Straight edges at any angle within 1 % where they are 200 pixels long, ends counted. Corners off the rows up to
-//! 1.9 pixels short each or 1.3 long, those of a needle more; waves of 16 pixels up to 2 % short, of 12 up to 3.5 %; details of one or
-//! two pixels up to a pixel a corner. Edge shares within 4 %. Widths mostly too narrow, by up to 0.95 pixels in black and white and
-//! 0.65 where edges are smooth (1.6 where slim, or a corner); the widest place of a wedge by up to 2.9. A corner of 40 degrees and more
-//! is no line, one of 30 seldom is; a slim taper runs out at a pixel or so. A bar across another, longer by less than its width to
-//! either side, is as wide as the circle in their crossing. No measure changes by more than 1 % where the picture is turned by
-//! quarters, or mirrored.
+//! How well, on pictures drawn from formulas. Edge lengths of discs within 1 % from a radius of 18 samples on, and of three pixels: 18
+//! pixels in black and white, nine where two by two samples make four greys, three where there are 64. From less than 14 samples no
+//! measure can: discs more than 2 % apart are one picture there. Black and white ones are within 0.6 % of a disc as large as what is
+//! printed from a radius of six pixels on. Straight edges at any angle within 1 % where they are 200 pixels long, ends counted.
+//! Corners off the rows up to 1.9 pixels short each or 1.3 long, those of a needle more; waves of 16 pixels up to 2 % short, of 12 up
+//! to 3.5 %; details of one or two pixels up to a pixel a corner; gaps of less than 1.5 pixels askew, which fall apart into holes, up
+//! to 14 % long or 28 % short. Edge shares within 4 %. Widths mostly too narrow, by up to 0.95 pixels in black and white and 0.65
+//! where edges are smooth (1.6 where slim, or a corner); the widest place of a wedge by up to 2.9. A corner of 40 degrees and more is
+//! no line, one of 30 seldom is; a slim taper runs out at a pixel or so. A bar across another, longer by less than its width to either
+//! side, is as wide as the circle in their crossing. No measure changes by more than 1 % where the picture is turned by quarters, or
+//! mirrored.
 //!
 //! A halftone is recognised by dots and holes of 8 to 200 a centimetre in square rows, if theirs are most of the edges; at half tone,
 //! where they run together, from five pixels' pitch on. Its ruling is told within 3 %, there within 5 %, and its angle within two

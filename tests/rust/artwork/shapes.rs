@@ -11,9 +11,9 @@ fn as_large(pixels: f64) -> f64 {
     (pixels / PI).sqrt()
 }
 
-/// From what radius on, in pixels, an edge is told within 1 %, by samples a pixel: [`no_measure_tells_smaller_discs`] has why not from
-/// less.
-const TOLD: [(u32, f64); 4] = [(1, 17.0), (2, 8.0), (3, 6.0), (8, 3.0)];
+/// Samples a pixel, one way, and the radius in pixels from which an edge is told within 1 %: that of 18 samples (17 in black and white),
+/// and three pixels. [`no_measure_tells_smaller_discs`] has why not from much less.
+const TOLD: [(u32, f64); 6] = [(1, 17.0), (2, 9.0), (3, 6.0), (4, 4.5), (5, 3.6), (8, 3.0)];
 
 /// Radius r: edge 2 pi r; the integral of exp(-(r - s) / L) 2 pi s ds over s from 0 to r is 2 pi (L r - L^2 (1 - exp(-r / L)));
 /// the finest line is 2 r.
@@ -51,7 +51,7 @@ fn discs() {
             }
         }
         edge.within(0.01);
-        own.within(if fine == 8 { 0.001 } else { 0.006 });
+        own.within(if fine > 3 { 0.002 } else { 0.006 });
         if fine == 1 {
             small.within(0.03);
         }
