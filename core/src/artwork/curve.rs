@@ -82,7 +82,7 @@ struct Place {
     all_sharp: bool,
     /// Where the coverage, taken as linear, is one half, from the middle between the two pixels towards the bare one.
     half: f64,
-    /// How far ink reaches.
+    /// The point that ink reaches to.
     crossing: Point,
     /// Steps on each side that tell where the edge runs, none at a corner; and that point.
     bend: usize,
