@@ -33,7 +33,7 @@ const SHARP: f64 = 0.79;
 const WIDE: usize = 4;
 /// Steps on each side that tell how a grey edge bends.
 const CURVE: usize = 3;
-/// The most it does, to a pixel: a speck may bend more, but is told by too few pixels to say so.
+/// The most it does, as a circle of a pixel's radius: a speck may bend more, but is told by too few pixels to say so.
 const ROUND: f64 = 1.0;
 /// By how much of its curvature an edge is found inside of a bend: 1/24 along the rows, 1/12 askew, and more across the steps that
 /// lead aside; what discs want, by trial.
@@ -245,7 +245,7 @@ impl Window {
         (1..=most).rev().find(leads_on).unwrap_or(0)
     }
 
-    /// Of the circle through the crossing beside a step and those of two around; none at a corner.
+    /// The curvature, squared, of the circle through the crossing beside a step and those of two around; none at a corner.
     fn curvature_squared(&self, back: usize) -> f64 {
         let Place { bend, crossing: middle, .. } = self.before(back);
         if bend == 0 {
@@ -253,8 +253,8 @@ impl Window {
         }
         let [from, to] = self.beside(back, CURVE).map(|place| place.crossing);
         let chords = apart(from, middle) * apart(middle, to);
-        let curvature = 2.0 * aside(from, middle, to) / chords.max(f64::MIN_POSITIVE);
-        f64::min(curvature * curvature, ROUND)
+        let curvature = (2.0 * aside(from, middle, to) / chords.max(f64::MIN_POSITIVE)).clamp(-ROUND, ROUND);
+        curvature * curvature
     }
 
     /// How the steps of one heading around one end, behind and ahead, as far as they may matter.

@@ -9,8 +9,8 @@
 //! measure can: discs more than 2 % apart are one picture there. Black and white ones are within 0.6 % of a disc as large as what is
 //! printed from a radius of six pixels on. Straight edges at any angle within 1 % where they are 200 pixels long, ends counted.
 //! Corners off the rows up to 1.9 pixels short each or 1.3 long, those of a needle more; waves of 16 pixels up to 2 % short, of 12 up
-//! to 3.5 %; details of one or two pixels up to a pixel a corner; gaps of less than 1.5 pixels askew, which fall apart into holes, up
-//! to 14 % long or 28 % short. Edge shares within 4 %. Widths mostly too narrow, by up to 0.95 pixels in black and white and 0.65
+//! to 3.5 %; details of one or two pixels up to a pixel a corner; gaps of 0.7 to 1.5 pixels askew, which fall apart into holes, up
+//! to 14 % long or 30 % short. Edge shares within 4 %. Widths mostly too narrow, by up to 0.95 pixels in black and white and 0.65
 //! where edges are smooth (1.6 where slim, or a corner); the widest place of a wedge by up to 2.9. A corner of 40 degrees and more is
 //! no line, one of 30 seldom is; a slim taper runs out at a pixel or so. A bar across another, longer by less than its width to either
 //! side, is as wide as the circle in their crossing. No measure changes by more than 1 % where the picture is turned by quarters, or

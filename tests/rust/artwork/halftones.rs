@@ -74,20 +74,25 @@ fn at_half_tone_too() {
     }
 }
 
-/// A halftone is one however it is turned or mirrored, and its ruling the same within 1 %.
+/// A halftone is one however it is turned or mirrored, its ruling the same within 1 %, and its angle that or the mirrored one.
 #[test]
 fn turned_and_mirrored() {
     for (degrees, tone) in [(11.0, 0.3), (22.5, 0.48), (40.0, 0.5), (67.0, 0.53), (75.0, 0.8)] {
         let art = halftone(200, 1, 300.0, 16.0, degrees, tone);
-        let ruling = |art: &Art| units::PER_CM.value(at(art, 300.0).halftone.expect("a halftone").ruling);
-        let still = ruling(&art);
-        for moved in [
-            art.moved(200, 200, |x, y| (199 - x, y)),
-            art.moved(200, 200, |x, y| (x, 199 - y)),
-            art.moved(200, 200, |x, y| (y, 199 - x)),
-            art.moved(200, 200, |x, y| (y, x)),
+        let told = |art: &Art| {
+            let halftone = at(art, 300.0).halftone.expect("a halftone");
+            (units::PER_CM.value(halftone.ruling), units::DEG.value(halftone.angle))
+        };
+        let still = told(&art);
+        for (moved, hand) in [
+            (art.moved(200, 200, |x, y| (199 - x, y)), -1.0),
+            (art.moved(200, 200, |x, y| (x, 199 - y)), -1.0),
+            (art.moved(200, 200, |x, y| (y, 199 - x)), 1.0),
+            (art.moved(200, 200, |x, y| (y, x)), -1.0),
         ] {
-            near(ruling(&moved), still, 0.01 * still, &(degrees, tone));
+            let got = told(&moved);
+            near(got.0, still.0, 0.01 * still.0, &(degrees, tone));
+            near((got.1 - hand * still.1 + 45.0).rem_euclid(90.0), 45.0, 0.1, &(degrees, tone));
         }
     }
 }

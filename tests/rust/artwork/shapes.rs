@@ -1,6 +1,8 @@
 //! Shapes whose area, edge, edge integral and finest places are known in closed form.
 
-use crate::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, near, rectangle, rectangle_share};
+use crate::draw::{
+    Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, near, random, rectangle, rectangle_share,
+};
 use std::f64::consts::PI;
 
 /// Middles of a pixel, of its corner and of its side: a disc about one touches four or eight pixels at once.
@@ -11,9 +13,9 @@ fn as_large(pixels: f64) -> f64 {
     (pixels / PI).sqrt()
 }
 
-/// Samples a pixel, one way, and the radius in pixels from which an edge is told within 1 %: that of 18 samples (17 in black and white),
-/// and three pixels. [`no_measure_tells_smaller_discs`] has why not from much less.
-const TOLD: [(u32, f64); 6] = [(1, 17.0), (2, 9.0), (3, 6.0), (4, 4.5), (5, 3.6), (8, 3.0)];
+/// Samples a pixel, one way, and the radius in pixels from which an edge is told within 1 %: that of 18 samples, and three pixels; in
+/// black and white from 16 at the radii tried here, up to 17 not at all. [`no_measure_tells_smaller_discs`] has why not from much less.
+const TOLD: [(u32, f64); 6] = [(1, 16.0), (2, 9.0), (3, 6.0), (4, 4.5), (5, 3.6), (8, 3.0)];
 
 /// Radius r: edge 2 pi r; the integral of exp(-(r - s) / L) 2 pi s ds over s from 0 to r is 2 pi (L r - L^2 (1 - exp(-r / L)));
 /// the finest line is 2 r.
@@ -24,7 +26,7 @@ const TOLD: [(u32, f64); 6] = [(1, 17.0), (2, 9.0), (3, 6.0), (4, 4.5), (5, 3.6)
 /// discs as large as what is printed too, and about symmetric middles, where pixels are off alike, small ones only so.
 #[test]
 fn discs() {
-    for (fine, told) in TOLD {
+    for (fine, _) in TOLD {
         let kind = |what: &str| Errors::of(format!("disc, {fine}, {what}"));
         let [mut edge, mut own, mut share, mut line, mut side] =
             ["edge length", "edge length to that of the area", "edge share", "finest line, px", "box, px"].map(kind);
@@ -36,7 +38,7 @@ fn discs() {
                 let got = Art::draw(220, 220, fine, disc(x, y, radius)).measured();
                 let printed = mm2(got.printed_area);
                 own.share(mm(got.edge_length), 2.0 * PI * as_large(printed));
-                if radius >= if symmetric { told } else { told.min(12.0) } {
+                if fine > 1 || radius > if symmetric { 15.0 } else { 11.0 } {
                     edge.share(mm(got.edge_length), 2.0 * PI * radius);
                 } else if !symmetric {
                     small.share(mm(got.edge_length), 2.0 * PI * radius);
@@ -85,7 +87,7 @@ fn discs_of_all_sizes() {
                 }
             }
         }
-        own.within(0.01);
+        own.within(if fine == 1 { 0.006 } else { 0.01 });
         edge.within(0.01);
     }
 }
@@ -204,6 +206,29 @@ fn long_strips() {
             edge.share(mm(got.edge_length), 2.0 * (long + wide));
         }
         edge.within(0.0075);
+    }
+}
+
+/// Two blocks of 50 by 20, 0.7 to 4.3 apart. A gap of less than 1.5 pixels, askew, falls apart into holes, where printed corners are joined:
+/// its edges are told badly, but not absurdly.
+#[test]
+fn gaps_between_blocks() {
+    for fine in SHADES {
+        let [mut narrow, mut wide] = ["up to 1.5 px", "from 1.5 px"]
+            .map(|kind| Errors::of(format!("gap between blocks, {fine}, {kind}, edge length")));
+        let mut next = random(9);
+        for number in 0..120 {
+            let gap = 0.7 + 0.03 * f64::from(number);
+            let (x, y, degrees) = (45.0 + next(), 45.0 + next(), 180.0 * next());
+            let (sin, cos) = f64::to_radians(degrees).sin_cos();
+            let off = 10.0 + gap / 2.0;
+            let one = rectangle(x - off * sin, y + off * cos, 50.0, 20.0, degrees);
+            let other = rectangle(x + off * sin, y - off * cos, 50.0, 20.0, degrees);
+            let got = Art::draw(90, 90, fine, |x, y| one(x, y).min(other(x, y))).measured();
+            if gap < 1.5 { &mut narrow } else { &mut wide }.share(mm(got.edge_length), 280.0);
+        }
+        narrow.within(0.3);
+        wide.within(0.02);
     }
 }
 
