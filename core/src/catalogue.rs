@@ -1,57 +1,57 @@
 //! The catalogue: every calculation, one line each. All layers reach them through this list.
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::wire::{Calculation, document};
+use crate::wire::{Answer, Listed, answer_json, document};
 use crate::{
     artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, tension, unit, wash,
 };
 use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made.
-pub static CALCULATIONS: &[Calculation] = &[
-    unit::CONVERT,
-    mesh::GEOMETRY,
-    mesh::DETAIL,
-    mesh::MOIRE,
-    stencil::THICKNESS,
-    exposure::SERIES,
-    exposure::STEP_SCALE,
-    exposure::RESCALE,
-    exposure::CURVE,
-    exposure::UNDERCUT,
-    ink::DEPOSIT,
-    ink::USAGE,
-    ink::WEIGH,
-    ink::MIX,
-    artwork::MEASURE,
-    tension::ASSESS,
-    tension::OFF_CONTACT,
-    register::BUDGET,
-    press::SQUEEGEE,
-    press::RUN,
-    press::OVERS,
-    dryer::DWELL_TIME,
-    dryer::WINDOW,
-    dryer::FIT,
-    cure::ASSESS,
-    cure::EQUIVALENT,
-    flash::DWELL_TIME,
-    flash::RUN,
-    heat::LAYERS,
-    wash::COLOUR,
-    wash::SAMPLES,
-    wash::VERDICT,
-    wash::LAYERS,
-    job::PLAN,
+pub static CALCULATIONS: &[&dyn Listed] = &[
+    &unit::CONVERT,
+    &mesh::GEOMETRY,
+    &mesh::DETAIL,
+    &mesh::MOIRE,
+    &stencil::THICKNESS,
+    &exposure::SERIES,
+    &exposure::STEP_SCALE,
+    &exposure::RESCALE,
+    &exposure::CURVE,
+    &exposure::UNDERCUT,
+    &ink::DEPOSIT,
+    &ink::USAGE,
+    &ink::WEIGH,
+    &ink::MIX,
+    &artwork::MEASURE,
+    &tension::ASSESS,
+    &tension::OFF_CONTACT,
+    &register::BUDGET,
+    &press::SQUEEGEE,
+    &press::RUN,
+    &press::OVERS,
+    &dryer::DWELL_TIME,
+    &dryer::WINDOW,
+    &dryer::FIT,
+    &cure::ASSESS,
+    &cure::EQUIVALENT,
+    &flash::DWELL_TIME,
+    &flash::RUN,
+    &heat::LAYERS,
+    &wash::COLOUR,
+    &wash::SAMPLES,
+    &wash::VERDICT,
+    &wash::LAYERS,
+    &job::PLAN,
 ];
 
 /// The calculation of that name.
 ///
 /// # Errors
 /// `unknown_calculation`, with the nearest known name.
-pub fn find(id: &str) -> Result<&'static Calculation, Error> {
-    let names = || CALCULATIONS.iter().map(|c| c.id);
-    CALCULATIONS.iter().find(|c| c.id == id).ok_or_else(|| {
+pub fn find(id: &str) -> Result<&'static dyn Listed, Error> {
+    let names = || CALCULATIONS.iter().map(|c| c.id());
+    CALCULATIONS.iter().copied().find(|c| c.id() == id).ok_or_else(|| {
         let hint = nearest(id, names()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
         Error::new(Code::UnknownCalculation, "", format!("no calculation is called `{}`{hint}", clip(id)))
             .got(&Value::from(id))
@@ -70,7 +70,7 @@ pub fn find(id: &str) -> Result<&'static Calculation, Error> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
-    (find(id)?.run)(request)?.to_value()
+    answer(find(id)?, request)?.to_value()
 }
 
 /// Answers a request that is JSON text, as text.
@@ -79,37 +79,35 @@ pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
 /// As [`calculate`], and `bad_json` or `too_long` for the text.
 pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
     let calculation = find(id)?;
-    (calculation.run)(&document(request)?)?.to_text()
+    answer(calculation, &document(request)?)?.to_text()
+}
+
+fn answer(calculation: &dyn Listed, request: &Value) -> Result<Answer, Error> {
+    answer_json(request, &mut *calculation.blank(), |request, remarks| calculation.work(request, remarks))
 }
 
 /// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12).
 #[cfg(feature = "schema")]
 #[must_use]
 pub fn describe() -> Value {
+    use crate::wire::schema::{Definitions, prose};
     use serde_json::json;
-    let mut generator = schemars::generate::SchemaSettings::draft2020_12().into_generator();
+    let mut definitions = Definitions::default();
     let entries: Vec<Value> = CALCULATIONS
         .iter()
         .map(|calculation| {
-            let prose = &calculation.prose;
-            let sources: Vec<_> =
-                prose.sources.iter().map(|s| json!({ "kind": s.kind.text(), "source": s.text })).collect();
-            json!({
-                "id": calculation.id,
-                "title": prose.title,
-                "question": prose.question,
-                "formula": prose.formula,
-                "sources": sources,
-                "example": serde_json::from_str::<Value>(prose.example).unwrap_or_default(),
-                "request": (prose.request)(&mut generator),
-                "answer": (prose.answer)(&mut generator),
-            })
+            let mut entry = serde_json::Map::new();
+            entry.insert("id".into(), calculation.id().into());
+            entry.extend(prose(&calculation.entry().prose));
+            entry.insert("request".into(), definitions.request(calculation.request()));
+            entry.insert("answer".into(), definitions.answer(calculation.answer()));
+            entry.into()
         })
         .collect();
     json!({
         "name": "floodbar",
         "version": env!("CARGO_PKG_VERSION"),
         "calculations": entries,
-        "$defs": generator.take_definitions(true),
+        "$defs": definitions.into_value(),
     })
 }

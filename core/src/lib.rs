@@ -29,6 +29,7 @@
 pub mod artwork;
 pub mod catalogue;
 pub mod chance;
+pub mod cloth;
 pub mod cure;
 pub mod dryer;
 pub mod error;

@@ -9,7 +9,7 @@ pub enum Level {
     Info,
     /// Act on it or know why not.
     Caution,
-    /// A limit was met: the answer stops there.
+    /// The print as asked for cannot work, or it breaks something.
     Limit,
 }
 

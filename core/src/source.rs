@@ -1,5 +1,6 @@
 //! Sources: where a built-in number or a formula comes from, and how far to trust it.
 
+use core::fmt;
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 
 /// How a number is known.
@@ -91,11 +92,52 @@ impl Source {
     }
 }
 
+/// A built-in number, by name: a field of the request that took its default, or `stock-name.field`.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Of(Name);
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Name {
+    Fixed(&'static str),
+    OfRow(&'static str, &'static str),
+    Worded(String),
+}
+
+impl From<&'static str> for Of {
+    fn from(name: &'static str) -> Self {
+        Self(Name::Fixed(name))
+    }
+}
+
+impl From<(&'static str, &'static str)> for Of {
+    /// A stock row and a field of it.
+    fn from((row, field): (&'static str, &'static str)) -> Self {
+        Self(Name::OfRow(row, field))
+    }
+}
+
+impl<F: FnOnce() -> String> From<F> for Of {
+    /// A name that is put together when it is wanted.
+    fn from(name: F) -> Self {
+        Self(Name::Worded(name()))
+    }
+}
+
+impl fmt::Display for Of {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match &self.0 {
+            Name::Fixed(name) => f.write_str(name),
+            Name::OfRow(row, field) => write!(f, "{row}.{field}"),
+            Name::Worded(name) => f.write_str(name),
+        }
+    }
+}
+
 /// Where one built-in number of an answer came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Basis {
-    /// The number: a field of the request that took its default, or `stock-name.field`.
-    pub of: String,
+    /// The number.
+    pub of: Of,
     /// Its source.
     pub source: Source,
 }
@@ -103,7 +145,7 @@ pub struct Basis {
 impl Serialize for Basis {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let mut members = to.serialize_struct("Basis", 3)?;
-        members.serialize_field("for", &self.of)?;
+        members.serialize_field("for", &format_args!("{}", self.of))?;
         members.serialize_field("kind", self.source.kind.text())?;
         members.serialize_field("source", self.source.text)?;
         members.end()

@@ -7,7 +7,7 @@ use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Length, Rules, reaches, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 use serde_json::Value;
 
 pub(crate) const COATED: Rules = Rules::range(units::UM, 1.0, 20_000.0).usual(30.0, 1500.0);
@@ -91,9 +91,9 @@ request! {
     /// A coated, dried screen.
     pub struct ThicknessRequest {
         /// The mesh of the screen.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Thickness of mesh and stencil together, by gauge, dry.
-        coated_thickness: Length where COATED,
+        coated_thickness "Coated thickness": Length where COATED,
     }
 }
 
@@ -101,34 +101,33 @@ answer! {
     /// How the stencil stands over the mesh.
     pub struct Thickness {
         /// Coated thickness less mesh thickness.
-        over_mesh: Length as Film,
+        over_mesh "Over mesh": Length as Film,
         /// The same as a share of the mesh thickness.
-        over_mesh_fraction: f64,
+        over_mesh_fraction "Over mesh": f64,
         /// Lower end of the range aimed at.
-        target_low: Length as Film,
+        target_low "Target low": Length as Film,
         /// Upper end of the range aimed at.
-        target_high: Length as Film,
+        target_high "Target high": Length as Film,
         /// What that amounts to.
-        verdict: Verdict,
+        verdict "Verdict": Verdict,
     }
 }
 
-/// `stencil.thickness`.
-pub const THICKNESS: Calculation = calculation! {
+calculation! {
+    pub const THICKNESS: ThicknessRequest => Thickness = thickness;
     id: "stencil.thickness",
     title: "Stencil over mesh",
     question: "Is the stencil thick enough?",
     formula: "over mesh = coated thickness - mesh thickness D; target 0.15 D to 0.25 D",
     sources: SOURCES,
     example: r#"{"mesh": {"count": "90 /cm", "thread": "48 um", "thickness": "72 um"}, "coated_thickness": "86 um"}"#,
-    run: thickness as ThicknessRequest => Thickness,
-};
+}
 
 /// Judges a coated screen by gauge.
 ///
 /// # Errors
 /// `impossible` where the coated screen is thinner than the measured bare mesh.
-pub fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Result<Thickness, Error> {
+pub(crate) fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Result<Thickness, Error> {
     let mesh = &request.mesh;
     let bare = mesh.thickness();
     mesh.cite("mesh", remarks);

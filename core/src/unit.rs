@@ -1,18 +1,33 @@
 //! Units: the same quantity in another unit.
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::quantity::{Dimension, Rules, UNITS, Unit, find};
+use crate::quantity::{Dimension, Rules, UNITS, Unit, find, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Input, Output, Page, Remarks, answer, calculation, measure, request};
-use serde_json::{Value, json};
+use crate::wire::{
+    At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Set, Slot, View, answer, calculation, measure, request,
+};
+use serde_json::Value;
 
 /// A quantity of any dimension, as it came: what it is depends on the unit it is to become.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AnyQuantity(Value);
 
-impl Input for AnyQuantity {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        // Read once to refuse what is no quantity of any kind; the dimension is looked at when the unit is known.
+impl Field for AnyQuantity {
+    const KIND: Kind = Kind::Own(&OwnKind { wanted: "a quantity, such as 12 ft/min", forms: &[Form::AnyQuantity] });
+    fn blank() -> Self {
+        Self(Value::Null)
+    }
+    fn view(&self) -> View<'_> {
+        View::Own(self)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::Own(self)
+    }
+}
+
+impl OwnForm for AnyQuantity {
+    /// Read once to refuse what is no quantity of any kind; the dimension is looked at when the unit is known.
+    fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
         match measure(value, at, Dimension::Fraction) {
             Ok(read) if read.half_width.is_some() => remarks.doubted(at, value),
             Ok(_) => {}
@@ -23,21 +38,24 @@ impl Input for AnyQuantity {
             }
             Err(e) => return Err(e),
         }
-        Ok(Self(value.clone()))
+        self.0.clone_from(value);
+        Ok(())
     }
-    fn wanted() -> String {
-        "a quantity, such as 12 ft/min".into()
+    fn check(&self, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        Self::blank().read(&self.0, at, rules, remarks)
     }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "anyOf": [
-            { "type": "string", "examples": ["12 ft/min"] },
-            { "type": "object", "additionalProperties": false, "required": ["value", "unit"], "properties": {
-                "value": { "type": "number" },
-                "unit": { "type": "string" },
-                "plus_minus": { "type": "number", "minimum": 0 },
-            } },
-        ] })
+    fn shown(&self) -> View<'_> {
+        self.0.as_str().map_or(View::Absent, View::Text)
+    }
+    fn wanted(&self) -> String {
+        Self::KIND.wanted()
+    }
+}
+
+impl Set<AnyQuantity> for &str {
+    /// A quantity as it is written: `"12 ft/min"`.
+    fn set(self) -> AnyQuantity {
+        AnyQuantity(self.into())
     }
 }
 
@@ -48,17 +66,30 @@ pub struct InUnit {
     unit: Unit,
 }
 
-impl Output for InUnit {
-    fn write(&self, _show: crate::quantity::Show, page: &mut Page) -> Option<Value> {
-        let value = self.unit.from_si(self.si).write(crate::quantity::Show::Usual, page);
-        Some(json!({ "value": value, "unit": self.unit.name }))
+impl InUnit {
+    /// The value in the unit.
+    #[must_use]
+    pub fn value(&self) -> f64 {
+        self.unit.from_si(self.si)
     }
-    #[cfg(feature = "schema")]
-    fn schema(_show: crate::quantity::Show, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({
-            "type": "object", "additionalProperties": false, "required": ["value", "unit"],
-            "properties": { "value": { "type": "number" }, "unit": { "type": "string" } },
-        })
+
+    /// The unit.
+    #[must_use]
+    pub const fn unit(&self) -> Unit {
+        self.unit
+    }
+}
+
+impl Field for InUnit {
+    const KIND: Kind = Kind::InUnit;
+    fn blank() -> Self {
+        Self { si: 0.0, unit: units::ONE.unit() }
+    }
+    fn view(&self) -> View<'_> {
+        View::InUnit(self.si, self.unit)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::AnswerOnly
     }
 }
 
@@ -66,9 +97,9 @@ request! {
     /// A quantity and a unit.
     pub struct ConvertRequest {
         /// The quantity.
-        quantity: AnyQuantity,
+        quantity "Quantity": AnyQuantity,
         /// The unit that it should be in.
-        to: String,
+        to "To": String,
     }
 }
 
@@ -76,26 +107,25 @@ answer! {
     /// The same quantity in another unit.
     pub struct Converted {
         /// The quantity in the unit asked for.
-        quantity: InUnit,
+        quantity "Quantity": InUnit,
     }
 }
 
-/// `unit.convert`.
-pub const CONVERT: Calculation = calculation! {
+calculation! {
+    pub const CONVERT: ConvertRequest => Converted = convert;
     id: "unit.convert",
     title: "Unit conversion",
     question: "What is that in my unit?",
     formula: "value x factor / factor', with a shift of zero for absolute temperatures only",
     sources: &[Source::standard("NIST SP 811 (2008), appendix B: exact definitions of the inch, pound and gallon")],
     example: r#"{"quantity": "12 ft/min", "to": "m/min"}"#,
-    run: convert as ConvertRequest => Converted,
-};
+}
 
 /// A quantity in another unit of its dimension.
 ///
 /// # Errors
 /// `bad_quantity` for an unknown unit, `wrong_dimension` where the two do not measure the same, `out_of_range` below absolute zero.
-pub fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Converted, Error> {
+pub(crate) fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Converted, Error> {
     let to = request.to.trim();
     let folded = crate::quantity::fold(to);
     let mut first_error = None;

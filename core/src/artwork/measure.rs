@@ -6,12 +6,14 @@ use super::distance::Nearest;
 use super::edges::walk;
 use super::finest::{Narrowest, narrowest};
 use super::halftone::{Dots, Lattice};
+use super::measured::{Halftone, Measured, PicturePoint};
 use super::picture::{InkIs, Picture, Side, printed};
 use crate::error::{Code, Error};
-use crate::quantity::{Angle, Area, Count, Dimensioned, Length, Rules, Show, units};
+use crate::quantity::{Area, Count, Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, edge_reach};
-use crate::wire::{Answer, At, Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Answer, At, Record, Remarks, Say, answer_json, calculation, request};
+use core::any::Any;
 use serde_json::Value;
 
 const SIDE: Rules = Rules::count(1.0);
@@ -29,74 +31,24 @@ request! {
     /// A separation: 8-bit pixels, row by row from the top.
     pub struct MeasureRequest {
         /// Pixels across.
-        pixels_wide: u32 where SIDE,
+        pixels_wide "Pixels wide": u32 where SIDE,
         /// Pixels down.
-        pixels_high: u32 where SIDE,
+        pixels_high "Pixels high": u32 where SIDE,
         /// Bytes from one row to the next; the width unless given.
-        stride: Option<u32> where Rules::count(1.0),
+        stride "Stride": Option<u32> where Rules::count(1.0),
         /// Pixels per length.
-        resolution: Count where RESOLUTION,
+        resolution "Resolution": Count where RESOLUTION,
         /// Which end of the grey scale is ink.
-        ink: InkIs,
+        ink "Ink": InkIs,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where EDGE_REACH,
+        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
         /// The pixels as numbers from 0 to 255. Left out where they come as bytes.
-        pixels: Option<Vec<u32>> where Rules::range(units::ONE, 0.0, 255.0),
+        pixels "Pixels": Option<Vec<u32>> where Rules::range(units::ONE, 0.0, 255.0),
     }
 }
 
-answer! {
-    /// A place in the picture.
-    pub struct Place {
-        /// From its left side.
-        from_left: Length as Print,
-        /// From its top.
-        from_top: Length as Print,
-    }
-}
-
-answer! {
-    /// What looks like a halftone.
-    pub struct Screening {
-        /// Rows of dots per length.
-        ruling: Count,
-        /// Direction of the rows, from the picture's width.
-        angle: Angle,
-        /// Dots and holes.
-        dots: u32,
-    }
-}
-
-answer! {
-    /// What a separation covers.
-    pub struct Measure {
-        /// Width of the box around the print.
-        width: Length as Print,
-        /// Height of the box around the print.
-        height: Length as Print,
-        /// Printed area; grey pixels count by their share of ink.
-        printed_area: Area,
-        /// Covered share of the box.
-        coverage_fraction: f64,
-        /// Length of all edges.
-        edge_length: Length as Print,
-        /// Integral of exp(-x / L) over the printed area, x the distance to the nearest edge.
-        edge_share_area: Area,
-        /// Finest printed line; of a halftone its finest dot.
-        finest_line: Option<Length> as Print,
-        /// Where it is.
-        finest_line_at: Option<Place>,
-        /// Finest gap between prints.
-        finest_gap: Option<Length> as Print,
-        /// Where it is.
-        finest_gap_at: Option<Place>,
-        /// The halftone that this looks like.
-        halftone: Option<Screening>,
-    }
-}
-
-/// `artwork.measure`.
-pub const MEASURE: Calculation = calculation! {
+calculation! {
+    pub const MEASURE: MeasureRequest => Measured = measure_numbers;
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
@@ -108,8 +60,7 @@ pub const MEASURE: Calculation = calculation! {
         Source::published("Huygens 1654: De circuli magnitudine inventa (the length of an arc by its chords)"),
     ],
     example: r#"{"pixels_wide": 4, "pixels_high": 4, "resolution": "100 /cm", "ink": "dark", "pixels": [255, 255, 255, 255, 255, 0, 0, 255, 255, 0, 0, 255, 255, 255, 255, 255]}"#,
-    run: measure_numbers as MeasureRequest => Measure,
-};
+}
 
 /// What a measurement needs beside the picture, to be reused: at most 8 bytes a pixel, 60 a column and 2 a row.
 #[derive(Debug, Clone, Default)]
@@ -124,7 +75,7 @@ pub struct Workspace {
 ///
 /// # Errors
 /// `missing_field` without pixels, and as [`measure`].
-pub fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<Measure, Error> {
+pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<Measured, Error> {
     let Some(numbers) = &request.pixels else {
         return Err(crate::wire::one_of(At::ROOT.key("pixels"), &["pixels, or the call that takes them as bytes"]));
     };
@@ -145,7 +96,9 @@ pub fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Resul
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn measure_bytes(pixels: &[u8], spec: &Value) -> Result<Answer, Error> {
-    crate::wire::run(spec, |request: &MeasureRequest, remarks: &mut Remarks| {
+    answer_json(spec, &mut MeasureRequest::new(), |request, remarks| {
+        let request = (request as &dyn Any).downcast_ref::<MeasureRequest>();
+        let request = request.ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
         if request.pixels.is_some() {
             return Err(Error::new(
                 Code::Impossible,
@@ -153,7 +106,8 @@ pub fn measure_bytes(pixels: &[u8], spec: &Value) -> Result<Answer, Error> {
                 "the pixels come as bytes already: leave them out here",
             ));
         }
-        of(request, pixels, &mut Workspace::default(), remarks)
+        let measured = of(request, pixels, &mut Workspace::default(), remarks)?;
+        Ok(Box::new(measured) as Box<dyn Record>)
     })
 }
 
@@ -162,7 +116,7 @@ fn of(
     pixels: &[u8],
     workspace: &mut Workspace,
     remarks: &mut Remarks,
-) -> Result<Measure, Error> {
+) -> Result<Measured, Error> {
     let picture = Picture::new(
         pixels,
         request.pixels_wide,
@@ -186,7 +140,7 @@ pub fn measure(
     reach: Length,
     workspace: &mut Workspace,
     remarks: &mut Remarks,
-) -> Result<Measure, Error> {
+) -> Result<Measured, Error> {
     let pitch = picture.pitch();
     let reach_in_pixels = reach.si() / pitch;
     if !(reach_in_pixels > 0.0 && reach_in_pixels.is_finite()) {
@@ -211,20 +165,19 @@ pub fn measure(
 
     let length = |pixels: f64| Length::from_si(pixels * pitch);
     let area = |pixels: f64| Area::from_si(pixels * pitch * pitch);
-    let place = |at: &Narrowest| Place { from_left: length(at.x + 0.5), from_top: length(at.y + 0.5) };
-    let measured = Measure {
-        width: length(ink.wide),
-        height: length(ink.high),
-        printed_area: area(ink.all),
-        coverage_fraction: ink.boxed / (ink.wide * ink.high),
-        edge_length: length(edge_length),
-        edge_share_area: area(edge_share_area.min(ink.all)),
-        finest_line: line.map(|at| length(at.width)),
-        finest_line_at: line.as_ref().map(place),
-        finest_gap: gap.map(|at| length(at.width)),
-        finest_gap_at: gap.as_ref().map(place),
-        halftone: halftone.as_ref().map(|dots| screening(dots, pitch)),
-    };
+    let point = |at: &Narrowest| PicturePoint::new().from_left(length(at.x + 0.5)).from_top(length(at.y + 0.5));
+    let measured = Measured::new()
+        .width(length(ink.wide))
+        .height(length(ink.high))
+        .printed_area(area(ink.all))
+        .coverage_fraction(ink.boxed / (ink.wide * ink.high))
+        .edge_length(length(edge_length))
+        .edge_share_area(area(edge_share_area.min(ink.all)))
+        .finest_line(line.map(|at| length(at.width)))
+        .finest_line_at(line.as_ref().map(point))
+        .finest_gap(gap.map(|at| length(at.width)))
+        .finest_gap_at(gap.as_ref().map(point))
+        .halftone(halftone.as_ref().map(|dots| screening(dots, pitch)));
     say(picture, &ink, &measured, reach, remarks);
     Ok(measured)
 }
@@ -352,15 +305,14 @@ fn edge_share_area(picture: &Picture<'_>, contour: &Contour, nearest: &Nearest, 
     sum
 }
 
-fn screening(halftone: &Lattice, pitch: f64) -> Screening {
-    Screening {
-        ruling: Count::from_si(1.0 / (halftone.pitch * pitch)),
-        angle: units::DEG.of(halftone.angle),
-        dots: u32::try_from(halftone.dots).unwrap_or(u32::MAX),
-    }
+fn screening(halftone: &Lattice, pitch: f64) -> Halftone {
+    Halftone::new()
+        .ruling(Count::from_si(1.0 / (halftone.pitch * pitch)))
+        .angle(units::DEG.of(halftone.angle))
+        .dots(u32::try_from(halftone.dots).unwrap_or(u32::MAX))
 }
 
-fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measure, reach: Length, remarks: &mut Remarks) {
+fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measured, reach: Length, remarks: &mut Remarks) {
     if !ink.edged {
         remarks.caution(
             "no_edges",
@@ -374,7 +326,7 @@ fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measure, reach: Length, 
             "much of the ink stands in greys: a screen prints ink or none, so turn greys into a halftone at the size of the print first; edges were taken at half coverage",
         );
     }
-    if measured.coverage_fraction >= 1.0 {
+    if measured.coverage_fraction.is_some_and(|coverage| coverage >= 1.0) {
         remarks.info("solid", "/ink", "the box is solid ink: if it should not be, `ink` is the wrong way round");
     }
     if ink.touches_border {
@@ -395,10 +347,10 @@ fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measure, reach: Length, 
         remarks.info(
             "halftone",
             "",
-            format!(
+            |say: Say| format!(
                 "this looks like a halftone, {} at {}: its finest line is its smallest dot, its finest gap the smallest hole or bridge between dots",
-                remarks.say(halftone.ruling, Show::Usual),
-                remarks.say(halftone.angle, Show::Usual)
+                say.say(halftone.ruling, Show::Usual),
+                say.say(halftone.angle, Show::Usual)
             ),
         );
     }

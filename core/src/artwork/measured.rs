@@ -1,74 +1,63 @@
-//! The answer of `artwork.measure`, as other calculations take it.
+//! The answer of `artwork.measure`, which other calculations take as it stands.
 
 use crate::error::{Code, Error};
 use crate::mesh::{ANGLE, RULING};
 use crate::quantity::{Angle, Area, Count, Length, Rules, reaches, units};
-use crate::wire::{At, Input, Remarks, request};
-use serde_json::Value;
+use crate::wire::request;
 
 const AREA: Rules = Rules::range(units::CM2, 1e-12, 1e12);
 const EDGE_AREA: Rules = Rules::range(units::CM2, 0.0, 1e12);
 const LENGTH: Rules = Rules::range(units::MM, 0.0, 1e12);
 
-/// A member that is accepted and not looked at: the notes and basis of another answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Ignored;
-
-impl Input for Ignored {
-    fn read(_value: &Value, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
-        Ok(Self)
-    }
-    fn wanted() -> String {
-        "anything".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({})
-    }
-}
-
 request! {
     /// The dots of a halftone.
     pub struct Halftone {
         /// Rows of dots per length.
-        ruling: Count where RULING,
+        ruling "Ruling": Count where RULING,
         /// Direction of the rows, from the picture's width.
-        angle: Angle where ANGLE,
+        angle "Angle": Angle where ANGLE,
         /// Dots and holes, as artwork.measure counts them.
-        dots: Option<u32> where Rules::count(0.0),
+        dots "Dots and holes": Option<u32> where Rules::count(0.0),
     }
 }
 
 request! {
-    /// A separation as artwork.measure answers it.
+    /// A point of a picture.
+    pub struct PicturePoint {
+        /// From its left side.
+        from_left "From the left": Length as Print where LENGTH,
+        /// From its top.
+        from_top "From the top": Length as Print where LENGTH,
+    }
+}
+
+request! {
+    /// What a separation covers, as artwork.measure answers it.
     pub struct Measured {
         /// Width of the box around the print.
-        width: Option<Length> where LENGTH,
+        width "Width": Option<Length> as Print where LENGTH,
         /// Height of the box around the print.
-        height: Option<Length> where LENGTH,
-        /// Printed area.
-        printed_area: Area where AREA,
+        height "Height": Option<Length> as Print where LENGTH,
+        /// Printed area; grey pixels count by their share of ink.
+        printed_area "Printed area": Area where AREA,
         /// Covered share of the box.
-        coverage_fraction: Option<f64> where Rules::FRACTION,
+        coverage_fraction "Coverage": Option<f64> where Rules::FRACTION,
         /// Length of all edges.
-        edge_length: Option<Length> where LENGTH,
+        edge_length "Edge length": Option<Length> as Print where LENGTH,
         /// Integral of exp(-x / L) over the printed area, x the distance to the nearest edge.
-        edge_share_area: Area where EDGE_AREA,
-        /// Finest printed line.
-        finest_line: Option<Length> where LENGTH,
-        /// Ignored.
-        finest_line_at: Option<Ignored>,
-        /// Finest gap.
-        finest_gap: Option<Length> where LENGTH,
-        /// Ignored.
-        finest_gap_at: Option<Ignored>,
-        /// The halftone that it looks like.
-        halftone: Option<Halftone>,
-        /// Ignored.
-        notes: Option<Ignored>,
-        /// Ignored.
-        basis: Option<Ignored>,
+        edge_share_area "Edge share area": Area where EDGE_AREA,
+        /// Finest printed line; of a halftone its finest dot.
+        finest_line "Finest line": Option<Length> as Print where LENGTH,
+        /// Where the finest line is.
+        finest_line_at "Finest line at": Option<PicturePoint>,
+        /// Finest gap between prints.
+        finest_gap "Finest gap": Option<Length> as Print where LENGTH,
+        /// Where the finest gap is.
+        finest_gap_at "Finest gap at": Option<PicturePoint>,
+        /// The halftone that this looks like.
+        halftone "Halftone": Option<Halftone>,
     }
+    ignores("notes", "basis")
 }
 
 impl Measured {

@@ -33,6 +33,6 @@ mod picture;
 mod step;
 
 pub use distance::Nearest;
-pub use measure::{MEASURE, Measure, MeasureRequest, Place, Workspace, measure, measure_bytes, measure_numbers};
-pub use measured::{Halftone, Ignored, Measured};
+pub use measure::{MEASURE, MeasureRequest, Workspace, measure, measure_bytes};
+pub use measured::{Halftone, Measured, PicturePoint};
 pub use picture::{InkIs, MOST_PIXELS, Picture, Side};

@@ -2,13 +2,13 @@
 
 use super::kinetics::{Reading, equivalent_time, same, time_at_or_above};
 use super::{ARRHENIUS, GAS_CONSTANT};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::ink::{Cure, Gel, Ink};
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Show, Temperature, Time, reaches, units};
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use serde_json::Value;
 
 /// Temperatures that a print in a shop has, in degC.
@@ -50,13 +50,13 @@ request! {
     /// A logged print.
     pub struct AssessRequest {
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// The cloth under it; its heat limits are judged where it is given.
-        cloth: Option<Stock<Cloth>>,
+        cloth "Cloth": Option<Cloth>,
         /// Readings in order of time, two at least; a straight line is taken from each to the next.
-        log: Vec<Reading>,
+        log "Log": Vec<Reading>,
         /// Where it was measured.
-        measured: Measured,
+        measured "Measured": Measured,
     }
 }
 
@@ -64,20 +64,20 @@ answer! {
     /// How far it cured.
     pub struct Assessed {
         /// The hottest reading.
-        peak: Temperature,
+        peak "Peak": Temperature,
         /// Time at or above the cure temperature.
-        time_above: Time,
+        time_above "Time above": Time,
         /// The hold at the cure temperature that the log is worth.
-        equivalent_hold: Time,
+        equivalent_hold "Equivalent hold": Time,
         /// That hold over the one the ink needs, at most 1.
-        cured_fraction: f64,
+        cured_fraction "Cured": f64,
         /// What that amounts to.
-        verdict: Verdict,
+        verdict "Verdict": Verdict,
     }
 }
 
-/// `cure.assess`.
-pub const ASSESS: Calculation = calculation! {
+calculation! {
+    pub const ASSESS: AssessRequest => Assessed = assess;
     id: "cure.assess",
     title: "Cure of a logged print",
     question: "Did this logged print cure?",
@@ -89,8 +89,7 @@ pub const ASSESS: Calculation = calculation! {
         Source::common("ink suppliers and trade journals: a film is cured when all of it, down to the cloth, was hot enough for long enough"),
     ],
     example: r#"{"ink": "silicone", "cloth": "cotton-jersey-180-dark", "log": [{"time": "0 s", "temperature": "25 degC"}, {"time": "25 s", "temperature": "120 degC"}, {"time": "40 s", "temperature": "138 degC"}, {"time": "110 s", "temperature": "142 degC"}, {"time": "130 s", "temperature": "60 degC"}], "measured": "in_ink"}"#,
-    run: assess as AssessRequest => Assessed,
-};
+}
 
 /// Judges the cure at the spot that was logged.
 ///
@@ -103,8 +102,8 @@ pub const ASSESS: Calculation = calculation! {
 /// # Errors
 /// `impossible` for an activation energy on an ink whose hold is 0, for readings out of order, and for two temperatures
 /// at one time; `out_of_range` for fewer than two readings.
-pub fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
-    let AssessRequest { ink, cloth, log, measured } = request;
+pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
+    let (ink, cloth, log, measured) = (&request.ink, &request.cloth, &request.log, &request.measured);
     let cure = &ink.cure;
     if ink.activation_energy.is_some() && !needs_hold(cure) {
         return Err(Error::new(
@@ -199,7 +198,7 @@ fn in_order(log: &[Reading], remarks: &mut Remarks) -> Result<(), Error> {
     if let Some(index) = repeated {
         remarks.caution(
             "repeated_reading",
-            format!("/log/{index}/time"),
+            format_args!("/log/{index}/time"),
             "the same reading stands twice at one time; it is counted once",
         );
     }
@@ -213,7 +212,7 @@ fn in_order(log: &[Reading], remarks: &mut Remarks) -> Result<(), Error> {
     if let Some(index) = log.iter().position(|r| !USUAL_HEAT.contains(&units::DEG_C.value(r.temperature))) {
         remarks.caution(
             "unusual_value",
-            format!("/log/{index}/temperature"),
+            format_args!("/log/{index}/temperature"),
             "`temperature` can exist but is unusual in a print: usual is 0 degC to 300 degC; check the number and its unit",
         );
     }
@@ -240,11 +239,11 @@ fn say_what_the_log_lacks(log: &[Reading], counts_from: Temperature, remarks: &m
     if let Some((index, gap, median)) = longest_gap(log, counts_from) {
         remarks.caution(
             "log_gap",
-            format!("/log/{index}/time"),
-            format!(
+            format_args!("/log/{index}/time"),
+            |say: Say| format!(
                 "no reading for {} before this one, where half of the others follow within {}: the line across it is a guess",
-                remarks.say(gap, Show::Usual),
-                remarks.say(median, Show::Usual)
+                say.say(gap, Show::Usual),
+                say.say(median, Show::Usual)
             ),
         );
     }
@@ -276,7 +275,7 @@ fn longest_gap(log: &[Reading], counts_from: Temperature) -> Option<(usize, Time
 }
 
 /// Whether the peak passes a limit of ink or cloth, with a note for each that it passes.
-fn too_hot(peak: Temperature, ink: &Stock<Ink>, cloth: Option<&Stock<Cloth>>, remarks: &mut Remarks) -> bool {
+fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Remarks) -> bool {
     let passes = |limit: Temperature| !reaches(limit, peak);
     let say = |what: &str, limit: Temperature, remarks: &Remarks| {
         format!("{} is above the {} that {what} bears", remarks.say(peak, Show::Usual), remarks.say(limit, Show::Usual))
@@ -285,7 +284,7 @@ fn too_hot(peak: Temperature, ink: &Stock<Ink>, cloth: Option<&Stock<Cloth>>, re
     if passes(ink.never_above) {
         over = true;
         let message = say(&ink.called("the ink"), ink.never_above, remarks);
-        remarks.note(Level::Limit, "ink_never_above", "/ink/never_above", message);
+        remarks.note(Level::Limit, "ink_never_above", "/ink/never_above", |_| message);
     }
     let Some(cloth) = cloth else {
         remarks.info("cloth_not_judged", "/cloth", "no cloth was given: whether it bears the heat is not looked at");
@@ -295,18 +294,16 @@ fn too_hot(peak: Temperature, ink: &Stock<Ink>, cloth: Option<&Stock<Cloth>>, re
     if passes(cloth.never_above) {
         over = true;
         let message = say(&cloth.called("the cloth"), cloth.never_above, remarks);
-        remarks.note(Level::Limit, "cloth_never_above", "/cloth/never_above", message);
+        remarks.note(Level::Limit, "cloth_never_above", "/cloth/never_above", |_| message);
     }
     if let Some(limit) = cloth.caution_above.filter(|limit| passes(*limit)) {
-        remarks.caution(
-            "dye_migration",
-            "/cloth/caution_above",
+        remarks.caution("dye_migration", "/cloth/caution_above", |say: Say| {
             format!(
                 "{} is above the {} at which dye starts to move: it may stain the print hours to weeks later",
-                remarks.say(peak, Show::Usual),
-                remarks.say(limit, Show::Usual)
-            ),
-        );
+                say.say(peak, Show::Usual),
+                say.say(limit, Show::Usual)
+            )
+        });
     }
     over
 }
@@ -325,7 +322,7 @@ fn proves_a_cure(ink: &Ink, measured: Measured, remarks: &mut Remarks) -> bool {
         remarks.caution(
             "dryness_not_shown",
             "/ink/cure/after_dry",
-            format!("the clock of this ink starts when it is dry, which a log of temperature cannot show: all time {from} was counted, and a cure is not proven"),
+            |_| format!("the clock of this ink starts when it is dry, which a log of temperature cannot show: all time {from} was counted, and a cure is not proven"),
         );
     }
     let surface = measured == Measured::Surface;

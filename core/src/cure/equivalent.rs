@@ -4,7 +4,7 @@ use super::kinetics::{R, rate, same};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rules, Show, Temperature, Time, reaches, units};
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
 use serde_json::Value;
 
 /// Holds that can be compared: something, however short.
@@ -18,9 +18,9 @@ request! {
     /// A cure: so hot for so long.
     pub struct Held {
         /// The temperature of the film.
-        temperature: Temperature where HEAT,
+        temperature "Temperature": Temperature where HEAT,
         /// How long it is held there.
-        hold: Time where COMPARED,
+        hold "Hold": Time where COMPARED,
     }
 }
 
@@ -28,9 +28,9 @@ request! {
     /// The other cure, by one of its two sides.
     pub struct HeldTo {
         /// The other temperature; or give the hold.
-        temperature: Option<Temperature> where HEAT,
+        temperature "Temperature": Option<Temperature> where HEAT,
         /// The other hold; or give the temperature.
-        hold: Option<Time> where COMPARED,
+        hold "Hold": Option<Time> where COMPARED,
     }
 }
 
@@ -38,13 +38,13 @@ request! {
     /// A known cure, how it depends on temperature, and where it is wanted.
     pub struct EquivalentRequest {
         /// The known cure.
-        from: Held,
+        from "From": Held,
         /// Activation energy of the cure; or give a second cure.
-        activation_energy: Option<MolarEnergy> where ENERGY,
+        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY,
         /// Another cure known to be worth the same; or give the activation energy.
-        second: Option<Held>,
+        second "Second": Option<Held>,
         /// The cure that is asked for: its temperature or its hold.
-        to: HeldTo,
+        to "To": HeldTo,
     }
 }
 
@@ -52,24 +52,23 @@ answer! {
     /// The same cure elsewhere.
     pub struct Equivalent {
         /// The hold at the temperature asked for.
-        hold: Option<Time>,
+        hold "Hold": Option<Time>,
         /// The temperature for the hold asked for.
-        temperature: Option<Temperature>,
+        temperature "Temperature": Option<Temperature>,
         /// The activation energy that was used.
-        activation_energy: MolarEnergy,
+        activation_energy "Activation energy": MolarEnergy,
     }
 }
 
-/// `cure.equivalent`.
-pub const EQUIVALENT: Calculation = calculation! {
+calculation! {
+    pub const EQUIVALENT: EquivalentRequest => Equivalent = equivalent;
     id: "cure.equivalent",
     title: "The same cure at another temperature",
     question: "How long must it be at another temperature, or how hot for another time?",
     formula: "hold' = hold x exp((Ea/R) (1/T' - 1/T)); 1/T' = 1/T + (R/Ea) ln(hold'/hold); from two pairs Ea = R ln(hold_1/hold_2) / (1/T_1 - 1/T_2); T in kelvin",
     sources: &[ARRHENIUS, GAS_CONSTANT],
     example: r#"{"from": {"temperature": "160 degC", "hold": "60 s"}, "second": {"temperature": "150 degC", "hold": "105 s"}, "to": {"temperature": "145 degC"}}"#,
-    run: equivalent as EquivalentRequest => Equivalent,
-};
+}
 
 /// The hold at `to` that is worth `hold` at `from`: `hold x exp((Ea/R) (1/T_to - 1/T_from))`, T in kelvin.
 #[must_use]
@@ -105,8 +104,8 @@ pub fn activation_energy(first: &Held, second: &Held) -> MolarEnergy {
 /// `missing_field` and `impossible` where not exactly one of a pair of alternatives is given; `impossible` for two
 /// pairs at one temperature or whose hotter one is not the shorter one; `no_solution` where no temperature does it in
 /// that time.
-pub fn equivalent(request: &EquivalentRequest, remarks: &mut Remarks) -> Result<Equivalent, Error> {
-    let EquivalentRequest { from, second, to, .. } = request;
+pub(crate) fn equivalent(request: &EquivalentRequest, remarks: &mut Remarks) -> Result<Equivalent, Error> {
+    let (from, second, to) = (&request.from, &request.second, &request.to);
     let energy = match (request.activation_energy, second) {
         (Some(energy), None) => energy,
         (None, Some(second)) => energy_of_pairs(from, second, remarks)?,
@@ -150,19 +149,17 @@ fn energy_of_pairs(from: &Held, second: &Held, remarks: &mut Remarks) -> Result<
         "both pairs are at one temperature: they say nothing about another"
     } else if kj_per_mol <= 0.0 {
         "the hotter pair must be the shorter one: these two are not worth the same"
-    } else if !(ENERGY.least..=ENERGY.most).contains(&kj_per_mol) {
+    } else if !ENERGY.range.holds(energy.si()) {
         "no cure depends on temperature as these two pairs say: check both"
     } else {
-        if ENERGY.usual.is_some_and(|(least, most)| !(least..=most).contains(&kj_per_mol)) {
+        if ENERGY.usual.is_some_and(|usual| !usual.holds(energy.si())) {
             let usual = ENERGY.usual_text().unwrap_or_default();
-            remarks.caution(
-                "unusual_value",
-                "/second",
+            remarks.caution("unusual_value", "/second", |say: Say| {
                 format!(
                     "the pairs give {}, which can exist but is unusual: usual is {usual}; check both",
-                    remarks.say(energy, Show::Usual)
-                ),
-            );
+                    say.say(energy, Show::Usual)
+                )
+            });
         }
         if (second.temperature.si() - from.temperature.si()).abs() < CLOSE {
             remarks.caution(
@@ -179,7 +176,7 @@ fn energy_of_pairs(from: &Held, second: &Held, remarks: &mut Remarks) -> Result<
 }
 
 fn temperature_in_range(from: &Held, hold: Time, energy: MolarEnergy, remarks: &Remarks) -> Result<Temperature, Error> {
-    let [coldest, hottest] = [HEAT.least, HEAT.most].map(|end| units::DEG_C.of::<Temperature>(end));
+    let [coldest, hottest] = [HEAT.range.shown.0, HEAT.range.shown.1].map(|end| units::DEG_C.of(end));
     equivalent_temperature(from, hold, energy)
         .filter(|found| reaches(*found, coldest) && reaches(hottest, *found))
         .ok_or_else(|| {
@@ -203,9 +200,9 @@ fn caution_if_far(asked: Temperature, from: &Held, second: Option<&Held>, remark
         remarks.caution(
             "extrapolated",
             "/to",
-            format!(
+            |say: Say| format!(
                 "{} is more than 30 K from any cure that is known: another reaction may rule there; prove it with a wash test",
-                remarks.say(asked, Show::Usual)
+                say.say(asked, Show::Usual)
             ),
         );
     }
@@ -226,7 +223,7 @@ mod tests {
         fn there_and_back_is_the_identity(
             from in 20.0..300.0_f64, hold in 1.0..900.0_f64, to in 20.0..300.0_f64, energy in 30.0..300.0_f64,
         ) {
-            let (from, to, energy) = (held(from, hold), units::DEG_C.of::<Temperature>(to), units::KJ_PER_MOL.of(energy));
+            let (from, to, energy) = (held(from, hold), units::DEG_C.of(to), units::KJ_PER_MOL.of(energy));
             let there = equivalent_hold(&from, to, energy);
             let back = equivalent_hold(&Held { temperature: to, hold: there }, from.temperature, energy);
             prop_assert!((back.si() / from.hold.si() - 1.0).abs() < 1e-12);

@@ -32,9 +32,9 @@ request! {
     /// One reading of a log.
     pub struct Reading {
         /// When, on the logger's clock.
-        time: Time where CLOCK,
+        time "Time": Time where CLOCK,
         /// What the probe read.
-        temperature: Temperature where PROBE,
+        temperature "Temperature": Temperature where PROBE,
     }
 }
 

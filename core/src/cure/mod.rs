@@ -9,10 +9,9 @@ mod assess;
 mod equivalent;
 mod kinetics;
 
-pub use assess::{ASSESS, AssessRequest, Assessed, Measured, Verdict, assess};
+pub use assess::{ASSESS, AssessRequest, Assessed, Measured, Verdict};
 pub use equivalent::{
-    EQUIVALENT, Equivalent, EquivalentRequest, Held, HeldTo, activation_energy, equivalent, equivalent_hold,
-    equivalent_temperature,
+    EQUIVALENT, Equivalent, EquivalentRequest, Held, HeldTo, activation_energy, equivalent_hold, equivalent_temperature,
 };
 pub use kinetics::{Reading, equivalent_time, rate, time_at_or_above};
 

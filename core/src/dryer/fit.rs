@@ -1,18 +1,20 @@
 //! Makes the model of a dryer match a probe.
 
+use super::Dryer;
 use super::window::Trip;
-use super::{Dryer, Zone};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::heat::Solver;
 use crate::heat::print::{FILM, Print, bottom_of_ink};
 use crate::ink::Ink;
 use crate::quantity::{
-    Dimension, Dimensioned, HEAT, HeatTransfer, Length, Rules, Temperature, TemperatureDifference, Time, Velocity,
-    units,
+    Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room, units,
 };
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, measure, request, within};
+use crate::wire::{
+    At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, answer, calculation, check_number, measure, request,
+    typed, within,
+};
 use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
 use nalgebra::{DMatrix, DVector, Dyn, Owned};
 use serde_json::Value;
@@ -43,25 +45,49 @@ pub enum Spot {
     After(Time),
 }
 
-impl Input for Spot {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        match measure(value, at, Dimension::Length) {
-            Ok(read) => within(read, value, at, &DISTANCE, remarks).map(|si| Self::Distance(Length::from_si(si))),
-            Err(e) if e.code != Code::WrongDimension => Err(e),
+impl Field for Spot {
+    const KIND: Kind = Kind::Own(&OwnKind {
+        wanted: "a distance from the entry or a time after it, such as 0.5 m or 15 s",
+        forms: &[Form::Kind(Length::KIND, DISTANCE), Form::Kind(Time::KIND, MOMENT)],
+    });
+    fn blank() -> Self {
+        Self::Distance(Length::from_si(0.0))
+    }
+    fn view(&self) -> View<'_> {
+        View::Own(self)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::Own(self)
+    }
+}
+
+impl OwnForm for Spot {
+    fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        *self = match measure(value, at, Dimension::Length) {
+            Ok(read) => Self::Distance(Length::from_si(within(read, value, at, &DISTANCE, remarks)?)),
+            Err(e) if e.code != Code::WrongDimension => return Err(e),
             Err(_) => {
                 let read = measure(value, at, Dimension::Time)?;
-                within(read, value, at, &MOMENT, remarks).map(|si| Self::After(Time::from_si(si)))
+                Self::After(Time::from_si(within(read, value, at, &MOMENT, remarks)?))
             }
+        };
+        Ok(())
+    }
+    fn check(&self, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        let (dimension, si, rules) = match self {
+            Self::Distance(distance) => (Dimension::Length, distance.si(), &DISTANCE),
+            Self::After(time) => (Dimension::Time, time.si(), &MOMENT),
+        };
+        check_number(si, at, rules, remarks, || typed(dimension, si, rules))
+    }
+    fn shown(&self) -> View<'_> {
+        match self {
+            Self::Distance(distance) => distance.view(),
+            Self::After(time) => time.view(),
         }
     }
-    fn wanted() -> String {
-        "a distance from the entry or a time after it, such as 0.5 m or 15 s".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let distance = Length::schema(&DISTANCE, generator);
-        let after = Time::schema(&MOMENT, generator);
-        schemars::json_schema!({ "anyOf": [distance, after] })
+    fn wanted(&self) -> String {
+        Self::KIND.wanted()
     }
 }
 
@@ -69,9 +95,9 @@ request! {
     /// One reading of a probe.
     pub struct Reading {
         /// Where, or when.
-        at: Spot,
+        at "At": Spot,
         /// What the probe in the ink showed.
-        temperature: Temperature where HEAT,
+        temperature "Temperature": Temperature where HEAT,
     }
 }
 
@@ -79,9 +105,9 @@ request! {
     /// One trip of a probe through the dryer.
     pub struct ProbeRun {
         /// Belt speed.
-        belt_speed: Velocity where SPEED,
+        belt_speed "Belt speed": Velocity where SPEED,
         /// In any order.
-        readings: Vec<Reading>,
+        readings "Readings": Vec<Reading>,
     }
 }
 
@@ -89,51 +115,15 @@ request! {
     /// A dryer and what a probe in it showed.
     pub struct FitRequest {
         /// The dryer as it is believed to be.
-        dryer: Stock<Dryer>,
+        dryer "Dryer": Dryer,
         /// The ink that the probe sat in.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film: Length where FILM,
+        film "Film": Length where FILM,
         /// The cloth.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// Trips of the probe, at one belt speed or several.
-        runs: Vec<ProbeRun>,
-    }
-}
-
-answer! {
-    /// A zone as fitted.
-    pub struct FittedZone {
-        /// Along the belt.
-        length: Length as Machine,
-        /// Temperature of the air.
-        air: Temperature,
-        /// Convection coefficient on the print's side.
-        transfer_top: HeatTransfer,
-        /// Convection coefficient under the shirt.
-        transfer_bottom: HeatTransfer,
-        /// Temperature of a radiant panel over the belt.
-        panel: Option<Temperature>,
-        /// Share of black-body exchange between panel and print.
-        exchange_fraction: Option<f64>,
-        /// Mass of water vapour over mass of dry air.
-        humidity_ratio: Option<f64>,
-    }
-}
-
-answer! {
-    /// A dryer as fitted: goes into dryer.window and job.plan as it stands.
-    pub struct FittedDryer {
-        /// In the order in which a shirt meets them.
-        zones: Vec<FittedZone>,
-        /// Width of the belt.
-        belt_width: Option<Length> as Machine,
-        /// Slowest belt speed.
-        belt_least: Velocity,
-        /// Fastest belt speed.
-        belt_most: Velocity,
-        /// That its numbers were fitted.
-        fitted: bool,
+        runs "Runs": Vec<ProbeRun>,
     }
 }
 
@@ -141,24 +131,24 @@ answer! {
     /// The fit.
     pub struct Fit {
         /// New transfer coefficients over old.
-        transfer_factor: f64,
+        transfer_factor "Transfer factor": f64,
         /// Its standard error, where there are readings to spare.
-        transfer_factor_error: Option<f64>,
+        transfer_factor_error "Transfer factor error": Option<f64>,
         /// New panel exchange over old; 1 without a panel.
-        panel_factor: f64,
+        panel_factor "Panel factor": f64,
         /// Its standard error, where there is a panel and readings to spare.
-        panel_factor_error: Option<f64>,
+        panel_factor_error "Panel factor error": Option<f64>,
         /// Root mean square of what the readings are off.
-        rms: TemperatureDifference,
+        rms "Rms": TemperatureDifference,
         /// Whether the readings can tell air from panel.
-        distinguishable: bool,
+        distinguishable "Distinguishable": bool,
         /// The dryer with its new numbers.
-        dryer: FittedDryer,
+        dryer "Dryer": Dryer,
     }
 }
 
-/// `dryer.fit`.
-pub const FIT: Calculation = calculation! {
+calculation! {
+    pub const FIT: FitRequest => Fit = fit;
     id: "dryer.fit",
     title: "Dryer from a probe",
     question: "What makes the model match my probe?",
@@ -169,8 +159,7 @@ pub const FIT: Calculation = calculation! {
     ],
     example: r#"{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180", "runs": [{"belt_speed": "2 m/min", "readings": [
         {"at": "0.5 m", "temperature": "118 degC"}, {"at": "1.0 m", "temperature": "157 degC"}, {"at": "1.5 m", "temperature": "169 degC"}, {"at": "2.0 m", "temperature": "173 degC"}]}]}"#,
-    run: fit as FitRequest => Fit,
-};
+}
 
 /// The readings of one trip: seconds after the entry and kelvin, ascending.
 struct Log {
@@ -196,7 +185,7 @@ impl Model<'_> {
             ink: &request.ink,
             cloth: &request.cloth,
             dryer: &dryer,
-            start: units::DEG_C.to_si(25.0),
+            start: room().si(),
         };
         let mut solver = Solver::new();
         let mut told = Vec::with_capacity(self.count);
@@ -267,14 +256,14 @@ fn scaled(dryer: &Dryer, factors: &DVector<f64>) -> Dryer {
     let zones = dryer
         .zones
         .iter()
-        .map(|zone| Zone {
-            transfer_top: zone.transfer_top * factor(0),
-            transfer_bottom: zone.transfer_bottom * factor(0),
-            exchange_fraction: zone.exchange_fraction.map(|share| share * factor(1)),
-            ..zone.clone()
+        .map(|zone| {
+            zone.clone()
+                .transfer_top(zone.transfer_top * factor(0))
+                .transfer_bottom(zone.transfer_bottom * factor(0))
+                .exchange_fraction(zone.exchange_fraction.map(|share| share * factor(1)))
         })
-        .collect();
-    Dryer { zones, ..dryer.clone() }
+        .collect::<Vec<_>>();
+    dryer.clone().zones(zones)
 }
 
 /// Transfer and panel factors that make the model match a probe in the ink.
@@ -282,7 +271,7 @@ fn scaled(dryer: &Dryer, factors: &DVector<f64>) -> Dryer {
 /// # Errors
 /// `out_of_range` for a reading beyond the tunnel or fewer readings than factors; `no_solution` where no factors from a tenth
 /// to ten bring the model within 20 K of the readings.
-pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
+pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
     request.dryer.check("/dryer")?;
     let logs = logs(request)?;
     let count = logs.iter().map(|log| log.readings.len()).sum();
@@ -334,7 +323,7 @@ pub fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
         panel_factor_error: error(1).filter(|_| panel),
         rms: TemperatureDifference::from_si(rms),
         distinguishable,
-        dryer: written(&fitted),
+        dryer: fitted.fitted(true),
     })
 }
 
@@ -424,35 +413,11 @@ fn name_outliers(
         let scatter = (others / (spare.max(1.0) * (1.0 - pull))).sqrt();
         let far = residual.abs() > FAR * usual || (inverse.is_some() && off > FAR * scatter);
         if far && off > 2.0 {
-            remarks.caution(
-                "reading_disagrees",
-                format!("/runs/{r}/readings/{i}"),
+            remarks.caution("reading_disagrees", format_args!("/runs/{r}/readings/{i}"), |_| {
                 format!(
                     "this reading is {off:.1} K off where the others fit: a loose probe, or a cold spot of the belt"
-                ),
-            );
+                )
+            });
         }
-    }
-}
-
-fn written(dryer: &Dryer) -> FittedDryer {
-    FittedDryer {
-        zones: dryer
-            .zones
-            .iter()
-            .map(|zone| FittedZone {
-                length: zone.length,
-                air: zone.air,
-                transfer_top: zone.transfer_top,
-                transfer_bottom: zone.transfer_bottom,
-                panel: zone.panel,
-                exchange_fraction: zone.exchange_fraction,
-                humidity_ratio: zone.humidity_ratio,
-            })
-            .collect(),
-        belt_width: dryer.belt_width,
-        belt_least: dryer.belt_least,
-        belt_most: dryer.belt_most,
-        fitted: true,
     }
 }

@@ -7,14 +7,13 @@
 mod fit;
 mod window;
 
-pub use fit::{FIT, Fit, FitRequest, FittedDryer, FittedZone, ProbeRun, Reading, Spot, fit};
-pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest, window};
+pub use fit::{FIT, Fit, FitRequest, ProbeRun, Reading, Spot};
+pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 
 use crate::error::{Code, Error};
 use crate::quantity::{EXCHANGE, HEAT, HeatTransfer, Length, Rules, TRANSFER, Temperature, Time, Velocity, units};
 use crate::source::Source;
-use crate::stock::in_stock;
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
 const LENGTH: Rules = Rules::range(units::M, 0.01, 100.0).usual(0.3, 15.0);
 const WIDTH: Rules = Rules::range(units::M, 0.05, 10.0).usual(0.3, 2.5);
@@ -35,19 +34,19 @@ request! {
     /// A heated zone of the tunnel.
     pub struct Zone {
         /// Along the belt.
-        length: Length where LENGTH,
+        length "Length": Length as Machine where LENGTH,
         /// Temperature of the air.
-        air: Temperature where HEAT,
+        air "Air": Temperature where HEAT,
         /// Convection coefficient on the print's side.
-        transfer_top: HeatTransfer where TRANSFER,
+        transfer_top "Transfer top": HeatTransfer where TRANSFER,
         /// Convection coefficient under the shirt.
-        transfer_bottom: HeatTransfer where TRANSFER,
+        transfer_bottom "Transfer bottom": HeatTransfer where TRANSFER,
         /// Temperature of a radiant panel over the belt.
-        panel: Option<Temperature> where HEAT,
+        panel "Panel": Option<Temperature> where HEAT,
         /// Share of black-body exchange between panel and print.
-        exchange_fraction: Option<f64> where EXCHANGE,
+        exchange_fraction "Exchange": Option<f64> where EXCHANGE,
         /// Mass of water vapour over mass of dry air.
-        humidity_ratio: Option<f64> where HUMIDITY,
+        humidity_ratio "Humidity": Option<f64> where HUMIDITY,
     }
 }
 
@@ -55,18 +54,18 @@ request! {
     /// A belt dryer.
     pub struct Dryer {
         /// In the order in which a shirt meets them.
-        zones: Vec<Zone>,
+        zones "Zones": Vec<Zone>,
         /// Width of the belt.
-        belt_width: Option<Length> where WIDTH,
+        belt_width "Belt width": Option<Length> as Machine where WIDTH,
         /// Slowest belt speed.
-        belt_least: Velocity where SPEED,
+        belt_least "Belt least": Velocity where SPEED,
         /// Fastest belt speed.
-        belt_most: Velocity where SPEED,
+        belt_most "Belt most": Velocity where SPEED,
         /// Whether its numbers were fitted to a probe.
-        fitted: Option<bool>,
+        fitted "Fitted": Option<bool>,
     }
+    stock("dryer", "../stock/dryers.json")
 }
-in_stock!(Dryer, "dryer", "../stock/dryers.json");
 
 impl Dryer {
     /// What the fields cannot say one by one; `at` is the dryer's place in the request.
@@ -126,17 +125,17 @@ request! {
     /// A belt, by its speed or by its dwell.
     pub struct DwellRequest {
         /// Length under heat.
-        heated_length: Length where LENGTH,
+        heated_length "Heated length": Length where LENGTH,
         /// Belt speed; or give the dwell.
-        belt_speed: Option<Velocity> where SPEED,
+        belt_speed "Belt speed": Option<Velocity> where SPEED,
         /// Time under heat; or give the belt speed.
-        dwell: Option<Time> where DWELL,
+        dwell "Dwell": Option<Time> where DWELL,
         /// What a piece takes of the belt; with it comes the throughput.
-        piece_length: Option<Length> where PIECE,
+        piece_length "Piece length": Option<Length> where PIECE,
         /// Between two pieces; none unless given.
-        gap: Option<Length> where GAP,
+        gap "Gap": Option<Length> where GAP,
         /// Pieces side by side; one unless given.
-        lanes: Option<u32> where LANES,
+        lanes "Lanes": Option<u32> where LANES,
     }
 }
 
@@ -144,30 +143,29 @@ answer! {
     /// Dwell, speed and throughput of a belt.
     pub struct Dwell {
         /// Time under heat.
-        dwell: Time,
+        dwell "Dwell": Time,
         /// Belt speed.
-        belt_speed: Velocity,
+        belt_speed "Belt speed": Velocity,
         /// Throughput, where the piece is known.
-        pieces_per_hour: Option<f64>,
+        pieces_per_hour "Pieces per hour": Option<f64>,
     }
 }
 
-/// `dryer.dwell`.
-pub const DWELL_TIME: Calculation = calculation! {
+calculation! {
+    pub const DWELL_TIME: DwellRequest => Dwell = dwell;
     id: "dryer.dwell",
     title: "Dryer dwell and throughput",
     question: "Dwell, belt speed, throughput?",
     formula: "dwell = heated length / belt speed; pieces per hour = lanes x belt speed / (piece length + gap)",
     sources: &[Source::physics("distance over speed")],
     example: r#"{"heated_length": "2 m", "dwell": "60 s", "piece_length": "0.75 m"}"#,
-    run: dwell as DwellRequest => Dwell,
-};
+}
 
 /// Dwell from speed or speed from dwell, and the throughput of the belt.
 ///
 /// # Errors
 /// `missing_field` without speed and dwell, `impossible` with both or with a gap or lanes but no piece.
-pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwell, Error> {
+pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwell, Error> {
     let length = request.heated_length;
     let (dwell, belt_speed): (Time, Velocity) = match (request.belt_speed, request.dwell) {
         (Some(speed), None) => (length / speed, speed),

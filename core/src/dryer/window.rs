@@ -1,15 +1,14 @@
 //! Between which belt speeds a print is cured and not scorched.
 
 use super::{Dryer, usual_pieces_per_hour};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
-use crate::flash::START;
 use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
-use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, Show, Temperature, Time, Velocity};
+use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, START, Show, Temperature, Time, Velocity};
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use std::ops::ControlFlow;
 
 /// Mass of vapour over mass of dry air in a dryer that takes water out of shirts.
@@ -45,15 +44,15 @@ request! {
     /// A print and a dryer.
     pub struct WindowRequest {
         /// The dryer.
-        dryer: Stock<Dryer>,
+        dryer "Dryer": Dryer,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film: Length where FILM,
+        film "Film": Length where FILM,
         /// The cloth.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// Temperature of the shirt at the entry.
-        start: Temperature where START,
+        start "Start": Temperature where START,
     }
 }
 
@@ -61,9 +60,9 @@ answer! {
     /// What ends the window on each side.
     pub struct Limits {
         /// At the fastest belt.
-        fastest: Rule,
+        fastest "Fastest": Rule,
         /// At the slowest belt.
-        slowest: Rule,
+        slowest "Slowest": Rule,
     }
 }
 
@@ -71,9 +70,9 @@ answer! {
     /// A range of belt speeds.
     pub struct Range {
         /// Slowest belt of the range.
-        slowest: Velocity,
+        slowest "Slowest": Velocity,
         /// Fastest belt of the range.
-        fastest: Velocity,
+        fastest "Fastest": Velocity,
     }
 }
 
@@ -81,28 +80,28 @@ answer! {
     /// The window of the belt.
     pub struct Window {
         /// Fastest belt that cures.
-        fastest: Velocity,
+        fastest "Fastest": Velocity,
         /// Slowest belt that does not scorch.
-        slowest: Velocity,
+        slowest "Slowest": Velocity,
         /// The belt to start with.
-        recommended: Velocity,
+        recommended "Recommended": Velocity,
         /// Time under heat at that speed.
-        dwell: Time,
+        dwell "Dwell": Time,
         /// What ends the window.
-        limits: Limits,
+        limits "Limits": Limits,
         /// Every range of speeds that is allowed, where there are several; the widest is the window.
-        ranges: Vec<Range>,
+        ranges "Ranges": Vec<Range>,
         /// Temperatures at the recommended speed.
-        profile: Profile,
+        profile "Profile": Profile,
         /// Pieces an hour at the recommended speed.
-        pieces_per_hour: f64,
+        pieces_per_hour "Pieces per hour": f64,
         /// Trips through the dryer that were worked out.
-        evaluations: u32,
+        evaluations "Evaluations": u32,
     }
 }
 
-/// `dryer.window`.
-pub const WINDOW: Calculation = calculation! {
+calculation! {
+    pub const WINDOW: WindowRequest => Window = window;
     id: "dryer.window",
     title: "Window of the belt",
     question: "Between which belt speeds is it cured and not scorched?",
@@ -112,8 +111,7 @@ pub const WINDOW: Calculation = calculation! {
         Source::memory("stock dryers: air, transfer and panels, until a probe fits them (dryer.fit)"),
     ],
     example: r#"{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180"}"#,
-    run: window as WindowRequest => Window,
-};
+}
 
 /// A print that goes through a dryer.
 pub(super) struct Trip<'a> {
@@ -394,7 +392,7 @@ impl Scout<'_> {
 /// # Errors
 /// `no_solution` where no speed does, with the rules that conflict; `impossible` for a belt whose least is above its most;
 /// what the solver refuses.
-pub fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
+pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
     let (dryer, ink, cloth) = (&request.dryer, &request.ink, &request.cloth);
     dryer.check("/dryer")?;
     dryer.cite(&["zones", "belt_least", "belt_most"], remarks);
@@ -487,7 +485,7 @@ fn about(main: &Stretch, stretches: &[Stretch], profile: &Profile, trip: &Trip<'
         remarks.caution(
             "dye_migration",
             "/cloth",
-            format!("the cloth passes {}, from where its dye moves into the print, at once or within two weeks: an ink that cures lower, and a blocker under it", remarks.say(caution, Show::Usual)),
+            |say: Say| format!("the cloth passes {}, from where its dye moves into the print, at once or within two weeks: an ink that cures lower, and a blocker under it", say.say(caution, Show::Usual)),
         );
     }
     remarks.caution(

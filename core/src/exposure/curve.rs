@@ -4,7 +4,7 @@ use super::{DEPTH, LIGHT, STENCIL};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 use statrs::distribution::{ContinuousCDF, StudentsT};
 
 const EXPOSURE: Rules = Rules::range(units::MJ_PER_CM2, 1e-4, 1e7).usual(1.0, 10_000.0);
@@ -13,9 +13,9 @@ request! {
     /// One strip of a test.
     pub struct CurvePoint {
         /// What it got.
-        exposure: RadiantExposure where EXPOSURE,
+        exposure "Exposure": RadiantExposure where EXPOSURE,
         /// How thick the stencil was that stayed, by gauge.
-        depth: Length where DEPTH,
+        depth "Depth": Length where DEPTH,
     }
 }
 
@@ -23,11 +23,11 @@ request! {
     /// A series of exposures, each washed out and gauged.
     pub struct CurveRequest {
         /// The strips: at least two different exposures; three or more for the doubts.
-        points: Vec<CurvePoint>,
+        points "Points": Vec<CurvePoint>,
         /// The thickness that must be hardened through.
-        stencil_thickness: Length where STENCIL,
+        stencil_thickness "Stencil thickness": Length where STENCIL,
         /// Light at the stencil; with it comes the time.
-        irradiance: Option<Irradiance> where LIGHT,
+        irradiance "Irradiance": Option<Irradiance> where LIGHT,
     }
 }
 
@@ -35,30 +35,30 @@ answer! {
     /// The working curve and what it asks for.
     pub struct Curve {
         /// Dp: the depth in which the light falls by a factor e.
-        penetration_depth: Length as Film,
+        penetration_depth "Penetration depth": Length as Film,
         /// Its standard error, from three strips on.
-        penetration_depth_error: Option<Length> as Film,
+        penetration_depth_error "Penetration depth error": Option<Length> as Film,
         /// Ec: the exposure at which hardening starts.
-        critical_exposure: RadiantExposure,
+        critical_exposure "Critical exposure": RadiantExposure,
         /// Its standard error, from three strips on.
-        critical_exposure_error: Option<RadiantExposure>,
+        critical_exposure_error "Critical exposure error": Option<RadiantExposure>,
         /// Share of the scatter in depth that the curve explains.
-        r_squared: f64,
+        r_squared "R squared": f64,
         /// The exposure that hardens the stencil through.
-        exposure: RadiantExposure,
+        exposure "Exposure": RadiantExposure,
         /// Lower end of its 95 % interval, from three strips on.
-        exposure_low: Option<RadiantExposure>,
+        exposure_low "Exposure low": Option<RadiantExposure>,
         /// Upper end of its 95 % interval.
-        exposure_high: Option<RadiantExposure>,
+        exposure_high "Exposure high": Option<RadiantExposure>,
         /// How long that takes in this light.
-        time: Option<Time>,
+        time "Time": Option<Time>,
         /// Whether the series has strips on both sides of the stencil's thickness.
-        brackets: bool,
+        brackets "Brackets": bool,
     }
 }
 
-/// `exposure.curve`.
-pub const CURVE: Calculation = calculation! {
+calculation! {
+    pub const CURVE: CurveRequest => Curve = curve;
     id: "exposure.curve",
     title: "Working curve of an emulsion",
     question: "What does my series say about this emulsion?",
@@ -68,8 +68,7 @@ pub const CURVE: Calculation = calculation! {
         Source::published("E. C. Fieller, J. R. Stat. Soc. B 16 (1954) 175: limits of a ratio (from memory)"),
     ],
     example: r#"{"points": [{"exposure": "40 mJ/cm2", "depth": "72 um"}, {"exposure": "80 mJ/cm2", "depth": "113 um"}, {"exposure": "160 mJ/cm2", "depth": "156 um"}], "stencil_thickness": "110 um", "irradiance": "4 mW/cm2"}"#,
-    run: curve as CurveRequest => Curve,
-};
+}
 
 /// Exposures closer than this, as a logarithm of their ratio, are one and the same.
 const LEAST_SPREAD: f64 = 1e-6;
@@ -140,7 +139,7 @@ impl Line {
 /// # Errors
 /// `out_of_range` for fewer than two points, `impossible` where all have one exposure, `no_solution` where more light did
 /// not harden deeper or the curve reaches the thickness nowhere within reason.
-pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Error> {
+pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Error> {
     let points: Vec<(f64, f64)> = request
         .points
         .iter()
@@ -184,7 +183,7 @@ pub fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Curve, Err
             "the curve is so flat that it reaches this thickness at no exposure within reason",
         ));
     }
-    let light = |log: f64| units::MJ_PER_CM2.of::<RadiantExposure>(libm::exp(log));
+    let light = |log: f64| units::MJ_PER_CM2.of(libm::exp(log));
     let (least, most) =
         points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, y)| (low.min(*y), high.max(*y)));
     let brackets = least <= wanted && wanted <= most;

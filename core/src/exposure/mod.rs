@@ -12,18 +12,18 @@ mod series;
 mod step;
 mod undercut;
 
-pub use curve::{CURVE, Curve, CurvePoint, CurveRequest, curve};
+pub use curve::{CURVE, Curve, CurvePoint, CurveRequest};
 pub use rescale::{
     Cause, DistanceChange, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,
-    distance_factor, irradiance_factor, rescale, stencil_factor,
+    distance_factor, irradiance_factor, stencil_factor,
 };
-pub use series::{SERIES, Series, SeriesRequest, series};
+pub use series::{SERIES, Series, SeriesRequest};
 pub(crate) use step::{DENSITY_STEP, STEP, WANTED};
-pub use step::{STEP_SCALE, Step, StepRequest, step, step_factor};
-pub use undercut::{UNDERCUT, Undercut, UndercutRequest, undercut};
+pub use step::{STEP_SCALE, Step, StepRequest, step_factor};
+pub use undercut::{UNDERCUT, Undercut, UndercutRequest};
 
 use crate::error::{Code, Error};
-use crate::quantity::{Rules, Time, units};
+use crate::quantity::{Dimensioned, Rules, Time, units};
 use crate::wire::Remarks;
 
 /// Exposure times: flash lamps to weak bulbs.
@@ -42,7 +42,7 @@ pub(crate) const MESH_FACTOR: Rules = Rules::range(units::ONE, 0.1, 20.0).usual(
 /// # Errors
 /// `out_of_range` beyond 0.01 s to a day.
 pub(crate) fn exposable(time: Time) -> Result<Time, Error> {
-    if (TIME.least..=TIME.most).contains(&units::S.value(time)) {
+    if TIME.range.holds(time.si()) {
         return Ok(time);
     }
     Err(Error::new(Code::OutOfRange, "", "this leads beyond any exposure: check the steps and factors, and test anew")

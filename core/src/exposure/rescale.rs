@@ -4,7 +4,7 @@ use super::{DEPTH, LIGHT, MESH_FACTOR, STENCIL, TIME, exposable};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
 const DISTANCE: Rules = Rules::range(units::CM, 0.1, 10_000.0).usual(5.0, 300.0);
 const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5).usual(0.7, 1.05);
@@ -15,9 +15,9 @@ request! {
     /// A lamp moved.
     pub struct DistanceChange {
         /// Lamp to stencil before.
-        from: Length where DISTANCE,
+        from "From": Length where DISTANCE,
         /// Lamp to stencil now.
-        to: Length where DISTANCE,
+        to "To": Length where DISTANCE,
     }
 }
 
@@ -25,9 +25,9 @@ request! {
     /// A lamp changed, by a light meter.
     pub struct IrradianceChange {
         /// At the stencil before.
-        from: Irradiance where LIGHT,
+        from "From": Irradiance where LIGHT,
         /// At the stencil now.
-        to: Irradiance where LIGHT,
+        to "To": Irradiance where LIGHT,
     }
 }
 
@@ -35,9 +35,9 @@ request! {
     /// A mesh changed for one that wants another time.
     pub struct FactorChange {
         /// The old mesh against white mesh.
-        from: f64 where MESH_FACTOR,
+        from "From": f64 where MESH_FACTOR,
         /// The new mesh against white mesh; 1.5 to 2 for dyed (from memory).
-        to: f64 where MESH_FACTOR,
+        to "To": f64 where MESH_FACTOR,
     }
 }
 
@@ -45,11 +45,11 @@ request! {
     /// A coating of another thickness.
     pub struct StencilChange {
         /// Coated thickness before.
-        from: Length where STENCIL,
+        from "From": Length where STENCIL,
         /// Coated thickness now.
-        to: Length where STENCIL,
+        to "To": Length where STENCIL,
         /// The depth in which the light falls by a factor e: exposure.curve finds it.
-        penetration_depth: Length where DEPTH,
+        penetration_depth "Penetration depth": Length where DEPTH,
     }
 }
 
@@ -57,17 +57,17 @@ request! {
     /// A time that was right, and what has changed since.
     pub struct RescaleRequest {
         /// The time that was right.
-        time: Time where TIME,
+        time "Time": Time where TIME,
         /// The lamp was moved.
-        distance: Option<DistanceChange>,
+        distance "Distance": Option<DistanceChange>,
         /// The lamp was changed.
-        irradiance: Option<IrradianceChange>,
+        irradiance "Irradiance": Option<IrradianceChange>,
         /// The mesh was changed.
-        mesh_factor: Option<FactorChange>,
+        mesh_factor "Mesh factor": Option<FactorChange>,
         /// The coating was changed.
-        stencil: Option<StencilChange>,
+        stencil "Stencil": Option<StencilChange>,
         /// Schwarzschild's exponent p; 1 unless given.
-        reciprocity_exponent: Option<f64> where RECIPROCITY,
+        reciprocity_exponent "Reciprocity exponent": Option<f64> where RECIPROCITY,
     }
 }
 
@@ -75,9 +75,9 @@ answer! {
     /// One reason for another time.
     pub struct Cause {
         /// What changed.
-        cause: String,
+        cause "Cause": String,
         /// New time over old time, for this alone.
-        factor: f64,
+        factor "Factor": f64,
     }
 }
 
@@ -85,16 +85,16 @@ answer! {
     /// The new time and its reasons.
     pub struct Rescale {
         /// New time over old time.
-        factor: f64,
+        factor "Factor": f64,
         /// The new time.
-        time: Time,
+        time "Time": Time,
         /// Each reason with its factor.
-        causes: Vec<Cause>,
+        causes "Causes": Vec<Cause>,
     }
 }
 
-/// `exposure.rescale`.
-pub const RESCALE: Calculation = calculation! {
+calculation! {
+    pub const RESCALE: RescaleRequest => Rescale = rescale;
     id: "exposure.rescale",
     title: "Exposure after a change",
     question: "I changed lamp, distance, mesh or coating: what time now?",
@@ -105,8 +105,7 @@ pub const RESCALE: Calculation = calculation! {
         Source::physics("inverse square law of a point source"),
     ],
     example: r#"{"time": "90 s", "distance": {"from": "60 cm", "to": "75 cm"}, "mesh_factor": {"from": 1.0, "to": 1.7}}"#,
-    run: rescale as RescaleRequest => Rescale,
-};
+}
 
 /// (to / from)^(2 / p): a point source at another distance.
 #[must_use]
@@ -131,7 +130,7 @@ pub fn stencil_factor(from: Length, to: Length, penetration_depth: Length) -> f6
 /// # Errors
 /// `missing_field` where nothing changed, `impossible` where distance and irradiance both tell of the light, and
 /// `out_of_range` where the time would lie beyond 0.01 s to a day.
-pub fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescale, Error> {
+pub(crate) fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result<Rescale, Error> {
     let p = request.reciprocity_exponent.unwrap_or(1.0);
     if request.reciprocity_exponent.is_none() && (request.distance.is_some() || request.irradiance.is_some()) {
         remarks.basis("reciprocity_exponent", RECIPROCITY_HOLDS);

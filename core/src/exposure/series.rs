@@ -4,7 +4,7 @@ use super::TIME;
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, Time, reaches, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
 const STEPS: Rules = Rules::range(units::ONE, 2.0, 30.0).usual(3.0, 10.0);
 const RATIO: Rules = Rules::range(units::ONE, 1.01, 4.0)
@@ -15,13 +15,13 @@ request! {
     /// A test to plan, by its longest or its middle exposure.
     pub struct SeriesRequest {
         /// The longest exposure; or give the middle one.
-        longest: Option<Time> where TIME,
+        longest "Longest": Option<Time> where TIME,
         /// The exposure in the middle, where the right one is expected.
-        middle: Option<Time> where TIME,
+        middle "Middle": Option<Time> where TIME,
         /// Strips.
-        steps: u32 where STEPS,
+        steps "Steps": u32 where STEPS,
         /// From strip to strip; the square root of 2 unless given.
-        ratio: f64 where RATIO,
+        ratio "Ratio": f64 where RATIO,
     }
 }
 
@@ -29,28 +29,27 @@ answer! {
     /// The exposures of the strips.
     pub struct Series {
         /// What each strip gets in all, ascending.
-        times: Vec<Time>,
+        times "Times": Vec<Time>,
         /// What to expose between two moves of the mask; they add up to the longest. Cover one more strip after each.
-        uncover: Vec<Time>,
+        uncover "Uncover": Vec<Time>,
     }
 }
 
-/// `exposure.series`.
-pub const SERIES: Calculation = calculation! {
+calculation! {
+    pub const SERIES: SeriesRequest => Series = series;
     id: "exposure.series",
     title: "Exposure step test",
     question: "How do I step-test?",
     formula: "times t_i = longest / ratio^(steps - i), or middle x ratio^(i - (steps + 1) / 2), i = 1 to steps; between moves of the mask t_1, t_2 - t_1, ...",
     sources: &[Source::physics("a geometric series reads evenly on a step scale")],
     example: r#"{"middle": "90 s", "steps": 5}"#,
-    run: series as SeriesRequest => Series,
-};
+}
 
 /// The exposures of a step test and the moves of its mask.
 ///
 /// # Errors
 /// `missing_field` without a time, `impossible` with two, `out_of_range` where a strip lies beyond 0.01 s to a day.
-pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, Error> {
+pub(crate) fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, Error> {
     let top = f64::from(request.steps) - 1.0;
     let (anchor, place) = match (request.longest, request.middle) {
         (Some(longest), None) => (longest, top),
@@ -66,7 +65,7 @@ pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, 
     };
     let times: Vec<Time> =
         (0..request.steps).map(|i| anchor * libm::pow(request.ratio, f64::from(i) - place)).collect();
-    let (least, most) = (units::S.of::<Time>(TIME.least), units::S.of::<Time>(TIME.most));
+    let (least, most) = (units::S.of(TIME.range.shown.0), units::S.of(TIME.range.shown.1));
     if times.first().is_some_and(|time| !reaches(*time, least))
         || times.last().is_some_and(|time| !reaches(most, *time))
     {
@@ -77,7 +76,7 @@ pub fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<Series, 
         )
         .allowed([format!("strips of {}", TIME.range_text())]));
     }
-    let mut before = units::S.of::<Time>(0.0);
+    let mut before = units::S.of(0.0);
     let uncover = times
         .iter()
         .map(|time| {

@@ -4,7 +4,7 @@ use super::{TIME, exposable};
 use crate::error::Error;
 use crate::quantity::{Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 /// Steps of a transmission step scale.
 pub(crate) const STEP: Rules = Rules::range(units::ONE, 1.0, 41.0).usual(1.0, 21.0);
@@ -17,13 +17,13 @@ request! {
     /// What a step scale showed after washing out.
     pub struct StepRequest {
         /// The exposure that was tried.
-        time: Time where TIME,
+        time "Time": Time where TIME,
         /// The last step that stayed solid.
-        solid_step: f64 where STEP,
+        solid_step "Solid step": f64 where STEP,
         /// The step that should be the last solid one; 7 unless given.
-        wanted_step: f64 where WANTED,
+        wanted_step "Wanted step": f64 where WANTED,
         /// Optical density from step to step; 0.15 unless given.
-        density_per_step: f64 where DENSITY_STEP,
+        density_per_step "Density per step": f64 where DENSITY_STEP,
     }
 }
 
@@ -31,22 +31,21 @@ answer! {
     /// The corrected exposure.
     pub struct Step {
         /// New time over old time.
-        factor: f64,
+        factor "Factor": f64,
         /// The time to use.
-        time: Time,
+        time "Time": Time,
     }
 }
 
-/// `exposure.step`.
-pub const STEP_SCALE: Calculation = calculation! {
+calculation! {
+    pub const STEP_SCALE: StepRequest => Step = step;
     id: "exposure.step",
     title: "Exposure from a step scale",
     question: "What time does my step scale give?",
     formula: "a step passes 10^-density of the light, so time' = time x 10^(density_per_step (wanted_step - solid_step))",
     sources: &[Source::standard("ISO 5-2: transmission density is -log10 of transmittance (from memory)")],
     example: r#"{"time": "95 s", "solid_step": 6}"#,
-    run: step as StepRequest => Step,
-};
+}
 
 /// The time that moves the last solid step to the wanted one.
 ///
@@ -54,7 +53,7 @@ pub const STEP_SCALE: Calculation = calculation! {
 ///
 /// # Errors
 /// `out_of_range` where the time would lie beyond 0.01 s to a day.
-pub fn step(request: &StepRequest, remarks: &mut Remarks) -> Result<Step, Error> {
+pub(crate) fn step(request: &StepRequest, remarks: &mut Remarks) -> Result<Step, Error> {
     let factor = step_factor(request.density_per_step, request.wanted_step, request.solid_step);
     if !(0.25..=4.0).contains(&factor) {
         remarks.caution(

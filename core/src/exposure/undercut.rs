@@ -3,7 +3,7 @@
 use crate::error::Error;
 use crate::quantity::{Angle, Length, Rules, Show, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, Say, answer, calculation, request};
 
 const GAP: Rules = Rules::range(units::UM, 0.0, 50_000.0).usual(0.0, 2_000.0);
 const SLANT: Rules = Rules::range(units::DEG, 0.0, 85.0).usual(0.5, 45.0);
@@ -13,13 +13,13 @@ request! {
     /// Film, stencil and light.
     pub struct UndercutRequest {
         /// Between film and stencil: dust, poor vacuum, the film on the wrong side.
-        film_gap: Length where GAP,
+        film_gap "Film gap": Length where GAP,
         /// Half of the angle over which light reaches a point of the stencil.
-        half_angle: Angle where SLANT,
+        half_angle "Half angle": Angle where SLANT,
         /// Thickness of the stencil.
-        stencil_thickness: Length where super::STENCIL,
+        stencil_thickness "Stencil thickness": Length where super::STENCIL,
         /// A line of the art.
-        line: Option<Length> where LINE,
+        line "Line": Option<Length> where LINE,
     }
 }
 
@@ -27,36 +27,35 @@ answer! {
     /// What the light takes.
     pub struct Undercut {
         /// On each side, where the light enters the stencil.
-        spread: Length as Film,
+        spread "Spread": Length as Film,
         /// What is left of the line there.
-        line_left: Option<Length> as Film,
+        line_left "Line left": Option<Length> as Film,
         /// On each side at the far face of the stencil, were the light not bent in it: an upper bound.
-        spread_through: Length as Film,
+        spread_through "Spread through": Length as Film,
         /// What is left of the line at the far face, at least.
-        line_left_through: Option<Length> as Film,
+        line_left_through "Line left through": Option<Length> as Film,
     }
 }
 
-/// `exposure.undercut`.
-pub const UNDERCUT: Calculation = calculation! {
+calculation! {
+    pub const UNDERCUT: UndercutRequest => Undercut = undercut;
     id: "exposure.undercut",
     title: "Undercut",
     question: "How much detail does the light eat?",
     formula: "spread = film gap x tan(half angle) on each side; line left = line - 2 spread; through the stencil (film gap + stencil thickness) x tan(half angle) at most, since the stencil bends the light inwards",
     sources: &[Source::physics("similar triangles")],
     example: r#"{"film_gap": "50 um", "half_angle": "15 deg", "stencil_thickness": "90 um", "line": "300 um"}"#,
-    run: undercut as UndercutRequest => Undercut,
-};
+}
 
 /// Spread of the light under each edge, and what is left of a line.
 ///
 /// # Errors
 /// None for a request that was read.
-pub fn undercut(request: &UndercutRequest, remarks: &mut Remarks) -> Result<Undercut, Error> {
+pub(crate) fn undercut(request: &UndercutRequest, remarks: &mut Remarks) -> Result<Undercut, Error> {
     let slope = libm::tan(units::RAD.value(request.half_angle));
     let spread = request.film_gap * slope;
     let spread_through = (request.film_gap + request.stencil_thickness) * slope;
-    let none = units::UM.of::<Length>(0.0);
+    let none = units::UM.of(0.0);
     let left = |spread: Length| {
         request.line.map(|line| {
             let left = line - 2.0 * spread;
@@ -71,14 +70,12 @@ pub fn undercut(request: &UndercutRequest, remarks: &mut Remarks) -> Result<Unde
             "the light closes this line altogether: better contact, or a lamp further away",
         );
     } else if line_left_through.is_some_and(|left| request.line.is_some_and(|line| left < 0.5 * line)) {
-        remarks.caution(
-            "line_narrowed",
-            "/line",
+        remarks.caution("line_narrowed", "/line", |say: Say| {
             format!(
                 "through the stencil the line may lose up to {} on each side: test it",
-                remarks.say(spread_through, Show::Film)
-            ),
-        );
+                say.say(spread_through, Show::Film)
+            )
+        });
     }
     remarks.info(
         "mesh_scatters",

@@ -1,19 +1,17 @@
 //! How long under the flash.
 
 use super::{Flash, Platen};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::heat::layers::Slab;
 use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
-use crate::quantity::{Dimensioned, HEAT, Length, Rules, Show, Temperature, Time, units};
+use crate::quantity::{Dimensioned, Length, START, Show, Temperature, Time, units};
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 use std::ops::ControlFlow;
 
-/// Temperature of shirts and platens before they are heated.
-pub(crate) const START: Rules = HEAT.or(25.0, Source::common("room temperature"));
 /// No platen has more.
 const MOST_LAYERS: usize = 20;
 /// No one flashes longer, s.
@@ -39,19 +37,19 @@ request! {
     /// A print on a platen under a flash.
     pub struct DwellRequest {
         /// The flash.
-        flash: Stock<Flash>,
+        flash "Flash": Flash,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film: Length where FILM,
+        film "Film": Length where FILM,
         /// The cloth.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// The platen.
-        platen: Stock<Platen>,
+        platen "Platen": Platen,
         /// Temperature of print and shirt before the flash.
-        start: Temperature where START,
+        start "Start": Temperature where START,
         /// Temperature of the platen before the flash.
-        platen_start: Temperature where START,
+        platen_start "Platen start": Temperature where START,
     }
 }
 
@@ -59,22 +57,22 @@ answer! {
     /// How long under the flash.
     pub struct FlashDwell {
         /// The film's bottom gels, or the film dries, after this.
-        least: Option<Time>,
+        least "Least": Option<Time>,
         /// The film's top or the cloth gets too hot after this.
-        most: Option<Time>,
+        most "Most": Option<Time>,
         /// What to set first.
-        recommended: Option<Time>,
+        recommended "Recommended": Option<Time>,
         /// What becomes of the print.
-        verdict: FlashVerdict,
+        verdict "Verdict": FlashVerdict,
         /// Why there is no least, no most, or nothing between them.
-        why: Option<String>,
+        why "Why": Option<String>,
         /// Temperatures up to the recommended dwell, else up to the least, the most or a minute.
-        profile: Profile,
+        profile "Profile": Profile,
     }
 }
 
-/// `flash.dwell`.
-pub const DWELL_TIME: Calculation = calculation! {
+calculation! {
+    pub const DWELL_TIME: DwellRequest => FlashDwell = dwell;
     id: "flash.dwell",
     title: "Flash dwell",
     question: "How long under the flash?",
@@ -84,8 +82,7 @@ pub const DWELL_TIME: Calculation = calculation! {
         Source::memory("stock flashes: panel temperature, exchange and flux, until you measure yours"),
     ],
     example: r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped"}"#,
-    run: dwell as DwellRequest => FlashDwell,
-};
+}
 
 /// What a print under a flash is made of, in SI, ready for the solver.
 pub(super) struct Set<'a> {
@@ -166,15 +163,12 @@ impl Ends {
 impl Flash {
     /// What the print meets under it.
     pub(super) fn face(&self) -> Result<Face, Error> {
-        let request = crate::heat::FaceRequest {
-            air: self.air,
-            transfer: self.transfer,
-            humidity_ratio: None,
-            panel: self.panel,
-            exchange_fraction: self.exchange_fraction,
-            flux: self.flux,
-            temperature: None,
-        };
+        let request = crate::heat::FaceRequest::new()
+            .air(self.air)
+            .transfer(self.transfer)
+            .panel(self.panel)
+            .exchange_fraction(self.exchange_fraction)
+            .flux(self.flux);
         request.face("/flash")
     }
 }
@@ -183,7 +177,7 @@ impl Flash {
 ///
 /// # Errors
 /// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
-pub fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
+pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let (start, platen) = (request.start.si(), request.platen_start.si());
@@ -229,7 +223,7 @@ pub(super) fn judge(ends: &Ends, set: &Set<'_>, remarks: &Remarks) -> (FlashVerd
         Gel::At(gel) => format!("the film's bottom reaches {}", remarks.say(gel, Show::Usual)),
         Gel::Dry => "the film is dry".to_owned(),
     };
-    let minute = remarks.say(units::S.of::<Time>(HORIZON), Show::Usual);
+    let minute = remarks.say(units::S.of(HORIZON), Show::Usual);
     match (ends.least, ends.most) {
         (Some(least), Some((most, what))) if least > most => (
             FlashVerdict::Overheats,
@@ -252,13 +246,7 @@ pub(super) fn judge(ends: &Ends, set: &Set<'_>, remarks: &Remarks) -> (FlashVerd
 }
 
 /// Says where the numbers came from.
-pub(crate) fn cite(
-    flash: &Stock<Flash>,
-    ink: &Stock<Ink>,
-    cloth: &Stock<Cloth>,
-    platen: &Stock<Platen>,
-    remarks: &mut Remarks,
-) {
+pub(crate) fn cite(flash: &Flash, ink: &Ink, cloth: &Cloth, platen: &Platen, remarks: &mut Remarks) {
     flash.cite(&["panel", "exchange_fraction", "flux", "air", "transfer"], remarks);
     ink.cite(&["density", "water_fraction", "gel", "flash_never_above"], remarks);
     cloth.cite(

@@ -9,15 +9,13 @@ mod dwell;
 mod round;
 mod run;
 
-pub(crate) use dwell::START;
-pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict, dwell};
-pub use run::{FlashRun, FlashRunRequest, RUN, Rotation, run};
+pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict};
+pub use run::{FlashRun, FlashRunRequest, RUN, Rotation};
 
 use crate::heat::{AirFace, Layer};
 use crate::quantity::{
     EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Rules, TRANSFER, Temperature, Time, units,
 };
-use crate::stock::in_stock;
 use crate::wire::request;
 
 const FLUX: Rules = Rules::range(units::KW_PER_M2, 0.0, 1000.0).usual(0.0, 200.0);
@@ -26,28 +24,28 @@ request! {
     /// A flash unit.
     pub struct Flash {
         /// Temperature of a radiant panel.
-        panel: Option<Temperature> where HEAT,
+        panel "Panel": Option<Temperature> where HEAT,
         /// Share of black-body exchange between panel and print.
-        exchange_fraction: Option<f64> where EXCHANGE,
+        exchange_fraction "Exchange": Option<f64> where EXCHANGE,
         /// Heat flux that the print takes up from lamps.
-        flux: Option<Irradiance> where FLUX,
+        flux "Flux": Option<Irradiance> where FLUX,
         /// Air over the print.
-        air: Option<Temperature> where HEAT,
+        air "Air": Option<Temperature> where HEAT,
         /// Convection coefficient over the print.
-        transfer: Option<HeatTransfer> where TRANSFER,
+        transfer "Transfer": Option<HeatTransfer> where TRANSFER,
         /// The dwell that shops use.
-        customary_dwell: Time where FLASH_DWELL,
+        customary_dwell "Customary dwell": Time where FLASH_DWELL,
     }
+    stock("flash", "../stock/flashes.json")
 }
-in_stock!(Flash, "flash", "../stock/flashes.json");
 
 request! {
     /// What a shirt lies on while it is printed.
     pub struct Platen {
         /// From the shirt down.
-        layers: Vec<Layer>,
+        layers "Layers": Vec<Layer>,
         /// Its lower face.
-        underside: AirFace,
+        underside "Underside": AirFace,
     }
+    stock("platen", "../stock/platens.json")
 }
-in_stock!(Platen, "platen", "../stock/platens.json");

@@ -1,16 +1,16 @@
 //! How the flash must change as the platens heat up.
 
-use super::dwell::{Ends, START, Set, cautions, cite};
+use super::dwell::{Ends, Set, cautions, cite};
 use super::round::{Platform, TOLERANCE};
 use super::{Flash, Platen};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::heat::print::FILM;
 use crate::ink::Ink;
 use crate::press::Press;
-use crate::quantity::{Dimensioned, Length, Rules, Show, Temperature, Time, units};
+use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, Say, answer, calculation, request};
 use serde_json::Value;
 
 const CYCLE: Rules = Rules::range(units::S, 0.5, 3_600.0).usual(2.0, 60.0);
@@ -25,23 +25,23 @@ request! {
     /// A run of prints on a carousel with a flash.
     pub struct FlashRunRequest {
         /// The flash.
-        flash: Stock<Flash>,
+        flash "Flash": Flash,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film: Length where FILM,
+        film "Film": Length where FILM,
         /// The cloth.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// The platens.
-        platen: Stock<Platen>,
+        platen "Platen": Platen,
         /// Their temperature when the run starts.
-        platen_start: Temperature where START,
+        platen_start "Platen start": Temperature where START,
         /// The press.
-        press: Stock<Press>,
+        press "Press": Press,
         /// From one piece to the next; index and the longest of load, unload and the dwell in force unless given.
-        cycle: Option<Time> where CYCLE,
+        cycle "Cycle": Option<Time> where CYCLE,
         /// Pieces to print.
-        pieces: u32 where Rules::count(1.0),
+        pieces "Pieces": u32 where Rules::count(1.0),
     }
 }
 
@@ -49,17 +49,17 @@ answer! {
     /// One turn of the carousel: a platen from one load to the next.
     pub struct Rotation {
         /// Counted from 1.
-        rotation: u32,
+        rotation "Rotation": u32,
         /// The platen's top when the shirt goes on.
-        platen_start: Temperature,
+        platen_start "Platen start": Temperature,
         /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the last turn's dwell.
-        least: Option<Time>,
+        least "Least": Option<Time>,
         /// Something gets too hot after this; of several flashes in a turn, under any, each kept for as long.
-        most: Option<Time>,
+        most "Most": Option<Time>,
         /// The dwell in force.
-        recommended: Option<Time>,
+        recommended "Recommended": Option<Time>,
         /// What the film's top would reach under the flashes of the turn, had the first shirt's dwell been kept all along.
-        top_if_unchanged: Temperature,
+        top_if_unchanged "Top if unchanged": Temperature,
     }
 }
 
@@ -67,19 +67,19 @@ answer! {
     /// The flash over a run.
     pub struct FlashRun {
         /// Turn by turn.
-        rotations: Vec<Rotation>,
+        rotations "Rotations": Vec<Rotation>,
         /// Where the platens' temperature settles when a shirt goes on.
-        settles_at: Temperature,
+        settles_at "Settles at": Temperature,
         /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
         /// 0.25 K that a temperature may be off.
-        overheats_at: Option<u32>,
+        overheats_at "Overheats at": Option<u32>,
         /// Marches through the solver.
-        evaluations: u32,
+        evaluations "Evaluations": u32,
     }
 }
 
-/// `flash.run`.
-pub const RUN: Calculation = calculation! {
+calculation! {
+    pub const RUN: FlashRunRequest => FlashRun = run;
     id: "flash.run",
     title: "Flash over a run",
     question: "How must the flash change as platens heat up?",
@@ -89,14 +89,13 @@ pub const RUN: Calculation = calculation! {
         Source::memory("10 W/(m2.K) between shirt or platen and the room"),
     ],
     example: r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped", "press": "automatic-8", "pieces": 96}"#,
-    run: run as FlashRunRequest => FlashRun,
-};
+}
 
 /// The flash over a run, turn by turn of the carousel.
 ///
 /// # Errors
 /// `impossible` for a press with too few stations for load, print, flash and unload; what the solver refuses.
-pub fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
+pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
     let press = &request.press;
     if press.stations < 4 {
         return Err(Error::new(
@@ -222,7 +221,7 @@ fn say(rotations: &[Rotation], overheats_at: Option<u32>, remarks: &mut Remarks)
         remarks.caution(
             "fixed_dwell_overheats",
             "/rotations",
-            match rotations.first().and_then(|first| first.recommended) {
+            |_| match rotations.first().and_then(|first| first.recommended) {
                 Some(_) => format!("the dwell that is right for the first shirt overheats from turn {turn} on: shorten it as the platens warm up"),
                 None => format!("the customary dwell overheats from turn {turn} on"),
             },
@@ -231,14 +230,12 @@ fn say(rotations: &[Rotation], overheats_at: Option<u32>, remarks: &mut Remarks)
     if let (Some(first), Some(last)) = (rotations.first(), rotations.last())
         && let (Some(cold), Some(warm)) = (first.recommended, last.recommended)
     {
-        remarks.info(
-            "shorten",
-            "/rotations",
+        remarks.info("shorten", "/rotations", |say: Say| {
             format!(
                 "from {} on the first shirt to {} on the last",
-                remarks.say(cold, Show::Usual),
-                remarks.say(warm, Show::Usual)
-            ),
-        );
+                say.say(cold, Show::Usual),
+                say.say(warm, Show::Usual)
+            )
+        });
     }
 }

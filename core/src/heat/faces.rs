@@ -19,19 +19,19 @@ request! {
     /// What one face meets; nothing at all is an insulated face.
     pub struct FaceRequest {
         /// Temperature of the air; goes with transfer.
-        air: Option<Temperature> where HEAT,
+        air "Air": Option<Temperature> where HEAT,
         /// Convection coefficient; goes with air.
-        transfer: Option<HeatTransfer> where TRANSFER,
+        transfer "Transfer": Option<HeatTransfer> where TRANSFER,
         /// Mass of water vapour over mass of dry air; 0.010, a room, unless given.
-        humidity_ratio: Option<f64> where HUMIDITY,
+        humidity_ratio "Humidity": Option<f64> where HUMIDITY,
         /// Temperature of a radiant panel; goes with exchange_fraction.
-        panel: Option<Temperature> where HEAT,
+        panel "Panel": Option<Temperature> where HEAT,
         /// Share of black-body exchange with the panel.
-        exchange_fraction: Option<f64> where Rules::FRACTION,
+        exchange_fraction "Exchange": Option<f64> where Rules::FRACTION,
         /// Heat flux into the face.
-        flux: Option<Irradiance> where FLUX,
+        flux "Flux": Option<Irradiance> where FLUX,
         /// The face is held at this temperature; goes with nothing else.
-        temperature: Option<Temperature> where HEAT,
+        temperature "Temperature": Option<Temperature> where HEAT,
     }
 }
 

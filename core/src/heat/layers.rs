@@ -14,17 +14,17 @@ request! {
     /// A layer of one material.
     pub struct Layer {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// How thick it is.
-        thickness: Length where THICKNESS,
+        thickness "Thickness": Length where THICKNESS,
         /// How well it conducts heat.
-        conductivity: ThermalConductivity where CONDUCTIVITY,
+        conductivity "Conductivity": ThermalConductivity where CONDUCTIVITY,
         /// Mass per volume.
-        density: Density where DENSITY,
+        density "Density": Density where DENSITY,
         /// Heat per mass and kelvin.
-        specific_heat: SpecificHeat where SPECIFIC_HEAT,
+        specific_heat "Specific heat": SpecificHeat where SPECIFIC_HEAT,
         /// Water bound in the fibre, spread evenly; it leaves between 60 and 120 degC and does not come back.
-        bound_water: Option<MassPerArea> where BOUND,
+        bound_water "Bound water": Option<MassPerArea> where BOUND,
     }
 }
 
@@ -32,9 +32,9 @@ request! {
     /// A face in air.
     pub struct AirFace {
         /// Convection coefficient.
-        transfer: HeatTransfer where TRANSFER,
+        transfer "Transfer": HeatTransfer where TRANSFER,
         /// Temperature of the air.
-        air: Temperature where HEAT,
+        air "Air": Temperature where HEAT,
     }
 }
 

@@ -17,4 +17,4 @@ pub use faces::{Face, FaceRequest};
 pub use layers::{AirFace, Layer};
 pub use march::{Energy, Instant, Mark, Problem, Solver, Span, Stage};
 pub use print::Print;
-pub use solve::{EnergyBalance, LAYERS, LayersRequest, StageRequest, Temperatures, solve};
+pub use solve::{EnergyBalance, LAYERS, LayersRequest, StageRequest, Temperatures};

@@ -3,11 +3,11 @@
 use super::layers::Slab;
 use super::march::{Instant, Problem, Solver, Span};
 use super::water::WATER_SPECIFIC_HEAT;
+use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::ink::Ink;
 use crate::quantity::{Dimensioned, Length, Rules, Temperature, Time, units};
 use crate::source::Source;
-use crate::stock::Cloth;
 use crate::wire::{Remarks, answer};
 use std::ops::ControlFlow;
 
@@ -98,13 +98,13 @@ answer! {
     /// Temperatures of a print over time.
     pub struct Profile {
         /// Moments.
-        time: Vec<Time>,
+        time "Time": Vec<Time>,
         /// Top of the film.
-        top: Vec<Temperature>,
+        top "Top": Vec<Temperature>,
         /// Bottom of the film: the coldest ink.
-        bottom_of_ink: Vec<Temperature>,
+        bottom_of_ink "Bottom of ink": Vec<Temperature>,
         /// Back of the cloth.
-        cloth: Vec<Temperature>,
+        cloth "Cloth": Vec<Temperature>,
     }
 }
 

@@ -9,7 +9,7 @@ use crate::quantity::{
     Dimensioned, HEAT, MassPerArea, RadiantExposure, Rules, Temperature, TemperatureDifference, Time, units,
 };
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 use std::ops::ControlFlow;
 
 const WATER: Rules = Rules::range(units::G_PER_M2, 0.0, 10_000.0).usual(0.0, 100.0);
@@ -24,11 +24,11 @@ request! {
     /// What both faces meet for a while.
     pub struct StageRequest {
         /// How long.
-        duration: Time where DURATION,
+        duration "Duration": Time where DURATION,
         /// What the top face meets.
-        top: FaceRequest,
+        top "Top": FaceRequest,
         /// What the bottom face meets.
-        bottom: FaceRequest,
+        bottom "Bottom": FaceRequest,
     }
 }
 
@@ -36,17 +36,17 @@ request! {
     /// A stack of layers and what happens to it.
     pub struct LayersRequest {
         /// Top to bottom.
-        layers: Vec<Layer>,
+        layers "Layers": Vec<Layer>,
         /// Free water in the top layer, spread evenly; it leaves through the top face.
-        film_water: Option<MassPerArea> where WATER,
+        film_water "Film water": Option<MassPerArea> where WATER,
         /// Temperature of all layers at the start.
-        start: Temperature where HEAT,
+        start "Start": Temperature where HEAT,
         /// One after the other.
-        stages: Vec<StageRequest>,
+        stages "Stages": Vec<StageRequest>,
         /// Moments to report, ascending, from the start.
-        report_at: Vec<Time> where REPORT,
+        report_at "Report at": Vec<Time> where REPORT,
         /// How far a temperature may be off.
-        tolerance: TemperatureDifference where TOLERANCE,
+        tolerance "Tolerance": TemperatureDifference where TOLERANCE,
     }
 }
 
@@ -54,17 +54,17 @@ answer! {
     /// Where the heat went, per area.
     pub struct EnergyBalance {
         /// In through the top face.
-        in_top: RadiantExposure,
+        in_top "In top": RadiantExposure,
         /// In through the bottom face.
-        in_bottom: RadiantExposure,
+        in_bottom "In bottom": RadiantExposure,
         /// Stored above the start.
-        stored: RadiantExposure,
+        stored "Stored": RadiantExposure,
         /// Gone with water, free and bound.
-        evaporated: RadiantExposure,
+        evaporated "Evaporated": RadiantExposure,
         /// Latent heat of the film's water alone.
-        latent: RadiantExposure,
+        latent "Latent": RadiantExposure,
         /// What does not add up, as a share of the heat that crossed the faces.
-        imbalance_fraction: f64,
+        imbalance_fraction "Imbalance": f64,
     }
 }
 
@@ -72,22 +72,22 @@ answer! {
     /// Temperatures of the stack.
     pub struct Temperatures {
         /// The moments.
-        times: Vec<Time>,
+        times "Times": Vec<Time>,
         /// Top face at each moment.
-        top: Vec<Temperature>,
+        top "Top": Vec<Temperature>,
         /// Joints, top to bottom, each at each moment.
-        interfaces: Vec<Vec<Temperature>>,
+        interfaces "Interfaces": Vec<Vec<Temperature>>,
         /// Bottom face at each moment.
-        bottom: Vec<Temperature>,
+        bottom "Bottom": Vec<Temperature>,
         /// Water left in the film at each moment.
-        film_water: Vec<MassPerArea>,
+        film_water "Film water": Vec<MassPerArea>,
         /// Where the heat went, over all stages.
-        energy: EnergyBalance,
+        energy "Energy": EnergyBalance,
     }
 }
 
-/// `heat.layers`.
-pub const LAYERS: Calculation = calculation! {
+calculation! {
+    pub const LAYERS: LayersRequest => Temperatures = solve;
     id: "heat.layers",
     title: "Heat through layers",
     question: "How hot does each layer get, and when?",
@@ -102,8 +102,7 @@ pub const LAYERS: Calculation = calculation! {
         {"name": "jersey", "thickness": "0.55 mm", "conductivity": "0.055 W/(m.K)", "density": "327 kg/m3", "specific_heat": "1340 J/(kg.K)", "bound_water": "13 g/m2"}],
         "stages": [{"duration": "60 s", "top": {"air": "175 degC", "transfer": "20 W/(m2.K)", "humidity_ratio": 0.02}, "bottom": {"air": "175 degC", "transfer": "12 W/(m2.K)"}}],
         "report_at": ["0 s", "10 s", "20 s", "30 s", "40 s", "50 s", "60 s"]}"#,
-    run: solve as LayersRequest => Temperatures,
-};
+}
 
 /// Temperatures of a stack of layers over its stages.
 ///
@@ -113,7 +112,7 @@ pub const LAYERS: Calculation = calculation! {
 /// # Errors
 /// `out_of_range` without a layer, stage or moment, or for moments out of order or beyond the stages; `impossible` where the
 /// film holds more heat in its water than in all; `too_long` beyond the limits of cells and steps.
-pub fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Temperatures, Error> {
+pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Temperatures, Error> {
     let slabs: Vec<Slab> = request.layers.iter().map(Slab::from).collect();
     let stages = stages(request)?;
     let total: f64 = stages.iter().map(|stage| stage.duration).sum();

@@ -6,8 +6,7 @@ use crate::mesh::Mesh;
 use crate::quantity::{Area, Length, Rules, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, OVER_MESH, edge_reach, over_mesh_or_default};
-use crate::stock::Stock;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 const WIDTH: Rules = Rules::range(units::UM, 1.0, 1e7).usual(50.0, 1e6);
 /// Prints of the same screen, with a flash between them.
@@ -77,7 +76,7 @@ impl<'a> Film<'a> {
     pub fn of(
         mesh: &'a Mesh,
         over_mesh: Option<Length>,
-        ink: &'a Stock<Ink>,
+        ink: &'a Ink,
         strokes: Option<u32>,
         hits: Option<u32>,
         remarks: &mut Remarks,
@@ -99,7 +98,7 @@ impl<'a> Film<'a> {
     pub(super) fn of_weighed(
         mesh: &'a Mesh,
         over_mesh: Option<Length>,
-        ink: &'a Stock<Ink>,
+        ink: &'a Ink,
         strokes: Option<u32>,
         hits: Option<u32>,
         remarks: &mut Remarks,
@@ -113,7 +112,7 @@ impl<'a> Film<'a> {
         if strokes > 1 {
             ink.cite(&["stroke_gain_fraction"], remarks);
         }
-        Self { mesh, over_mesh, ink: &ink.item, strokes, hits: hits.unwrap_or(1) }
+        Self { mesh, over_mesh, ink, strokes, hits: hits.unwrap_or(1) }
     }
 
     /// What mesh and stencil hold at this edge share, before release and strokes.
@@ -155,19 +154,19 @@ request! {
     /// A screen and its ink.
     pub struct DepositRequest {
         /// The mesh of the screen.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh: Option<Length> where OVER_MESH,
+        over_mesh "Over mesh": Option<Length> where OVER_MESH,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Print strokes of one hit; the ink's own unless given.
-        strokes: Option<u32> where STROKES,
+        strokes "Strokes": Option<u32> where STROKES,
         /// Prints of the same screen with a flash between them; one unless given.
-        hits: Option<u32> where HITS,
+        hits "Hits": Option<u32> where HITS,
         /// Width of the printed line; a wide solid unless given.
-        feature_width: Option<Length> where WIDTH,
+        feature_width "Feature width": Option<Length> where WIDTH,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where EDGE_REACH,
+        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
     }
 }
 
@@ -175,26 +174,25 @@ answer! {
     /// How thick it prints.
     pub struct Deposit {
         /// Film as printed.
-        wet_film: Length as Film,
+        wet_film "Wet film": Length as Film,
         /// Film when dry.
-        dry_film: Length as Film,
+        dry_film "Dry film": Length as Film,
         /// Share of the mesh's volume that one print stroke lays down.
-        release_fraction: f64,
+        release_fraction "Release": f64,
         /// Share of the stencil's thickness that adds to the film: 1 for a hairline, 0 for a wide solid.
-        edge_share_fraction: f64,
+        edge_share_fraction "Edge share": f64,
     }
 }
 
-/// `ink.deposit`.
-pub const DEPOSIT: Calculation = calculation! {
+calculation! {
+    pub const DEPOSIT: DepositRequest => Deposit = deposit;
     id: "ink.deposit",
     title: "Ink film",
     question: "How thick does it print?",
     formula: "wet = hits x (1 + stroke_gain (strokes - 1)) x release x (ink_volume + over_mesh x e(W)); e(W) = -(2 L / W) expm1(-W / (2 L)); dry = wet x solids by volume",
     sources: SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "feature_width": "0.4 mm"}"#,
-    run: deposit as DepositRequest => Deposit,
-};
+}
 
 /// Wet and dry film of a screen.
 ///
@@ -203,7 +201,7 @@ pub const DEPOSIT: Calculation = calculation! {
 ///
 /// # Errors
 /// `impossible` for an edge scale without a feature.
-pub fn deposit(request: &DepositRequest, remarks: &mut Remarks) -> Result<Deposit, Error> {
+pub(crate) fn deposit(request: &DepositRequest, remarks: &mut Remarks) -> Result<Deposit, Error> {
     let film = Film::of(&request.mesh, request.over_mesh, &request.ink, request.strokes, request.hits, remarks);
     let edge_share_fraction = match request.feature_width {
         Some(width) => edge_share_of_width(width, edge_reach(request.edge_length_scale, remarks)),

@@ -4,7 +4,7 @@ use super::{ADDITIVE, POT_LIFE};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, Mass, MassRate, Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 use serde_json::Value;
 
 const BATCH: Rules = Rules::range(units::G, 0.001, 1e7).usual(1.0, 100_000.0);
@@ -17,11 +17,11 @@ request! {
     /// A part of a mix.
     pub struct Part {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// How many parts of it, by mass; any scale.
-        parts: f64 where PARTS,
+        parts "Parts": f64 where PARTS,
         /// At most this share of the batch, such as the most of a fixer or a reducer.
-        most_fraction: Option<f64> where ADDITIVE,
+        most_fraction "Most": Option<f64> where ADDITIVE,
     }
 }
 
@@ -29,13 +29,13 @@ request! {
     /// A batch of ink to mix.
     pub struct MixRequest {
         /// How much, all parts together.
-        batch: Mass where BATCH,
+        batch "Batch": Mass where BATCH,
         /// The parts.
-        parts: Vec<Part>,
+        parts "Parts": Vec<Part>,
         /// How long a mixed pot stays usable.
-        pot_life: Option<Time> where POT_LIFE,
+        pot_life "Pot life": Option<Time> where POT_LIFE,
         /// How fast the press uses it.
-        use_rate: Option<MassRate> where RATE,
+        use_rate "Use rate": Option<MassRate> where RATE,
     }
 }
 
@@ -43,9 +43,9 @@ answer! {
     /// A pot and when to mix it.
     pub struct Pot {
         /// How much.
-        mass: Mass,
+        mass "Mass": Mass,
         /// When, from the start of the run.
-        mix_at: Time,
+        mix_at "Mix at": Time,
     }
 }
 
@@ -53,24 +53,23 @@ answer! {
     /// What to weigh in, and when.
     pub struct Mix {
         /// How much of each part, for the whole batch; together they are the batch.
-        masses: Vec<Mass>,
+        masses "Masses": Vec<Mass>,
         /// Each part's share of the batch.
-        fractions: Vec<f64>,
+        fractions "Fractions": Vec<f64>,
         /// The pots, equal in mass; one where nothing limits it.
-        pots: Vec<Pot>,
+        pots "Pots": Vec<Pot>,
     }
 }
 
-/// `ink.mix`.
-pub const MIX: Calculation = calculation! {
+calculation! {
+    pub const MIX: MixRequest => Mix = mix;
     id: "ink.mix",
     title: "Mixing",
     question: "How much of each part, in how many pots?",
     formula: "fraction = parts / sum of parts; mass = fraction x batch; pots = ceil(batch / (use rate x pot life)), each mixed when the one before it runs out",
     sources: &[Source::physics("shares of a whole; a pot must be used up within its life")],
     example: r#"{"batch": "1200 g", "parts": [{"name": "ink", "parts": 97}, {"name": "fixer", "parts": 3, "most_fraction": 0.04}], "pot_life": "6 h", "use_rate": "2 g/min"}"#,
-    run: mix as MixRequest => Mix,
-};
+}
 
 /// Equal pots that are each used up within their life, and when to mix each.
 ///
@@ -111,7 +110,7 @@ fn exact_masses(batch: Mass, fractions: &[f64]) -> Vec<Mass> {
 /// # Errors
 /// `out_of_range` without a part, `impossible` where a part is above its limit, `missing_field` where only one of pot
 /// life and use rate is given.
-pub fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Error> {
+pub(crate) fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Error> {
     if request.parts.is_empty() {
         return Err(Error::new(Code::OutOfRange, "/parts", "a mix has at least one part").allowed(["1 part or more"]));
     }
@@ -172,7 +171,7 @@ mod tests {
 
         #[test]
         fn every_pot_is_used_up_within_its_life(batch in 1.0_f64..1e4, life in 10.0_f64..600.0, rate in 0.1_f64..100.0) {
-            let (batch, life, rate) = (units::G.of(batch), units::MIN.of::<Time>(life), units::G_PER_MIN.of::<MassRate>(rate));
+            let (batch, life, rate) = (units::G.of(batch), units::MIN.of(life), units::G_PER_MIN.of(rate));
             let Ok(list) = pots(batch, life, rate) else { return Ok(()) };
             let together: f64 = list.iter().map(|pot| pot.mass.si()).sum();
             approx::assert_relative_eq!(together, batch.si(), max_relative = 1e-12);

@@ -13,21 +13,21 @@ mod weigh;
 
 pub(crate) use deposit::HITS;
 pub use deposit::{
-    DEPOSIT, Deposit, DepositRequest, Film, deposit, dry_film, edge_share_of_area, edge_share_of_width, laid_down,
-    wet_film,
+    DEPOSIT, Deposit, DepositRequest, Film, dry_film, edge_share_of_area, edge_share_of_width, laid_down, wet_film,
 };
-pub use mix::{MIX, Mix, MixRequest, Part, Pot, mix, pots};
+pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
-pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, usage};
+pub use usage::{USAGE, Usage, UsageRequest, mass_per_print};
 
-pub use weigh::{WEIGH, Weigh, WeighRequest, weigh};
+pub use weigh::{WEIGH, Weigh, WeighRequest};
 
 use crate::error::Error;
 use crate::quantity::{
-    Density, Dimension, Dimensioned, ENERGY, HEAT, HOLD, MolarEnergy, Rules, Temperature, Time, units,
+    Count, Density, Dimension, Dimensioned, ENERGY, HEAT, HOLD, Length, MolarEnergy, Rules, Temperature, Time, units,
 };
-use crate::stock::in_stock;
-use crate::wire::{At, Input, Remarks, measure, request, within};
+use crate::wire::{
+    At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, check_number, measure, request, typed, within, words,
+};
 use serde_json::Value;
 
 const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5);
@@ -42,17 +42,21 @@ pub(crate) const STROKES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0
 pub(crate) const FLOODS: Rules = Rules::range(units::ONE, 0.0, 100.0).usual(0.0, 4.0);
 const DWELL: Rules = Rules::range(units::S, 1.0, 86_400.0).usual(10.0, 900.0);
 const POT_LIFE: Rules = Rules::range(units::MIN, 1.0, 1e6).usual(15.0, 10_000.0);
+/// Scattering and absorption of a film.
+const OPTICAL: Rules = Rules::range(units::PER_MM, 0.0, 1e5).usual(0.0, 500.0);
+const PARTICLE: Rules = Rules::range(units::UM, 0.01, 5_000.0).usual(0.1, 500.0);
+const ACTIVITY: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.5, 1.0);
 const ADDITIVE: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.3);
 
 request! {
     /// When an ink counts as cured.
     pub struct Cure {
         /// The temperature that the whole film must reach.
-        temperature: Temperature where HEAT,
+        temperature "Temperature": Temperature where HEAT,
         /// How long it must stay there; 0 s for an ink that is cured once it gets there.
-        hold: Time where HOLD,
+        hold "Hold": Time where HOLD,
         /// Whether the clock starts only when the film is dry.
-        after_dry: bool,
+        after_dry "After dry": bool,
     }
 }
 
@@ -65,21 +69,48 @@ pub enum Gel {
     Dry,
 }
 
-impl Input for Gel {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        if value.as_str() == Some("dry") {
-            return Ok(Self::Dry);
+impl Field for Gel {
+    const KIND: Kind = Kind::Own(&OwnKind {
+        wanted: "an absolute temperature, such as 115 degC, or the word dry",
+        forms: &[Form::Word("dry"), Form::Kind(Temperature::KIND, HEAT)],
+    });
+    fn blank() -> Self {
+        Self::Dry
+    }
+    fn view(&self) -> View<'_> {
+        View::Own(self)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::Own(self)
+    }
+}
+
+impl OwnForm for Gel {
+    fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        *self = if value.as_str() == Some("dry") {
+            Self::Dry
+        } else {
+            let read = measure(value, at, Dimension::Temperature)?;
+            Self::At(Temperature::from_si(within(read, value, at, &HEAT, remarks)?))
+        };
+        Ok(())
+    }
+    fn check(&self, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        match self {
+            Self::At(gel) => {
+                check_number(gel.si(), at, &HEAT, remarks, || typed(Dimension::Temperature, gel.si(), &HEAT))
+            }
+            Self::Dry => Ok(()),
         }
-        let read = measure(value, at, Dimension::Temperature)?;
-        within(read, value, at, &HEAT, remarks).map(|si| Self::At(Temperature::from_si(si)))
     }
-    fn wanted() -> String {
-        "an absolute temperature, such as 115 degC, or the word dry".into()
+    fn shown(&self) -> View<'_> {
+        match self {
+            Self::At(gel) => gel.view(),
+            Self::Dry => View::Text("dry"),
+        }
     }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let temperature = Temperature::schema(&HEAT, generator);
-        schemars::json_schema!({ "anyOf": [{ "const": "dry" }, temperature] })
+    fn wanted(&self) -> String {
+        Self::KIND.wanted()
     }
 }
 
@@ -87,9 +118,33 @@ request! {
     /// Something stirred into an ink before use.
     pub struct Additive {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// Its mass over the mass of the ink.
-        fraction: f64 where ADDITIVE,
+        fraction "Fraction": f64 where ADDITIVE,
+    }
+}
+
+words! {
+    /// What kind of ink it is.
+    pub enum Chemistry ("chemistry") {
+        /// Resin in plasticiser, which fuses.
+        Plastisol = "plastisol",
+        /// A binder in water.
+        WaterBased = "water_based",
+        /// Water-based, and it takes the dye out of the cloth.
+        Discharge = "discharge",
+        /// Silicone, which cross-links.
+        Silicone = "silicone",
+    }
+}
+
+words! {
+    /// Whether an ink hides what it is printed on.
+    pub enum Covers ("hiding") {
+        /// It does.
+        Opaque = "opaque",
+        /// The cloth shows through.
+        Transparent = "transparent",
     }
 }
 
@@ -97,38 +152,69 @@ request! {
     /// An ink.
     pub struct Ink {
         /// Mass per volume, wet.
-        density: Density where DENSITY,
+        density "Density": Density where DENSITY,
         /// Water, by mass.
-        water_fraction: f64 where WATER,
+        water_fraction "Water": f64 where WATER,
         /// What stays when it is dry, by volume; not the same as by mass.
-        solids_by_volume_fraction: f64 where SHARE,
+        solids_by_volume_fraction "Solids by volume": f64 where SHARE,
         /// Share of the mesh's volume that one print stroke lays down.
-        release_fraction: f64 where RELEASE,
+        release_fraction "Release": f64 where RELEASE,
         /// Flood strokes before the print strokes.
-        flood_strokes: u32 where FLOODS,
+        flood_strokes "Flood strokes": u32 where FLOODS,
         /// Print strokes of one hit.
-        print_strokes: u32 where STROKES,
+        print_strokes "Print strokes": u32 where STROKES,
         /// What each further print stroke adds, as a share of the first.
-        stroke_gain_fraction: f64 where STROKE_GAIN,
+        stroke_gain_fraction "Stroke gain": f64 where STROKE_GAIN,
         /// When the film is firm enough for the next colour.
-        gel: Gel,
+        gel "Gel": Gel,
         /// When it is cured.
-        cure: Cure,
+        cure "Cure": Cure,
         /// Activation energy of the cure, for an ink that has one.
-        activation_energy: Option<MolarEnergy> where ENERGY,
+        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY,
         /// It fumes, scorches or turns sticky above this.
-        never_above: Temperature where HEAT,
+        never_above "Never above": Temperature where HEAT,
         /// Cured under the flash above this: the next colour flakes off.
-        flash_never_above: Temperature where HEAT,
+        flash_never_above "Flash never above": Temperature where HEAT,
         /// The dwell in a dryer that shops use.
-        customary_dwell: Time where DWELL,
+        customary_dwell "Customary dwell": Time where DWELL,
         /// How long it stays usable once mixed.
-        pot_life: Option<Time> where POT_LIFE,
+        pot_life "Pot life": Option<Time> where POT_LIFE,
         /// What is stirred in before use.
-        additives: Option<Vec<Additive>>,
+        additives "Additives": Option<Vec<Additive>>,
+        /// What kind of ink it is; one with water is water-based unless it says otherwise, any other a plastisol.
+        chemistry "Chemistry": Option<Chemistry>,
+        /// Whether it hides what it is printed on.
+        covers "Hiding": Option<Covers>,
+        /// Scattering coefficient S of Kubelka and Munk, per length of dry film.
+        scattering "Scattering": Option<Count> where OPTICAL,
+        /// Absorption coefficient K of Kubelka and Munk, per length of dry film.
+        absorption "Absorption": Option<Count> where OPTICAL,
+        /// Its largest particle: glitter, pigment clusters.
+        largest_particle "Largest particle": Option<Length> where PARTICLE,
+        /// Vapour pressure over the ink against that over water: below 1 for a retarded ink.
+        water_activity "Water activity": Option<f64> where ACTIVITY,
+    }
+    stock("ink", "../stock/inks.json")
+}
+
+impl Chemistry {
+    /// What an ink is: as it says, else by its water; never by a name.
+    #[must_use]
+    pub fn of(ink: &Ink) -> Self {
+        ink.chemistry.unwrap_or(if ink.is_water_based() { Self::WaterBased } else { Self::Plastisol })
+    }
+
+    /// Its name in the trade.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Plastisol => "plastisol",
+            Self::WaterBased => "water-based",
+            Self::Discharge => "discharge",
+            Self::Silicone => "silicone",
+        }
     }
 }
-in_stock!(Ink, "ink", "../stock/inks.json");
 
 impl Ink {
     /// Warns where water and solids together would be more than the ink: a share by mass was taken for one by volume.
@@ -137,7 +223,7 @@ impl Ink {
         if self.solids_by_volume_fraction + water_by_volume > 1.0 + 0.05 {
             remarks.caution(
                 "solids_and_water",
-                format!("{field}/solids_by_volume_fraction"),
+                format_args!("{field}/solids_by_volume_fraction"),
                 "solids by volume and water together are more than the ink: a share by mass is not one by volume; ask the maker",
             );
         }

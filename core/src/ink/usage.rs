@@ -8,8 +8,7 @@ use crate::mesh::Mesh;
 use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rules, Show, Volume, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, OVER_MESH};
-use crate::stock::Stock;
-use crate::wire::{At, Calculation, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
 
 pub(crate) const AREA: Rules = Rules::range(units::CM2, 1e-4, 1e6).usual(0.5, 5_000.0);
 /// Sizes of prints.
@@ -36,35 +35,35 @@ request! {
     /// A screen, its ink and the run.
     pub struct UsageRequest {
         /// The mesh of the screen.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh: Option<Length> where OVER_MESH,
+        over_mesh "Over mesh": Option<Length> where OVER_MESH,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Print strokes of one hit; the ink's own unless given.
-        strokes: Option<u32> where STROKES,
+        strokes "Strokes": Option<u32> where STROKES,
         /// Prints of the same screen with a flash between them; one unless given.
-        hits: Option<u32> where HITS,
+        hits "Hits": Option<u32> where HITS,
         /// The printed area; or give width, height and coverage_fraction; or the artwork.
-        printed_area: Option<Area> where AREA,
+        printed_area "Printed area": Option<Area> where AREA,
         /// Width of the print's box.
-        width: Option<Length> where SIDE,
+        width "Width": Option<Length> where SIDE,
         /// Height of the print's box.
-        height: Option<Length> where SIDE,
+        height "Height": Option<Length> where SIDE,
         /// Covered share of the box.
-        coverage_fraction: Option<f64> where COVERAGE,
+        coverage_fraction "Coverage": Option<f64> where COVERAGE,
         /// The answer of artwork.measure, whole.
-        artwork: Option<Measured>,
+        artwork "Artwork": Option<Measured>,
         /// Length of all edges of the printed area; a wide solid unless given.
-        edge_length: Option<Length> where EDGE,
+        edge_length "Edge length": Option<Length> where EDGE,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where EDGE_REACH,
+        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
         /// Pieces to print.
-        prints: u32 where Rules::count(1.0),
+        prints "Prints": u32 where Rules::count(1.0),
         /// Waste over what is printed.
-        waste_fraction: f64 where WASTE,
+        waste_fraction "Waste": f64 where WASTE,
         /// What stays in the screen at the end.
-        left_in_screen: Mass where LEFT,
+        left_in_screen "Left in screen": Mass where LEFT,
     }
 }
 
@@ -72,32 +71,31 @@ answer! {
     /// Ink for the run.
     pub struct Usage {
         /// Film as printed, mean over the area.
-        wet_film: Length as Film,
+        wet_film "Wet film": Length as Film,
         /// Ink on one print.
-        mass_per_print: Mass,
+        mass_per_print "Mass per print": Mass,
         /// Ink on all prints.
-        mass_printed: Mass,
+        mass_printed "Mass printed": Mass,
         /// Ink to have ready: printed, waste, and what stays in the screen.
-        mass_to_mix: Mass,
+        mass_to_mix "Mass to mix": Mass,
         /// The same by volume.
-        volume_to_mix: Volume,
+        volume_to_mix "Volume to mix": Volume,
         /// Area covered per mass of ink.
-        area_per_mass: AreaPerMass,
+        area_per_mass "Area per mass": AreaPerMass,
         /// Prints per mass of ink.
-        prints_per_mass: PerMass,
+        prints_per_mass "Prints per mass": PerMass,
     }
 }
 
-/// `ink.usage`.
-pub const USAGE: Calculation = calculation! {
+calculation! {
+    pub const USAGE: UsageRequest => Usage = usage;
     id: "ink.usage",
     title: "Ink for a run",
     question: "How much ink for the run?",
     formula: "mass per print = area x wet film x density; mass to mix = prints x mass per print x (1 + waste) + left in screen; wet film as in ink.deposit with e = min(1, s L / A) for an edge of length s, or the edge share of the artwork",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "width": "320 mm", "height": "380 mm", "coverage_fraction": 0.38, "prints": 240}"#,
-    run: usage as UsageRequest => Usage,
-};
+}
 
 /// Area and edge share of what is printed.
 fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64), Error> {
@@ -147,7 +145,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
 ///
 /// # Errors
 /// `missing_field` without an area, `impossible` where the area is given in two ways.
-pub fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usage, Error> {
+pub(crate) fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usage, Error> {
     let (area, edge_share) = printed(request, remarks)?;
     let ink = &request.ink;
     let film = Film::of(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
@@ -157,11 +155,9 @@ pub fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usage, Err
     let mass_printed = each * f64::from(request.prints);
     let mass_to_mix = mass_printed * (1.0 + request.waste_fraction) + request.left_in_screen;
     if mass_printed < request.left_in_screen {
-        remarks.info(
-            "mostly_screen",
-            "/left_in_screen",
-            format!("most of the ink only fills the screen: {} are printed", remarks.say(mass_printed, Show::Usual)),
-        );
+        remarks.info("mostly_screen", "/left_in_screen", |say: Say| {
+            format!("most of the ink only fills the screen: {} are printed", say.say(mass_printed, Show::Usual))
+        });
     }
     Ok(Usage {
         wet_film,

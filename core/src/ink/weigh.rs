@@ -7,8 +7,7 @@ use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
 use crate::stencil::{EDGE_REACH, OVER_MESH};
-use crate::stock::Stock;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(0.0, 50_000.0);
 
@@ -16,27 +15,27 @@ request! {
     /// Prints that were weighed.
     pub struct WeighRequest {
         /// The mesh of the screen.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh: Option<Length> where OVER_MESH,
+        over_mesh "Over mesh": Option<Length> where OVER_MESH,
         /// The ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Print strokes of one hit; the ink's own unless given.
-        strokes: Option<u32> where STROKES,
+        strokes "Strokes": Option<u32> where STROKES,
         /// Prints of the same screen with a flash between them; one unless given.
-        hits: Option<u32> where HITS,
+        hits "Hits": Option<u32> where HITS,
         /// The printed area of one print.
-        printed_area: Area where AREA,
+        printed_area "Printed area": Area where AREA,
         /// Length of all edges of the printed area; a wide solid unless given.
-        edge_length: Option<Length> where EDGE,
+        edge_length "Edge length": Option<Length> where EDGE,
         /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale: Option<Length> where EDGE_REACH,
+        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
         /// Prints between the two weighings.
-        prints: u32 where Rules::count(1.0),
+        prints "Prints": u32 where Rules::count(1.0),
         /// Garments before printing, or pot, screen and tools before.
-        mass_before: Mass where WEIGHT,
+        mass_before "Mass before": Mass where WEIGHT,
         /// The same after printing, wet.
-        mass_after: Mass where WEIGHT,
+        mass_after "Mass after": Mass where WEIGHT,
     }
 }
 
@@ -44,24 +43,23 @@ answer! {
     /// What the press lays down.
     pub struct Weigh {
         /// Ink on one print.
-        mass_per_print: Mass,
+        mass_per_print "Mass per print": Mass,
         /// Film as printed, mean over the area.
-        wet_film: Length as Film,
+        wet_film "Wet film": Length as Film,
         /// Share of the mesh's volume that one print stroke lays down: the ink's release_fraction from now on.
-        release_fraction: f64,
+        release_fraction "Release": f64,
     }
 }
 
-/// `ink.weigh`.
-pub const WEIGH: Calculation = calculation! {
+calculation! {
+    pub const WEIGH: WeighRequest => Weigh = weigh;
     id: "ink.weigh",
     title: "Release from a weighing",
     question: "What does my press really lay down?",
     formula: "mass per print = |after - before| / prints; wet = mass per print / (area x density); release = wet / (hits x (1 + stroke_gain (strokes - 1)) x (ink_volume + over_mesh x e)), the deposit formula turned round",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 12, "mass_before": "1890.0 g", "mass_after": "1902.6 g"}"#,
-    run: weigh as WeighRequest => Weigh,
-};
+}
 
 /// The release that a weighing shows: the inverse of the deposit formula.
 ///
@@ -69,7 +67,7 @@ pub const WEIGH: Calculation = calculation! {
 ///
 /// # Errors
 /// `impossible` where nothing was laid down, or more than a hundred times what the mesh holds.
-pub fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Weigh, Error> {
+pub(crate) fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Weigh, Error> {
     let ink = &request.ink;
     let gained = request.mass_after - request.mass_before;
     let garments = gained > Mass::from_si(0.0);

@@ -2,12 +2,12 @@
 
 use super::order::{Order, ScreenOrder};
 use super::sheet::HalftoneSheet;
+use super::{Placed, moved};
 use crate::artwork::Halftone;
 use crate::error::Error;
-use crate::mesh::{DetailRequest, Lattice, MoireRequest, TOLERANCE, VISIBLE, beats, detail, moire};
-use crate::note::Level;
+use crate::mesh::{DETAIL, DetailRequest, Lattice, MOIRE, MoireRequest, beats};
 use crate::quantity::{Angle, Length, Show, units};
-use crate::wire::{At, Input, Remarks};
+use crate::wire::{Asked, Remarks, Say};
 
 /// Orders of two films that are warned of. Second orders are the rosettes that any two films at different angles show.
 const FILMS: [u8; 2] = [1, 1];
@@ -29,31 +29,23 @@ fn alike(one: Angle, other: Angle) -> bool {
 }
 
 /// A screen's halftone on its mesh. The threads are taken to run along the frame.
-pub(super) fn sheet(screen: &ScreenOrder, remarks: &mut Remarks) -> Result<Option<HalftoneSheet>, Error> {
+pub(super) fn sheet(placed: &Placed<'_>, remarks: &mut Remarks) -> Result<Option<HalftoneSheet>, Error> {
+    let screen = placed.screen;
     let Some(halftone) = halftone(screen) else { return Ok(None) };
-    let mut said = Remarks::new(remarks.system());
-    let tones = detail(&DetailRequest { mesh: screen.mesh, ruling: Some(halftone.ruling) }, &mut said)?;
-    let beat = moire(
-        &MoireRequest {
-            mesh: screen.mesh,
-            mesh_angle: units::DEG.of(0.0),
-            ruling: halftone.ruling,
-            angles: vec![halftone.angle],
-            visible_period: visible(&mut said)?,
-            angle_tolerance: Input::absent(At::ROOT.key("angle_tolerance"), &TOLERANCE, &mut said)?,
-        },
-        &mut said,
-    )?;
-    said.notes.retain(|note| note.level > Level::Info);
-    let at = place(screen);
-    for note in &mut said.notes {
-        note.field = match note.field.as_str() {
-            "/angles" => format!("{at}/angle"),
-            field if field.starts_with("/mesh") => field.to_owned(),
-            field => format!("{at}{field}"),
-        };
-    }
-    remarks.absorb(said, "");
+    let halftone_at = format!("{}{}", placed.at, place(screen));
+    let in_order = [
+        ("/angles", format!("{halftone_at}/angle")),
+        ("/ruling", format!("{halftone_at}/ruling")),
+        ("/mesh", format!("{}/mesh", placed.at)),
+        ("", halftone_at.clone()),
+    ];
+    let in_order = in_order.each_ref().map(|(from, to)| (*from, to.as_str()));
+    let place = |asked: &Asked<'_>| moved(asked.field, &in_order);
+    let tones = DetailRequest::new().mesh(screen.mesh.clone()).ruling(halftone.ruling);
+    let tones = remarks.ask(&DETAIL, &tones, place)?;
+    let threads = MoireRequest::new().mesh(screen.mesh.clone()).mesh_angle(units::DEG.of(0.0));
+    let against = threads.ruling(halftone.ruling).angles([halftone.angle]);
+    let beat = remarks.ask(&MOIRE, &against, place)?;
     let asked = beat.per_angle.first();
     let widest = asked.and_then(|angle| angle.worst_period);
     let best = [beat.best_angle, beat.best_angle_mirrored];
@@ -66,11 +58,11 @@ pub(super) fn sheet(screen: &ScreenOrder, remarks: &mut Remarks) -> Result<Optio
         let or = if beat.best_angle_clear { "show none" } else { "show the least" };
         remarks.caution(
             "moire",
-            format!("{at}/angle"),
-            format!(
+            format_args!("{halftone_at}/angle"),
+            |say: Say| format!(
                 "the halftone beats against the mesh: {seen}; {} and {} {or}, by calculation: print a test on the screen itself",
-                remarks.say(best, Show::Usual),
-                remarks.say(mirrored, Show::Usual)
+                say.say(best, Show::Usual),
+                say.say(mirrored, Show::Usual)
             ),
         );
     }
@@ -84,13 +76,8 @@ pub(super) fn sheet(screen: &ScreenOrder, remarks: &mut Remarks) -> Result<Optio
     }))
 }
 
-/// Bands closer than this are not seen.
-fn visible(remarks: &mut Remarks) -> Result<Length, Error> {
-    Input::absent(At::ROOT.key("visible_period"), &VISIBLE, remarks)
-}
-
 /// Says which halftones of a print beat against one another.
-pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error> {
+pub(super) fn between(order: &Order, remarks: &mut Remarks) {
     for (p, placement) in order.placements.iter().enumerate() {
         let films: Vec<_> = placement
             .screens
@@ -100,7 +87,7 @@ pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error>
             .collect();
         for (index, (_, lower, first)) in films.iter().enumerate() {
             for (s, upper, second) in films.iter().skip(index.saturating_add(1)) {
-                let widest: Option<Length> = beats(first, second, FILMS, visible(remarks)?)
+                let widest: Option<Length> = beats(first, second, FILMS, MoireRequest::new().visible_period)
                     .into_iter()
                     .filter_map(|beat| beat.period)
                     // A band wider than the print is none.
@@ -109,19 +96,18 @@ pub(super) fn between(order: &Order, remarks: &mut Remarks) -> Result<(), Error>
                 if let Some(widest) = widest {
                     remarks.caution(
                         "moire_between",
-                        format!("/placements/{p}/screens/{s}{}", place(upper)),
-                        format!(
+                        format_args!("/placements/{p}/screens/{s}{}", place(upper)),
+                        |say: Say| format!(
                             "the halftones of {} and {} beat against one another, bands of {}: the same ruling and angle for both, or angles 30 degrees apart",
                             lower.name,
                             upper.name,
-                            remarks.say(widest, Show::Print)
+                            say.say(widest, Show::Print)
                         ),
                     );
                 }
             }
         }
     }
-    Ok(())
 }
 
 fn lattice(halftone: &Halftone) -> Lattice {

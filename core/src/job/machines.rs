@@ -2,23 +2,17 @@
 
 use super::order::{Order, Placement, ScreenOrder};
 use super::screens::Screen;
-use super::sheet::{
-    DryerSheet, FlashSheet, HeadSheet, LimitsSheet, Place, PressSheet, ProbeReading, RunSheet, ZoneSheet,
-};
+use super::sheet::{DryerSheet, FlashSheet, HeadRole, HeadSheet, PressSheet, ProbeReading, RunSheet};
 use super::shop::Shop;
-use super::{Placed, every_screen, ink_name, screens};
-use crate::dryer::{Window, WindowRequest, usual_pieces_per_hour, window};
+use super::{Placed, ink_name, moved, screens};
+use crate::dryer::{Limits, WINDOW, Window, WindowRequest, usual_pieces_per_hour};
 use crate::error::{Code, Error};
-use crate::flash::{FlashRunRequest, Rotation, run as flash_run};
+use crate::flash::{FlashRunRequest, RUN, Rotation};
 use crate::ink::{Gel, Ink};
-use crate::note::Level;
-use crate::press::{Colour, PressKind, Run, RunRequest, run};
-use crate::quantity::{
-    Dimensioned, Frequency, Length, Show, Temperature, TemperatureDifference, Time, Velocity, units,
-};
+use crate::press::{self, Colour, PressKind, Run, RunRequest};
+use crate::quantity::{Dimensioned, Frequency, Length, Show, Temperature, Time, Velocity, room, units};
 use crate::source::Source;
-use crate::stock::Stock;
-use crate::wire::Remarks;
+use crate::wire::{Remarks, Say};
 use serde_json::Value;
 
 /// Whether a screen needs the flash: it is asked for, or it prints again over itself.
@@ -35,7 +29,7 @@ pub(super) fn heads(order: &Order, shop: &Shop) -> Result<Vec<HeadSheet>, Error>
     for (p, placement) in order.placements.iter().enumerate() {
         let places = match shop.press.kind {
             PressKind::Automatic => carousel(placement, shop),
-            PressKind::Manual => placement.screens.iter().map(|s| (Place::Print, Some(s.name.clone()))).collect(),
+            PressKind::Manual => placement.screens.iter().map(|s| (HeadRole::Print, Some(s.name.clone()))).collect(),
         };
         let most = match shop.press.kind {
             PressKind::Automatic => shop.press.heads.saturating_add(2).min(shop.press.stations),
@@ -58,38 +52,42 @@ pub(super) fn heads(order: &Order, shop: &Shop) -> Result<Vec<HeadSheet>, Error>
     Ok(heads)
 }
 
-fn carousel(placement: &Placement, shop: &Shop) -> Vec<(Place, Option<String>)> {
+fn carousel(placement: &Placement, shop: &Shop) -> Vec<(HeadRole, Option<String>)> {
     let flashing = placement.screens.iter().filter(|s| flashes(s)).count();
     let stations = (shop.press.stations as usize).min((shop.press.heads as usize).saturating_add(2));
     let mut spare = stations.saturating_sub(placement.screens.len().saturating_add(flashing).saturating_add(2));
-    let mut places = vec![(Place::Load, None)];
+    let mut places = vec![(HeadRole::Load, None)];
     for screen in &placement.screens {
-        places.push((Place::Print, Some(screen.name.clone())));
+        places.push((HeadRole::Print, Some(screen.name.clone())));
         if flashes(screen) {
-            places.push((Place::Flash, Some(screen.name.clone())));
+            places.push((HeadRole::Flash, Some(screen.name.clone())));
             if spare > 0 {
                 spare = spare.saturating_sub(1);
-                places.push((Place::Cool, Some(screen.name.clone())));
+                places.push((HeadRole::Cool, Some(screen.name.clone())));
             }
         }
     }
-    places.extend((0..spare).map(|_| (Place::Free, None)));
-    places.push((Place::Unload, None));
+    places.extend((0..spare).map(|_| (HeadRole::Free, None)));
+    places.push((HeadRole::Unload, None));
     places
 }
+
+/// Of heat and fumes the sheet warns once, in its own words.
+const SAID_ONCE: [&str; 2] = ["burns", "hot_belt"];
 
 /// The flash after each screen that needs it: for the film as far as it is printed then, over the whole run.
 pub(super) fn flash(
     order: &Order,
     shop: &Shop,
+    placed: &[Placed<'_>],
     screens: &[Screen],
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<FlashSheet>, Error> {
     let mut sheets = Vec::new();
-    let mut film = units::UM.of::<Length>(0.0);
+    let mut film = units::UM.of(0.0);
     let mut of_placement = None;
-    for (Placed { index, placement, screen, at }, printed) in every_screen(order).zip(screens) {
+    for (Placed { index, placement, screen, at, .. }, printed) in placed.iter().zip(screens) {
         if of_placement != Some(index) {
             (of_placement, film) = (Some(index), units::UM.of(0.0));
         }
@@ -97,28 +95,34 @@ pub(super) fn flash(
         if !flashes(screen) {
             continue;
         }
-        let mut said = Remarks::new(remarks.system());
-        let request = FlashRunRequest {
-            flash: shop.flash.clone(),
-            ink: screen.ink.clone(),
-            film,
-            cloth: order.cloth.clone(),
-            platen: shop.platen.clone(),
-            platen_start: units::DEG_C.of(25.0),
-            press: shop.press.clone(),
-            cycle: None,
-            pieces: prints,
-        };
-        let over_run = flash_run(&request, &mut said).map_err(|e| Error { field: "/shop/flash".into(), ..e })?;
-        keep_what_is_new(&mut said);
-        remarks.absorb(said, &at);
+        let request = FlashRunRequest::new()
+            .flash(shop.flash.clone())
+            .ink(screen.ink.clone())
+            .film(film)
+            .cloth(order.cloth.clone())
+            .platen(shop.platen.clone())
+            .platen_start(room())
+            .press(shop.press.clone())
+            .pieces(prints);
+        let in_order = [
+            ("/flash", "/shop/flash"),
+            ("/platen", "/shop/platen"),
+            ("/press", "/shop/press"),
+            ("/ink", &format!("{at}/ink")),
+            ("/cloth", "/cloth"),
+            ("/pieces", "/pieces"),
+            ("", at),
+        ];
+        let over_run = remarks.ask(&RUN, &request, |asked| {
+            if SAID_ONCE.contains(&asked.code) { None } else { moved(asked.field, &in_order) }
+        })?;
         let dwell = |rotation: Option<&Rotation>| rotation.and_then(|r| r.recommended);
         let cold = dwell(over_run.rotations.first());
         if cold.is_none() {
             shop.flash.cite(&["customary_dwell"], remarks);
             remarks.caution(
                 "flash_from_custom",
-                &at,
+                at,
                 "no dwell gels this film on cold platens without overheating something: the customary dwell stands in; warm the platens first and test for a dry touch",
             );
         }
@@ -142,19 +146,10 @@ pub(super) fn flash(
                 Gel::At(gel) => Some(gel),
                 Gel::Dry => None,
             },
-            gun_most: cooler(screen.ink.flash_never_above, order.cloth.never_above)
-                - units::KELVIN_STEP.of::<TemperatureDifference>(10.0),
+            gun_most: cooler(screen.ink.flash_never_above, order.cloth.never_above) - units::KELVIN_STEP.of(10.0),
         });
     }
     Ok(sheets)
-}
-
-/// Of a step's notes a sheet carries what to act on; of heat and fumes it warns once, in its own words.
-fn keep_what_is_new(said: &mut Remarks) {
-    said.notes.retain(|note| note.level > Level::Info && !["burns", "hot_belt"].contains(&note.code));
-    for note in &mut said.notes {
-        note.field.clear();
-    }
 }
 
 fn cooler(a: Temperature, b: Temperature) -> Temperature {
@@ -165,7 +160,7 @@ fn cooler(a: Temperature, b: Temperature) -> Temperature {
 fn cure_and_limit(order: &Order) -> (Option<Temperature>, Temperature) {
     let mut cure: Option<Temperature> = None;
     let mut limit = order.cloth.never_above;
-    for Placed { screen, .. } in every_screen(order) {
+    for screen in order.placements.iter().flat_map(|placement| &placement.screens) {
         limit = cooler(limit, screen.ink.never_above);
         if cure.is_none_or(|cure| screen.ink.cure.temperature > cure) {
             cure = Some(screen.ink.cure.temperature);
@@ -194,9 +189,9 @@ pub(super) fn check_cure(order: &Order, remarks: &mut Remarks) -> Result<(), Err
         remarks.caution(
             "dye_migration",
             "/cloth",
-            format!(
+            |say: Say| format!(
                 "the cure passes {}, from where the dye of this cloth moves into the print, at once or within two weeks: an ink that cures lower, a blocker under it, and a print kept for two weeks",
-                remarks.say(dye, Show::Usual)
+                say.say(dye, Show::Usual)
             ),
         );
     }
@@ -207,34 +202,35 @@ pub(super) fn check_cure(order: &Order, remarks: &mut Remarks) -> Result<(), Err
 pub(super) fn dryer(
     order: &Order,
     shop: &Shop,
+    placed: &[Placed<'_>],
     screens: &[Screen],
     remarks: &mut Remarks,
 ) -> Result<DryerSheet, Error> {
     let machine = &shop.dryer;
     let mut windows: Vec<(String, Window)> = Vec::new();
-    let mut judged: Vec<(&Stock<Ink>, Length)> = Vec::new();
-    for placed in every_screen(order) {
-        let ink = &placed.screen.ink;
-        let film = whole_film(order, screens, placed.index);
+    let mut judged: Vec<(&Ink, Length)> = Vec::new();
+    for Placed { index, screen, at, .. } in placed {
+        let ink = &screen.ink;
+        let film = whole_film(placed, screens, *index);
         if judged.contains(&(ink, film)) {
             continue;
         }
         judged.push((ink, film));
-        let mut said = Remarks::new(remarks.system());
-        let request = WindowRequest {
-            dryer: machine.clone(),
-            ink: ink.clone(),
-            film,
-            cloth: order.cloth.clone(),
-            start: units::DEG_C.of(25.0),
-        };
-        let found = window(&request, &mut said).map_err(|e| match e.code {
-            Code::NoSolution => Error { field: placed.at.clone(), ..e },
-            _ => Error { field: format!("/shop{}", e.field), ..e },
+        let request = WindowRequest::new()
+            .dryer(machine.clone())
+            .ink(ink.clone())
+            .film(film)
+            .cloth(order.cloth.clone())
+            .start(room());
+        let in_order =
+            [("/dryer", "/shop/dryer"), ("/ink", &format!("{at}/ink")), ("/cloth", "/cloth"), ("/film", at), ("", "")];
+        let found = remarks.ask(&WINDOW, &request, |asked| match asked.code {
+            // Which screen it is that no speed dries.
+            "no_solution" => Some(at.clone()),
+            code if SAID_ONCE.contains(&code) => None,
+            _ => moved(asked.field, &in_order),
         })?;
-        keep_what_is_new(&mut said);
-        remarks.absorb(said, "");
-        windows.push((ink_name(placed.screen), found));
+        windows.push((ink_name(screen), found));
     }
     let Some((hardest, narrow)) = windows.iter().min_by(|a, b| a.1.fastest.si().total_cmp(&b.1.fastest.si())) else {
         return Err(Error::new(Code::OutOfRange, "/placements", "there is nothing to dry"));
@@ -261,19 +257,12 @@ pub(super) fn dryer(
     let length = machine.heated_length();
     let dwell: Time = length / recommended;
     Ok(DryerSheet {
-        slowest: Some(gentle.slowest),
-        fastest: Some(narrow.fastest),
+        slowest: gentle.slowest,
+        fastest: narrow.fastest,
         recommended,
         dwell,
-        limits: Some(LimitsSheet {
-            fastest: narrow.limits.fastest.text().into(),
-            slowest: gentle.limits.slowest.text().into(),
-        }),
-        zones: machine
-            .zones
-            .iter()
-            .map(|zone| ZoneSheet { length: zone.length, air: zone.air, panel: zone.panel })
-            .collect(),
+        limits: Limits { fastest: narrow.limits.fastest, slowest: gentle.limits.slowest },
+        zones: machine.zones.clone(),
         pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
         hardest_ink: hardest.clone(),
         probe_readings: probe(order, narrow, length, dwell),
@@ -281,8 +270,9 @@ pub(super) fn dryer(
 }
 
 /// Wet thickness of all inks of a placement, as if they lay on one another.
-fn whole_film(order: &Order, screens: &[Screen], index: usize) -> Length {
-    every_screen(order)
+fn whole_film(placed: &[Placed<'_>], screens: &[Screen], index: usize) -> Length {
+    placed
+        .iter()
         .zip(screens)
         .filter(|(placed, _)| placed.index == index)
         .fold(units::UM.of(0.0), |sum, (_, screen)| sum + screen.sheet.wet_film)
@@ -312,7 +302,7 @@ fn probe(order: &Order, hardest: &Window, length: Length, dwell: Time) -> Vec<Pr
 /// The pace of the press, each placement by itself and all together.
 pub(super) fn press(
     order: &Order,
-    shop: &Stock<Shop>,
+    shop: &Shop,
     dryer: &DryerSheet,
     flash: &[FlashSheet],
     pieces: u32,
@@ -321,42 +311,42 @@ pub(super) fn press(
     shop.cite(&["press", "setup_per_screen", "teardown_per_screen"], remarks);
     let mut runs: Vec<(String, Run)> = Vec::new();
     for (p, placement) in order.placements.iter().enumerate() {
-        let mut said = Remarks::new(remarks.system());
-        let colours = placement
-            .screens
-            .iter()
-            .map(|screen| {
-                let strokes = screens::strokes(screen, &mut said);
-                Colour {
-                    name: screen.name.clone(),
-                    image_length: placement.height,
-                    flood_strokes: strokes.flood,
-                    print_strokes: strokes.print,
-                    flash: flash
-                        .iter()
-                        .find(|sheet| sheet.placement == placement.name && sheet.screen == screen.name)
-                        .map(|sheet| sheet.dwell_cold),
-                    hits: screen.hits,
-                }
-            })
-            .collect();
-        let request = RunRequest {
-            press: shop.press.clone(),
-            colours,
-            dryer_rate: Some(Frequency::from(dryer.pieces_per_hour / units::H.of::<Time>(1.0))),
-            pieces,
-            setup_per_screen: shop.setup_per_screen,
-            teardown_per_screen: shop.teardown_per_screen,
-        };
-        let done = run(&request, &mut said).map_err(|mut e| {
-            e.field = format!("/placements/{p}/screens");
-            e
+        let colours = placement.screens.iter().map(|screen| {
+            let strokes = screens::strokes(screen, remarks);
+            let flash = flash
+                .iter()
+                .find(|sheet| sheet.placement == placement.name && sheet.screen == screen.name)
+                .map(|sheet| sheet.dwell_cold);
+            Colour::new()
+                .name(screen.name.clone())
+                .image_length(placement.height)
+                .flood_strokes(strokes.flood)
+                .print_strokes(strokes.print)
+                .flash(flash)
+                .hits(screen.hits)
+        });
+        let request = RunRequest::new()
+            .press(shop.press.clone())
+            .colours(colours.collect::<Vec<_>>())
+            .dryer_rate(Frequency::from(dryer.pieces_per_hour / units::H.of(1.0)))
+            .pieces(pieces)
+            .setup_per_screen(shop.setup_per_screen)
+            .teardown_per_screen(shop.teardown_per_screen);
+        let at = format!("/placements/{p}");
+        let screens = format!("{at}/screens");
+        let in_order = [("/press", "/shop/press"), ("/colours", &*screens), ("/pieces", "/pieces"), ("", &at)];
+        let done = remarks.ask(&press::RUN, &request, |asked| {
+            if SAID_ONCE.contains(&asked.code) {
+                None
+            } else if asked.is_error {
+                Some(screens.clone())
+            } else {
+                moved(asked.field, &in_order)
+            }
         })?;
-        keep_what_is_new(&mut said);
-        remarks.absorb(said, &format!("/placements/{p}"));
         runs.push((placement.name.clone(), done));
     }
-    let zero = units::S.of::<Time>(0.0);
+    let zero = units::S.of(0.0);
     let run_time = runs.iter().fold(zero, |sum, (_, run)| sum + run.run_time);
     let setup_time = runs.iter().fold(zero, |sum, (_, run)| sum + run.setup_time);
     let slowest = runs.iter().min_by(|a, b| a.1.pieces_per_hour.total_cmp(&b.1.pieces_per_hour));

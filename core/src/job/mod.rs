@@ -11,22 +11,21 @@ mod shop;
 
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
-    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HalftoneSheet, HeadSheet, InkTotal,
-    LimitsSheet, Place, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff,
-    SizeSheet, StackSheet, StencilSheet, Strokes, WashTest, ZoneSheet,
+    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HalftoneSheet, HeadRole, HeadSheet,
+    InkTotal, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff, SizeSheet,
+    StackSheet, StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Registering, Shop};
 
 use crate::error::Error;
 use crate::source::Source;
-use crate::stock::Stock;
-use crate::wire::{Calculation, Remarks, calculation};
+use crate::wire::{Remarks, calculation};
 
 /// The shop of an order that names none.
 const USUAL_SHOP: &str = "starter-shop";
 
-/// `job.plan`.
-pub const PLAN: Calculation = calculation! {
+calculation! {
+    pub const PLAN: Order => Plan = plan;
     id: "job.plan",
     title: "Run sheet",
     question: "The whole order: what does everyone set, mix and prove?",
@@ -39,8 +38,7 @@ pub const PLAN: Calculation = calculation! {
             {"name": "base white", "ink": "plastisol-white", "mesh": "55-64", "coverage_fraction": 0.30, "flash": true},
             {"name": "buoy orange", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.12}]}],
         "shop": {"from": "starter-shop", "exposure": {"time": "95 s", "solid_step": 6, "tested_on": "77-55"}}}"#,
-    run: plan as Order => Plan,
-};
+}
 
 /// The run sheet of an order.
 ///
@@ -50,13 +48,13 @@ pub const PLAN: Calculation = calculation! {
 /// # Errors
 /// `impossible` where sizes do not add up or the screens do not fit on the press, and what the steps refuse, with the
 /// field of the order.
-pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
+pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     order.check()?;
     let shop = match &order.shop {
         Some(shop) => shop.clone(),
         None => {
             remarks.basis("shop", Source::memory("the starter shop: describe your own"));
-            Stock::find(USUAL_SHOP)?
+            Shop::in_stock(USUAL_SHOP)?
         }
     };
     shop.dryer.check("/shop/dryer")?;
@@ -65,16 +63,21 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     // The prints for the wash test are printed too.
     let prints = blanks.start_with.saturating_add(blanks.for_wash_test);
     let heads = machines::heads(order, &shop)?;
-    let mut screens = screens::screens(order, &shop, &heads, prints, remarks)?;
-    let dryer = machines::dryer(order, &shop, &screens, remarks)?;
-    let flash = machines::flash(order, &shop, &screens, prints, remarks)?;
+    shop.cite(
+        &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
+        remarks,
+    );
+    let placed = placed(order, &heads, registering::setting_order(order, &shop, remarks));
+    let mut screens = screens::screens(&placed, &shop, prints, remarks)?;
+    let dryer = machines::dryer(order, &shop, &placed, &screens, remarks)?;
+    let flash = machines::flash(order, &shop, &placed, &screens, prints, remarks)?;
     let press = machines::press(order, &shop, &dryer, &flash, prints, remarks)?;
-    screens::fill_pots(order, &mut screens, &press)?;
+    screens::fill_pots(&placed, &mut screens, &press)?;
     let register = registering::register(order, &shop, remarks)?;
-    halftones::between(order, remarks)?;
+    halftones::between(order, remarks);
     let wash_test = proof::wash_test(order, remarks)?;
-    let sign_off = proof::sign_off(order, &dryer, &flash, remarks);
-    proof::cautions(order, remarks);
+    let sign_off = proof::sign_off(&placed, &dryer, &flash, remarks);
+    proof::cautions(order, &placed, remarks);
     Ok(Plan {
         title: order.title.clone(),
         pieces: order.pieces,
@@ -94,29 +97,51 @@ pub fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
     })
 }
 
-/// A screen of the order and its place in it.
+/// A screen of the order, and what is settled about it before anything is worked out.
 struct Placed<'a> {
     /// Which placement, counted from 0.
     index: usize,
     placement: &'a Placement,
     screen: &'a ScreenOrder,
+    /// JSON pointer to the placement.
+    in_placement: String,
     /// JSON pointer to the screen.
     at: String,
+    /// Where it stands on the press.
+    station: u32,
+    /// When it is set to the others of its placement, counted from 1.
+    set: u32,
 }
 
 /// Every screen of the order, in print order.
-fn every_screen(order: &Order) -> impl Iterator<Item = Placed<'_>> {
-    order.placements.iter().enumerate().flat_map(|(index, placement)| {
-        placement.screens.iter().enumerate().map(move |(s, screen)| Placed {
-            index,
-            placement,
-            screen,
-            at: format!("/placements/{index}/screens/{s}"),
+fn placed<'a>(order: &'a Order, heads: &[HeadSheet], set: Vec<u32>) -> Vec<Placed<'a>> {
+    let stations = heads.iter().filter(|head| head.role == HeadRole::Print).map(|head| head.station);
+    let screens = order.placements.iter().enumerate().flat_map(|(index, placement)| {
+        placement.screens.iter().enumerate().map(move |(s, screen)| (index, placement, s, screen))
+    });
+    screens
+        .zip(stations.zip(set))
+        .map(|((index, placement, s, screen), (station, set))| {
+            let in_placement = format!("/placements/{index}");
+            let at = format!("{in_placement}/screens/{s}");
+            Placed { index, placement, screen, in_placement, at, station, set }
         })
-    })
+        .collect()
 }
 
 /// How an ink is called on the sheet.
 fn ink_name(screen: &ScreenOrder) -> String {
     screen.ink.called(&format!("own ink of {}", screen.name))
+}
+
+/// Where a field of a step's request stands in the order: the first of `moves` that it is or lies under, its head put in
+/// the place of the other; what none of them names goes to the empty one's place. None where there is none.
+fn moved(field: &str, moves: &[(&str, &str)]) -> Option<String> {
+    moves.iter().find_map(|(from, to)| {
+        let rest = field.strip_prefix(from)?;
+        match from.is_empty() {
+            true => Some((*to).to_owned()),
+            false => (rest.is_empty() || rest.starts_with('/')).then(|| format!("{to}{rest}")),
+        }
+    })
 }

@@ -3,6 +3,7 @@
 use super::sheet::PlacementSheet;
 use super::shop::Shop;
 use crate::artwork::{Halftone, Measured};
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::exposure::MESH_FACTOR;
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
@@ -11,7 +12,6 @@ use crate::quantity::{Length, Rules, reaches, units};
 use crate::register::TRAP;
 use crate::source::Source;
 use crate::stencil::COATED;
-use crate::stock::{Cloth, Stock};
 use crate::wire::request;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -33,9 +33,9 @@ request! {
     /// Pieces of one size.
     pub struct SizeOrder {
         /// The size on the label.
-        size: String,
+        size "Size": String,
         /// Pieces of it.
-        pieces: u32 where Rules::count(1.0),
+        pieces "Pieces": u32 where Rules::count(1.0),
     }
 }
 
@@ -43,31 +43,31 @@ request! {
     /// A screen of a placement, in print order.
     pub struct ScreenOrder {
         /// What it is called.
-        name: String,
+        name "Name": String,
         /// Its ink.
-        ink: Stock<Ink>,
+        ink "Ink": Ink,
         /// Its mesh.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Covered share of the placement's box; or give the artwork.
-        coverage_fraction: Option<f64> where COVERAGE,
+        coverage_fraction "Coverage": Option<f64> where COVERAGE,
         /// The answer of artwork.measure for its separation.
-        artwork: Option<Measured>,
+        artwork "Artwork": Option<Measured>,
         /// Its halftone; as the artwork shows it unless given.
-        halftone: Option<Halftone>,
+        halftone "Halftone": Option<Halftone>,
         /// Prints of the same screen with a flash between them; one unless given.
-        hits: Option<u32> where HITS,
+        hits "Hits": Option<u32> where HITS,
         /// Whether it is flashed before the next colour; not unless given.
-        flash: Option<bool>,
+        flash "Flash": Option<bool>,
         /// Flood strokes; the ink's own unless given.
-        flood_strokes: Option<u32> where FLOODS,
+        flood_strokes "Flood strokes": Option<u32> where FLOODS,
         /// Print strokes of one hit; the ink's own unless given.
-        print_strokes: Option<u32> where STROKES,
+        print_strokes "Print strokes": Option<u32> where STROKES,
         /// The finest line of the art.
-        finest_line: Option<Length> where LINE,
+        finest_line "Finest line": Option<Length> where LINE,
         /// Thickness of mesh and stencil together, by gauge.
-        coated_thickness: Option<Length> where COATED,
+        coated_thickness "Coated thickness": Option<Length> where COATED,
         /// The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory).
-        mesh_factor: Option<f64> where MESH_FACTOR,
+        mesh_factor "Mesh factor": Option<f64> where MESH_FACTOR,
     }
 }
 
@@ -75,15 +75,15 @@ request! {
     /// A print on the shirt.
     pub struct Placement {
         /// Where it is.
-        name: String,
+        name "Name": String,
         /// Across the stroke.
-        width: Length where SIDE,
+        width "Width": Length where SIDE,
         /// Along the stroke.
-        height: Length where SIDE,
+        height "Height": Length where SIDE,
         /// From the collar seam to the top of the print.
-        below_collar: Option<Length> where BELOW_COLLAR,
+        below_collar "Below collar": Option<Length> where BELOW_COLLAR,
         /// In print order.
-        screens: Vec<ScreenOrder>,
+        screens "Screens": Vec<ScreenOrder>,
     }
 }
 
@@ -91,21 +91,21 @@ request! {
     /// An order.
     pub struct Order {
         /// What it is called.
-        title: Option<String>,
+        title "Title": Option<String>,
         /// Good pieces ordered.
-        pieces: u32 where Rules::count(1.0),
+        pieces "Pieces": u32 where Rules::count(1.0),
         /// When it is due; copied to the run sheet as it stands.
-        due: Option<String>,
+        due "Due": Option<String>,
         /// The cloth of the shirts.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// Pieces by size; they add up to the pieces.
-        sizes: Option<Vec<SizeOrder>>,
+        sizes "Sizes": Option<Vec<SizeOrder>>,
         /// The prints on a shirt.
-        placements: Vec<Placement>,
+        placements "Placements": Vec<Placement>,
         /// By how much neighbouring colours overlap.
-        trap: Length where ORDER_TRAP,
+        trap "Trap": Length where ORDER_TRAP,
         /// The shop; the starter shop unless given.
-        shop: Option<Stock<Shop>>,
+        shop "Shop": Option<Shop>,
     }
 }
 

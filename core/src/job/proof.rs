@@ -4,12 +4,13 @@ use super::machines::flashes;
 use super::order::Order;
 use super::sheet::{BlanksSheet, DryerSheet, FlashSheet, SignOff, SizeSheet, StackSheet, WashTest};
 use super::shop::Shop;
-use super::{every_screen, ink_name};
+use super::{Placed, ink_name};
+use crate::cloth::Shade;
 use crate::error::Error;
+use crate::ink::Chemistry;
 use crate::press;
 use crate::quantity::Show;
-use crate::stock::{Shade, Stock};
-use crate::wash::{Risk, StackRequest, layers as layers_of, survival_shown};
+use crate::wash::{LAYERS, Risk, StackRequest, survival_shown};
 use crate::wire::Remarks;
 
 /// When to take a print of each stack.
@@ -21,7 +22,7 @@ const SURE: f64 = 0.90;
 
 /// Blanks to start with. Each size is reckoned by itself, since a spoiled M is not made good by an S; each at
 /// confidence^(1 / sizes), so that all of them together reach the confidence.
-pub(super) fn blanks(order: &Order, shop: &Stock<Shop>, remarks: &mut Remarks) -> Result<BlanksSheet, Error> {
+pub(super) fn blanks(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Result<BlanksSheet, Error> {
     shop.cite(&["spoilage_fraction", "confidence"], remarks);
     let sizes = order.sizes.as_deref().unwrap_or_default();
     let for_wash_test = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
@@ -46,14 +47,12 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
     for (p, placement) in order.placements.iter().enumerate() {
         let inks: Vec<String> = placement.screens.iter().map(ink_name).collect();
         let layers: Vec<_> = placement.screens.iter().map(|screen| screen.ink.clone()).collect();
-        let mut said = Remarks::new(remarks.system());
-        let bonds = layers_of(&StackRequest { cloth: order.cloth.clone(), layers, between: None }, &mut said)?.pairs;
+        let at = format!("/placements/{p}");
+        let stack = StackRequest::new().cloth(order.cloth.clone()).layers(layers);
+        // Risks are said below, in the words of the sheet.
+        let bonds = remarks.ask(&LAYERS, &stack, |asked| asked.is_error.then(|| at.clone()))?.pairs;
         for bond in bonds.iter().filter(|bond| bond.risk == Risk::High) {
-            remarks.caution(
-                "bond_at_risk",
-                format!("/placements/{p}"),
-                format!("{} on {}: {}", bond.upper, bond.lower, bond.why),
-            );
+            remarks.caution("bond_at_risk", &at, |_| format!("{} on {}: {}", bond.upper, bond.lower, bond.why));
         }
         if !stacks.iter().any(|stack| stack.inks == inks) {
             stacks.push(StackSheet { placement: placement.name.clone(), inks, bonds });
@@ -77,7 +76,12 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
 }
 
 /// What is signed for by hand.
-pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], remarks: &Remarks) -> Vec<SignOff> {
+pub(super) fn sign_off(
+    placed: &[Placed<'_>],
+    dryer: &DryerSheet,
+    flash: &[FlashSheet],
+    remarks: &Remarks,
+) -> Vec<SignOff> {
     let item = |what: &str, check: String, fill_in: &[&str]| SignOff {
         what: what.to_owned(),
         check,
@@ -106,7 +110,7 @@ pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], 
         );
         list.push(item("probe", check, &["left", "middle", "right", "belt set", "initials"]));
     }
-    let held = every_screen(order).any(|placed| placed.screen.ink.cure.after_dry);
+    let held = placed.iter().any(|placed| placed.screen.ink.cure.after_dry);
     if held {
         list.push(item(
             "dryness",
@@ -123,7 +127,7 @@ pub(super) fn sign_off(order: &Order, dryer: &DryerSheet, flash: &[FlashSheet], 
 }
 
 /// What the trade warns of, whatever the numbers say.
-pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
+pub(super) fn cautions(order: &Order, placed: &[Placed<'_>], remarks: &mut Remarks) {
     remarks.caution(
         "heat_and_fumes",
         "",
@@ -134,9 +138,7 @@ pub(super) fn cautions(order: &Order, remarks: &mut Remarks) {
         "",
         "keep hands, hair and sleeves off a moving press; stop and lock it out before reaching in",
     );
-    let discharge = every_screen(order)
-        .any(|placed| placed.screen.ink.additives.iter().flatten().any(|additive| additive.name.contains("discharge")));
-    if discharge {
+    if placed.iter().any(|placed| Chemistry::of(&placed.screen.ink) == Chemistry::Discharge) {
         remarks.caution(
             "discharge_agent",
             "",

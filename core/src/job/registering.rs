@@ -1,23 +1,18 @@
 //! Whether the colours of an order will meet, and in which order to set their screens.
 
 use super::halftones::halftone;
+use super::moved;
 use super::order::{Order, Placement, ScreenOrder};
 use super::sheet::RegisterSheet;
 use super::shop::Shop;
 use crate::error::Error;
-use crate::note::Level;
 use crate::quantity::{Dimensioned, Length};
-use crate::register::{BudgetRequest, Cause, budget};
+use crate::register::{BUDGET, BudgetRequest, Cause};
 use crate::source::Source;
-use crate::stock::Stock;
 use crate::wire::Remarks;
 
 /// The register of the print with the most colours; none where no print has two, or the shop does not say how it sets them.
-pub(super) fn register(
-    order: &Order,
-    shop: &Stock<Shop>,
-    remarks: &mut Remarks,
-) -> Result<Option<RegisterSheet>, Error> {
+pub(super) fn register(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Result<Option<RegisterSheet>, Error> {
     // The first of those with the most.
     let largest = order.placements.iter().rev().max_by_key(|placement| placement.screens.len());
     let Some(placement) = largest.filter(|placement| placement.screens.len() > 1) else { return Ok(None) };
@@ -31,30 +26,24 @@ pub(super) fn register(
     };
     shop.cite(&["register"], remarks);
     let colours = u32::try_from(placement.screens.len()).unwrap_or(u32::MAX);
-    let mut said = Remarks::new(remarks.system());
-    let judged = budget(
-        &BudgetRequest {
-            sources: habit.sources.clone(),
-            colours,
-            trap: order.trap,
-            wanted_probability: habit.wanted_probability,
-            methods: Some(vec![habit.method.clone()]),
-            film: None,
-        },
-        &mut said,
-    )
-    .map_err(|e| Error { field: own(&e.field), ..e })?;
-    said.notes.retain(|note| note.level > Level::Info);
-    for note in &mut said.notes {
-        if note.field != "/trap" {
-            note.field = own(&note.field);
-        }
-    }
-    remarks.absorb(said, "");
+    let request = BudgetRequest::new()
+        .sources(habit.sources.clone())
+        .colours(colours)
+        .trap(order.trap)
+        .wanted_probability(habit.wanted_probability)
+        .methods([habit.method.clone()]);
+    let in_order = [
+        ("/trap", "/trap"),
+        ("/methods/0", "/shop/register/method"),
+        ("/sources", "/shop/register/sources"),
+        ("/wanted_probability", "/shop/register/wanted_probability"),
+        ("", "/shop/register"),
+    ];
+    let judged = remarks.ask(&BUDGET, &request, |asked| moved(asked.field, &in_order))?;
     Ok(Some(RegisterSheet {
         placement: placement.name.clone(),
         colours,
-        method: habit.method.0.name.clone(),
+        method: habit.method.name.clone(),
         trap: order.trap,
         wanted_probability: habit.wanted_probability,
         trap_needed: judged.trap_needed,
@@ -64,18 +53,13 @@ pub(super) fn register(
     }))
 }
 
-/// Where a field of the budget stands in the order.
-fn own(field: &str) -> String {
-    format!("/shop/register{}", field.replacen("/methods/0", "/method", 1))
-}
-
 /// The order in which to set the screens of each print, counted from 1, in print order.
 ///
 /// Screens set to one film may be set as they print. Where each is set to the print before it, errors add up: the base, to
 /// which all others are trapped, comes first, then the finest art, while little has added up; art of unknown fineness last.
 pub(super) fn setting_order(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<u32> {
     let accumulates = shop.register.as_ref().is_some_and(|habit| {
-        habit.method.0.sources.iter().chain(&habit.sources).any(|cause| Cause::is_accumulating(cause))
+        habit.method.sources.iter().chain(&habit.sources).any(|cause| Cause::is_accumulating(cause))
     });
     if accumulates {
         remarks.basis("set", Source::memory("the base first, then the finest art, while little error has added up"));

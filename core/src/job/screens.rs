@@ -1,24 +1,21 @@
 //! The screens of an order, one by one.
 
-use super::order::{Order, Placement, ScreenOrder};
-use super::registering::{finest, setting_order};
+use super::order::ScreenOrder;
+use super::registering::finest;
 use super::sheet::{
-    AdditiveSheet, BladeSheet, DetailSheet, HeadSheet, InkTotal, Place, PressSheet, RunSheet, ScreenSheet,
-    StencilSheet, Strokes,
+    AdditiveSheet, BladeSheet, DetailSheet, InkTotal, PressSheet, RunSheet, ScreenSheet, StencilSheet, Strokes,
 };
 use super::shop::{ExposureTest, Shop};
-use super::{every_screen, halftones, ink_name};
+use super::{Placed, halftones, ink_name, moved};
 use crate::error::Error;
-use crate::exposure::{Cause, StepRequest, exposable, stencil_factor, step};
-use crate::ink::{Ink, Pot, Usage, UsageRequest, dry_film, pots, usage};
-use crate::mesh::{GeometryRequest, Hold, LINES, finest_gap, finest_line, geometry, hold};
-use crate::note::Level;
-use crate::press::{SqueegeeRequest, squeegee};
+use crate::exposure::{Cause, STEP_SCALE, StepRequest, exposable, stencil_factor};
+use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, pots};
+use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, finest_gap, finest_line, hold};
+use crate::press::{SQUEEGEE, SqueegeeRequest};
 use crate::quantity::{Length, Mass, Show, Time, units};
-use crate::stencil::{ThicknessRequest, coats_hint, target, thickness};
-use crate::stock::Stock;
+use crate::stencil::{THICKNESS, ThicknessRequest, coats_hint, target};
 use crate::tension;
-use crate::wire::Remarks;
+use crate::wire::{Asked, Remarks, Say};
 
 /// Common practice: ink inside the shirt is too much pressure, ink left in the mesh too little.
 const PRESSURE: &str = "just clears the screen";
@@ -27,42 +24,23 @@ const PRESSURE: &str = "just clears the screen";
 #[derive(Debug)]
 pub(super) struct Screen {
     pub sheet: ScreenSheet,
-    ink: Stock<Ink>,
+    ink: Ink,
     printed: Mass,
 }
 
 /// Every screen's part of the sheet, in print order.
 pub(super) fn screens(
-    order: &Order,
-    shop: &Stock<Shop>,
-    heads: &[HeadSheet],
+    placed: &[Placed<'_>],
+    shop: &Shop,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
-    shop.cite(
-        &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
-        remarks,
-    );
-    let set = setting_order(order, shop, remarks);
-    let stations = heads.iter().filter(|head| head.role == Place::Print).map(|head| head.station);
-    every_screen(order)
-        .zip(stations)
-        .zip(set)
-        .map(|((placed, station), set)| {
-            let mut said = Remarks::new(remarks.system());
-            let done = one(placed.placement, placed.screen, [station, set], shop, prints, &mut said)
-                .map_err(|e| e.under(&placed.at))?;
-            // A sheet carries what to act on; what is only worth knowing stands with the single calculations.
-            said.notes.retain(|note| note.level > Level::Info);
-            remarks.absorb(said, &placed.at);
-            Ok(done)
-        })
-        .collect()
+    placed.iter().map(|placed| one(placed, shop, prints, remarks)).collect()
 }
 
 /// Fills in the pots, once the run's time is known.
-pub(super) fn fill_pots(order: &Order, screens: &mut [Screen], press: &PressSheet) -> Result<(), Error> {
-    for (placed, screen) in every_screen(order).zip(screens) {
+pub(super) fn fill_pots(placed: &[Placed<'_>], screens: &mut [Screen], press: &PressSheet) -> Result<(), Error> {
+    for (placed, screen) in placed.iter().zip(screens) {
         let Some(run) = press.runs.get(placed.index) else { continue };
         let sheet = &mut screen.sheet;
         sheet.pots = pots_of(sheet, run).map_err(|e| e.under(&format!("{}/ink", placed.at)))?;
@@ -80,42 +58,32 @@ fn pots_of(sheet: &ScreenSheet, run: &RunSheet) -> Result<Vec<Pot>, Error> {
     pots(sheet.mass_to_mix, life, sheet.mass_to_mix / run.run_time)
 }
 
-fn one(
-    placement: &Placement,
-    screen: &ScreenOrder,
-    [station, set]: [u32; 2],
-    shop: &Stock<Shop>,
-    prints: u32,
-    remarks: &mut Remarks,
-) -> Result<Screen, Error> {
+fn one(placed: &Placed<'_>, shop: &Shop, prints: u32, remarks: &mut Remarks) -> Result<Screen, Error> {
+    let Placed { placement, screen, at, .. } = placed;
     let ink = &screen.ink;
-    let mesh = geometry(&GeometryRequest { mesh: screen.mesh }, remarks)?;
-    let stencil = stencil(screen, shop, remarks)?;
-    let used = ink_used(placement, screen, stencil.over_mesh, shop, prints, remarks)?;
-    let frame = squeegee(
-        &SqueegeeRequest {
-            image_width: placement.width,
-            image_length: placement.height,
-            overlap: shop.blade_overlap,
-            free_mesh: shop.free_mesh,
-            frame_inside: None,
-        },
-        remarks,
-    )?;
+    let in_screen = |asked: &Asked<'_>| moved(asked.field, &[("/mesh", &format!("{at}/mesh")), ("", at)]);
+    let mesh = remarks.ask(&GEOMETRY, &GeometryRequest::new().mesh(screen.mesh.clone()), in_screen)?;
+    let stencil = stencil(placed, shop, remarks)?;
+    let used = ink_used(placed, stencil.over_mesh, shop, prints, remarks)?;
+    let image = SqueegeeRequest::new().image_width(placement.width).image_length(placement.height);
+    let frame = remarks.ask(&SQUEEGEE, &image.overlap(shop.blade_overlap).free_mesh(shop.free_mesh), |asked| {
+        let shop = [("/overlap", "/shop/blade_overlap"), ("/free_mesh", "/shop/free_mesh")];
+        moved(asked.field, &shop).or_else(|| Some(placed.in_placement.clone()))
+    })?;
     ink.cite(&["solids_by_volume_fraction"], remarks);
-    ink.check_solids("/ink", remarks);
-    check_size(placement, screen, remarks);
+    ink.check_solids(&format!("{at}/ink"), remarks);
+    check_size(placed, remarks);
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
-        station,
+        station: placed.station,
         ink: ink_name(screen),
         mesh,
         target_tension: tension::target(&screen.mesh, remarks),
-        set,
+        set: placed.set,
         stencil,
-        detail: detail(screen, remarks),
-        halftone: halftones::sheet(screen, remarks)?,
+        detail: detail(placed, remarks),
+        halftone: halftones::sheet(placed, remarks)?,
         frame_least: frame.frame_least,
         blade: BladeSheet {
             length: frame.blade_length,
@@ -132,20 +100,20 @@ fn one(
         mass_per_print: used.mass_per_print,
         mass_to_mix: used.mass_to_mix,
         additives: additives(screen, used.mass_to_mix, remarks),
-        mix_again_after: pot_life(screen, remarks),
+        mix_again_after: pot_life(placed, remarks),
         pots: Vec::new(),
     };
     Ok(Screen { sheet, ink: ink.clone(), printed: used.mass_printed })
 }
 
 /// Blade, frame and stroke go by the placement: artwork that is larger has another resolution, or another place.
-fn check_size(placement: &Placement, screen: &ScreenOrder, remarks: &mut Remarks) {
-    let Some(art) = &screen.artwork else { return };
+fn check_size(placed: &Placed<'_>, remarks: &mut Remarks) {
+    let Some(art) = &placed.screen.artwork else { return };
     let larger = |art: Option<Length>, placement: Length| art.is_some_and(|art| art > 1.01 * placement);
-    if larger(art.width, placement.width) || larger(art.height, placement.height) {
+    if larger(art.width, placed.placement.width) || larger(art.height, placed.placement.height) {
         remarks.caution(
             "artwork_too_large",
-            "/artwork",
+            format_args!("{}/artwork", placed.at),
             "the artwork is larger than its placement, by which blade, frame and stroke were chosen: check the resolution of the picture, or the placement",
         );
     }
@@ -166,13 +134,15 @@ pub(super) fn strokes(screen: &ScreenOrder, remarks: &mut Remarks) -> Strokes {
     }
 }
 
-fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> Result<StencilSheet, Error> {
-    let mesh = screen.mesh;
-    let (target_low, target_high) = target(&mesh);
-    let measured = screen
-        .coated_thickness
-        .map(|coated_thickness| thickness(&ThicknessRequest { mesh, coated_thickness }, remarks))
-        .transpose()?;
+fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<StencilSheet, Error> {
+    let Placed { screen, at, .. } = placed;
+    let mesh = &screen.mesh;
+    let (target_low, target_high) = target(mesh);
+    let gauged = |coated: Length| {
+        let gauge = ThicknessRequest::new().mesh(mesh.clone()).coated_thickness(coated);
+        remarks.ask(&THICKNESS, &gauge, |asked| Some(format!("{at}{}", asked.field)))
+    };
+    let measured = screen.coated_thickness.map(gauged).transpose()?;
     let over_mesh = measured.as_ref().map_or_else(
         || {
             shop.cite(&["over_mesh_fraction"], remarks);
@@ -182,7 +152,7 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
         |gauge| if gauge.over_mesh > units::UM.of(0.0) { gauge.over_mesh } else { units::UM.of(0.0) },
     );
     remarks.basis("coats", crate::stencil::COATS_SOURCE);
-    let exposed = shop.exposure.as_ref().map(|test| exposure(screen, test, remarks)).transpose()?;
+    let exposed = shop.exposure.as_ref().map(|test| exposure(placed, test, remarks)).transpose()?;
     let (exposure_time, exposure_causes) = exposed.map_or((None, Vec::new()), |(time, causes)| (Some(time), causes));
     Ok(StencilSheet {
         target_low,
@@ -192,23 +162,21 @@ fn stencil(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> R
         over_mesh,
         measured: measured.is_some(),
         verdict: measured.map(|gauge| gauge.verdict),
-        coats: coats_hint(&mesh),
+        coats: coats_hint(mesh),
         exposure_time,
         exposure_causes,
     })
 }
 
 /// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.
-fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) -> Result<(Time, Vec<Cause>), Error> {
-    let read = step(
-        &StepRequest {
-            time: test.time,
-            solid_step: test.solid_step,
-            wanted_step: test.wanted_step,
-            density_per_step: test.density_per_step,
-        },
-        remarks,
-    )?;
+fn exposure(placed: &Placed<'_>, test: &ExposureTest, remarks: &mut Remarks) -> Result<(Time, Vec<Cause>), Error> {
+    let Placed { screen, at, .. } = placed;
+    let scale = StepRequest::new()
+        .time(test.time)
+        .solid_step(test.solid_step)
+        .wanted_step(test.wanted_step)
+        .density_per_step(test.density_per_step);
+    let read = remarks.ask(&STEP_SCALE, &scale, |asked| Some(format!("/shop/exposure{}", asked.field)))?;
     let mut causes = vec![Cause { cause: "step scale".into(), factor: read.factor }];
     let mesh_factor = test.mesh_factor.zip(screen.mesh_factor).map(|(from, to)| to / from);
     causes.extend(mesh_factor.map(|factor| Cause { cause: "mesh".into(), factor }));
@@ -228,49 +196,46 @@ fn exposure(screen: &ScreenOrder, test: &ExposureTest, remarks: &mut Remarks) ->
         };
         remarks.caution(
             "tested_on_another_mesh",
-            "/mesh",
-            format!("the exposure was tested on {tested}, and {open}: a thicker stencil and dyed mesh want longer; expose a step scale on this mesh"),
+            format_args!("{at}/mesh"),
+            |_| format!("the exposure was tested on {tested}, and {open}: a thicker stencil and dyed mesh want longer; expose a step scale on this mesh"),
         );
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
-    Ok((exposable(test.time * factor)?, causes))
+    Ok((exposable(test.time * factor).map_err(|e| e.under("/shop/exposure"))?, causes))
 }
 
 /// Whether the mesh holds the finest line of the art, and its finest gap. The dots and holes of a halftone are no lines and gaps:
 /// those that fall through are the ends of its scale of tones.
-fn detail(screen: &ScreenOrder, remarks: &mut Remarks) -> DetailSheet {
+fn detail(placed: &Placed<'_>, remarks: &mut Remarks) -> DetailSheet {
+    let Placed { screen, at, .. } = placed;
     let line_art = halftones::halftone(screen).is_none();
     let wanted = finest(screen);
     let verdict = wanted.map(|line| hold(&screen.mesh, line));
     let finest = finest_line(&screen.mesh);
     remarks.basis("finest_line", LINES);
     if let (Some(line), Some(Hold::Marginal | Hold::Lost)) = (wanted, verdict) {
-        remarks.caution(
-            "line_too_fine",
-            "/mesh",
+        remarks.caution("line_too_fine", format_args!("{at}/mesh"), |say: Say| {
             format!(
                 "a line of {} is finer than the {} that this mesh holds: thicken the art or take a finer mesh",
-                remarks.say(line, Show::Film),
-                remarks.say(finest, Show::Film)
-            ),
-        );
+                say.say(line, Show::Film),
+                say.say(finest, Show::Film)
+            )
+        });
     }
     let gap = screen.artwork.as_ref().and_then(|art| art.finest_gap).filter(|_| line_art);
     if let Some(gap) = gap.filter(|gap| *gap < finest_gap(&screen.mesh)) {
-        remarks.caution(
-            "gap_too_fine",
-            "/mesh",
+        remarks.caution("gap_too_fine", format_args!("{at}/mesh"), |say: Say| {
             format!(
                 "a gap of {} is likely to close: {} stays open on this mesh",
-                remarks.say(gap, Show::Film),
-                remarks.say(finest_gap(&screen.mesh), Show::Film)
-            ),
-        );
+                say.say(gap, Show::Film),
+                say.say(finest_gap(&screen.mesh), Show::Film)
+            )
+        });
     }
     DetailSheet { finest_line: finest, wanted, verdict }
 }
 
-fn hardness(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> f64 {
+fn hardness(screen: &ScreenOrder, shop: &Shop, remarks: &mut Remarks) -> f64 {
     if screen.ink.is_water_based() {
         shop.cite(&["blade_hardness_water_based"], remarks);
         shop.blade_hardness_water_based
@@ -281,34 +246,39 @@ fn hardness(screen: &ScreenOrder, shop: &Stock<Shop>, remarks: &mut Remarks) -> 
 }
 
 fn ink_used(
-    placement: &Placement,
-    screen: &ScreenOrder,
+    placed: &Placed<'_>,
     over_mesh: Length,
-    shop: &Stock<Shop>,
+    shop: &Shop,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Usage, Error> {
+    let Placed { placement, screen, in_placement, at, .. } = placed;
     let in_box = screen.coverage_fraction.is_some();
-    usage(
-        &UsageRequest {
-            mesh: screen.mesh,
-            over_mesh: Some(over_mesh),
-            ink: screen.ink.clone(),
-            strokes: Some(screen.print_strokes.unwrap_or(screen.ink.print_strokes)),
-            hits: screen.hits,
-            printed_area: None,
-            width: in_box.then_some(placement.width),
-            height: in_box.then_some(placement.height),
-            coverage_fraction: screen.coverage_fraction,
-            artwork: screen.artwork.clone(),
-            edge_length: None,
-            edge_length_scale: None,
-            prints,
-            waste_fraction: shop.waste_fraction,
-            left_in_screen: shop.left_in_screen,
-        },
-        remarks,
-    )
+    let request = UsageRequest::new()
+        .mesh(screen.mesh.clone())
+        .over_mesh(over_mesh)
+        .ink(screen.ink.clone())
+        .strokes(screen.print_strokes.unwrap_or(screen.ink.print_strokes))
+        .hits(screen.hits)
+        .width(in_box.then_some(placement.width))
+        .height(in_box.then_some(placement.height))
+        .coverage_fraction(screen.coverage_fraction)
+        .artwork(screen.artwork.clone())
+        .prints(prints)
+        .waste_fraction(shop.waste_fraction)
+        .left_in_screen(shop.left_in_screen);
+    remarks.ask(&USAGE, &request, |asked| {
+        let elsewhere = [
+            ("/strokes", &*format!("{at}/print_strokes")),
+            ("/width", &format!("{in_placement}/width")),
+            ("/height", &format!("{in_placement}/height")),
+            ("/over_mesh", "/shop/over_mesh_fraction"),
+            ("/waste_fraction", "/shop/waste_fraction"),
+            ("/left_in_screen", "/shop/left_in_screen"),
+            ("/prints", "/pieces"),
+        ];
+        moved(asked.field, &elsewhere).or_else(|| Some(format!("{at}{}", asked.field)))
+    })
 }
 
 fn additives(screen: &ScreenOrder, mass_to_mix: Mass, remarks: &mut Remarks) -> Vec<AdditiveSheet> {
@@ -324,23 +294,22 @@ fn additives(screen: &ScreenOrder, mass_to_mix: Mass, remarks: &mut Remarks) -> 
         .collect()
 }
 
-fn pot_life(screen: &ScreenOrder, remarks: &mut Remarks) -> Option<Time> {
+fn pot_life(placed: &Placed<'_>, remarks: &mut Remarks) -> Option<Time> {
+    let Placed { screen, at, .. } = placed;
     let life = screen.ink.pot_life?;
     screen.ink.cite(&["pot_life"], remarks);
-    remarks.caution(
-        "pot_life",
-        "/ink/pot_life",
+    remarks.caution("pot_life", format_args!("{at}/ink/pot_life"), |say: Say| {
         format!(
             "once mixed it lasts {}: mix what that time uses, write the hour on the pot, and mix again",
-            remarks.say(life, Show::Usual)
-        ),
-    );
+            say.say(life, Show::Usual)
+        )
+    });
     Some(life)
 }
 
 /// Ink by kind, in the order of first use. Two inks are one kind where every value is the same.
 pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
-    let mut kinds: Vec<(&Stock<Ink>, InkTotal)> = Vec::new();
+    let mut kinds: Vec<(&Ink, InkTotal)> = Vec::new();
     for Screen { sheet, ink, printed } in screens {
         let volume = sheet.mass_to_mix / ink.density;
         match kinds.iter_mut().find(|(kind, _)| *kind == ink) {

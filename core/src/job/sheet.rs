@@ -1,9 +1,10 @@
 //! The run sheet: everything that a person at the press sets by hand, and how the work is proved.
 
+use crate::dryer::{Limits, Zone};
 use crate::exposure::Cause;
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
-use crate::press::Inside;
+use crate::press::FrameInside;
 use crate::quantity::{Angle, Count, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::Verdict;
 use crate::wash::InkPair;
@@ -13,25 +14,25 @@ answer! {
     /// The stencil of a screen.
     pub struct StencilSheet {
         /// Lower end of the range aimed at over the mesh.
-        target_low: Length as Film,
+        target_low "Target low": Length as Film,
         /// Upper end of the range aimed at.
-        target_high: Length as Film,
+        target_high "Target high": Length as Film,
         /// What a gauge reads at the lower end, mesh and stencil together.
-        gauge_low: Length as Film,
+        gauge_low "Gauge low": Length as Film,
         /// What a gauge reads at the upper end.
-        gauge_high: Length as Film,
+        gauge_high "Gauge high": Length as Film,
         /// Stencil over the mesh that the film is reckoned with.
-        over_mesh: Length as Film,
+        over_mesh "Over mesh": Length as Film,
         /// Whether that was measured; without a gauge there is no verdict.
-        measured: bool,
+        measured "Measured": bool,
         /// What a measured stencil amounts to.
-        verdict: Option<Verdict>,
+        verdict "Verdict": Option<Verdict>,
         /// A coating that usually builds the target, print side : squeegee side.
-        coats: String,
+        coats "Coats": String,
         /// Exposure for this screen, where the shop has an exposure test.
-        exposure_time: Option<Time>,
+        exposure_time "Exposure time": Option<Time>,
         /// Why it is not the tested time: each reason with its factor.
-        exposure_causes: Vec<Cause>,
+        exposure_causes "Exposure causes": Vec<Cause>,
     }
 }
 
@@ -39,13 +40,13 @@ answer! {
     /// The blade of a screen.
     pub struct BladeSheet {
         /// Its length.
-        length: Length as Print,
+        length "Length": Length as Print,
         /// Its hardness, shore A.
-        hardness: f64,
+        hardness "Hardness": f64,
         /// Blade to mesh; 90 degrees is upright.
-        angle: Angle,
+        angle "Angle": Angle,
         /// How hard to press, in words: no gauge of a press is like another's.
-        pressure: String,
+        pressure "Pressure": String,
     }
 }
 
@@ -53,11 +54,11 @@ answer! {
     /// Whether the screen holds its art.
     pub struct DetailSheet {
         /// Finest line of this mesh.
-        finest_line: Length as Film,
+        finest_line "Finest line": Length as Film,
         /// Finest line of the art, where it is known.
-        wanted: Option<Length> as Film,
+        wanted "Wanted": Option<Length> as Film,
         /// Whether the mesh holds it.
-        verdict: Option<Hold>,
+        verdict "Verdict": Option<Hold>,
     }
 }
 
@@ -65,17 +66,17 @@ answer! {
     /// A halftone on its mesh.
     pub struct HalftoneSheet {
         /// Rows of dots per length.
-        ruling: Count,
+        ruling "Ruling": Count,
         /// Direction of the rows on the frame.
-        angle: Angle,
+        angle "Angle": Angle,
         /// The widest bands that its beat against the mesh shows.
-        widest_beat: Option<Length> as Print,
+        widest_beat "Widest beat": Option<Length> as Print,
         /// The angle with the least of them.
-        best_angle: Angle,
+        best_angle "Best angle": Angle,
         /// Lightest tone that this mesh holds.
-        tone_min_fraction: Option<f64>,
+        tone_min_fraction "Tone min": Option<f64>,
         /// Darkest tone that stays open.
-        tone_max_fraction: Option<f64>,
+        tone_max_fraction "Tone max": Option<f64>,
     }
 }
 
@@ -83,9 +84,9 @@ answer! {
     /// Strokes of one hit.
     pub struct Strokes {
         /// Flood strokes.
-        flood: u32,
+        flood "Flood": u32,
         /// Print strokes.
-        print: u32,
+        print "Print": u32,
     }
 }
 
@@ -93,13 +94,13 @@ answer! {
     /// Something to stir in.
     pub struct AdditiveSheet {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// Its mass over the mass of the ink.
-        fraction: f64,
+        fraction "Fraction": f64,
         /// How much of it for all the ink of the screen.
-        mass: Mass,
+        mass "Mass": Mass,
         /// How much of it goes into each pot.
-        mass_per_pot: Mass,
+        mass_per_pot "Mass per pot": Mass,
     }
 }
 
@@ -107,13 +108,13 @@ answer! {
     /// A print on the shirt.
     pub struct PlacementSheet {
         /// Where it is.
-        name: String,
+        name "Name": String,
         /// Across the stroke.
-        width: Length as Print,
+        width "Width": Length as Print,
         /// Along the stroke.
-        height: Length as Print,
+        height "Height": Length as Print,
         /// From the collar seam to the top of the print.
-        below_collar: Option<Length> as Print,
+        below_collar "Below collar": Option<Length> as Print,
     }
 }
 
@@ -121,57 +122,57 @@ answer! {
     /// A screen, in print order.
     pub struct ScreenSheet {
         /// What it is called.
-        name: String,
+        name "Name": String,
         /// The print it belongs to.
-        placement: String,
+        placement "Placement": String,
         /// The station of the press it stands at; by hand, its arm.
-        station: u32,
+        station "Station": u32,
         /// Its ink: the stock name, or the screen whose own ink it is.
-        ink: String,
+        ink "Ink": String,
         /// Its mesh.
-        mesh: Geometry,
+        mesh "Mesh": Geometry,
         /// The tension to stretch it to.
-        target_tension: Tension,
+        target_tension "Target tension": Tension,
         /// When to set it to the others of its print: first, second, and so on.
-        set: u32,
+        set "Set": u32,
         /// Its stencil.
-        stencil: StencilSheet,
+        stencil "Stencil": StencilSheet,
         /// Whether it holds its art.
-        detail: DetailSheet,
+        detail "Detail": DetailSheet,
         /// Its halftone.
-        halftone: Option<HalftoneSheet>,
+        halftone "Halftone": Option<HalftoneSheet>,
         /// Least inside of its frame.
-        frame_least: Inside,
+        frame_least "Frame least": FrameInside,
         /// Its blade.
-        blade: BladeSheet,
+        blade "Blade": BladeSheet,
         /// From the mesh to the garment.
-        off_contact: Length as Print,
+        off_contact "Off contact": Length as Print,
         /// Speed of blade and flood bar to start with.
-        stroke_speed: Velocity as Stroke,
+        stroke_speed "Stroke speed": Velocity as Stroke,
         /// Strokes of one hit.
-        strokes: Strokes,
+        strokes "Strokes": Strokes,
         /// Prints of this screen, with a flash between them.
-        hits: u32,
+        hits "Hits": u32,
         /// Film as printed.
-        wet_film: Length as Film,
+        wet_film "Wet film": Length as Film,
         /// Film when dry.
-        dry_film: Length as Film,
+        dry_film "Dry film": Length as Film,
         /// Ink on one print.
-        mass_per_print: Mass,
+        mass_per_print "Mass per print": Mass,
         /// Ink to have ready.
-        mass_to_mix: Mass,
+        mass_to_mix "Mass to mix": Mass,
         /// What to stir in.
-        additives: Vec<AdditiveSheet>,
+        additives "Additives": Vec<AdditiveSheet>,
         /// Mix no more than lasts this long, and mix again after it.
-        mix_again_after: Option<Time>,
+        mix_again_after "Mix again after": Option<Time>,
         /// The pots, where the ink does not keep.
-        pots: Vec<Pot>,
+        pots "Pots": Vec<Pot>,
     }
 }
 
 words! {
     /// What a place on the press is for.
-    pub enum Place ("place") {
+    pub enum HeadRole ("place on the press") {
         /// A shirt goes on.
         Load = "load",
         /// A colour is printed.
@@ -191,13 +192,13 @@ answer! {
     /// A place on the press.
     pub struct HeadSheet {
         /// The print it serves.
-        placement: String,
+        placement "Placement": String,
         /// Station, 1 being the load; by hand, the arm.
-        station: u32,
+        station "Station": u32,
         /// What happens there.
-        role: Place,
+        role "Role": HeadRole,
         /// The screen it serves.
-        screen: Option<String>,
+        screen "Screen": Option<String>,
     }
 }
 
@@ -205,29 +206,29 @@ answer! {
     /// The flash after a screen.
     pub struct FlashSheet {
         /// The screen it follows.
-        screen: String,
+        screen "Screen": String,
         /// The print it belongs to.
-        placement: String,
+        placement "Placement": String,
         /// Dwell while the platens are cold.
-        dwell_cold: Time,
+        dwell_cold "Dwell cold": Time,
         /// Dwell once the platens are warm.
-        dwell_warm: Time,
+        dwell_warm "Dwell warm": Time,
         /// Where the platens' temperature settles when a shirt goes on.
-        platen_warm: Temperature,
+        platen_warm "Platen warm": Temperature,
         /// The turn of the carousel in which the cold dwell, kept, overheats the print.
-        overheats_at: Option<u32>,
+        overheats_at "Overheats at": Option<u32>,
         /// Lower end of the usual height over the print.
-        height_low: Length as Print,
+        height_low "Height low": Length as Print,
         /// Upper end of the usual height over the print.
-        height_high: Length as Print,
+        height_high "Height high": Length as Print,
         /// The flash: its stock name, or the shop's own.
-        flash: String,
+        flash "Flash": String,
         /// Temperature to set its panel to, where it has one.
-        panel: Option<Temperature>,
+        panel "Panel": Option<Temperature>,
         /// The film must reach this to be firm; an ink with water must be dry instead.
-        gel: Option<Temperature>,
+        gel "Gel": Option<Temperature>,
         /// An infrared gun on the print, right after the flash, must not read more.
-        gun_most: Temperature,
+        gun_most "Gun most": Temperature,
     }
 }
 
@@ -235,37 +236,15 @@ answer! {
     /// What a wired probe in the ink should show.
     pub struct ProbeReading {
         /// Distance from the entry of the tunnel.
-        at: Length as Machine,
+        at "At": Length as Machine,
         /// Time after the entry.
-        time: Time,
+        time "Time": Time,
         /// What the model expects there.
-        expect: Temperature,
+        expect "Expect": Temperature,
         /// At least this much, where the ink must have reached something.
-        least: Option<Temperature>,
+        least "Least": Option<Temperature>,
         /// Never more.
-        most: Temperature,
-    }
-}
-
-answer! {
-    /// What ends the window of the belt.
-    pub struct LimitsSheet {
-        /// At the fastest belt.
-        fastest: String,
-        /// At the slowest belt.
-        slowest: String,
-    }
-}
-
-answer! {
-    /// A zone of the dryer, to be set.
-    pub struct ZoneSheet {
-        /// Along the belt.
-        length: Length as Machine,
-        /// Temperature of the air.
-        air: Temperature,
-        /// Temperature of the panel.
-        panel: Option<Temperature>,
+        most "Most": Temperature,
     }
 }
 
@@ -273,23 +252,23 @@ answer! {
     /// The dryer.
     pub struct DryerSheet {
         /// Slowest belt that does not scorch.
-        slowest: Option<Velocity>,
+        slowest "Slowest": Velocity,
         /// Fastest belt that cures.
-        fastest: Option<Velocity>,
+        fastest "Fastest": Velocity,
         /// The belt speed to start with.
-        recommended: Velocity,
+        recommended "Recommended": Velocity,
         /// Time under heat at that speed.
-        dwell: Time,
-        /// What ends the window at each end; known once it is worked out.
-        limits: Option<LimitsSheet>,
+        dwell "Dwell": Time,
+        /// What ends the window at each end.
+        limits "Limits": Limits,
         /// The zones to set, in the order of the belt.
-        zones: Vec<ZoneSheet>,
+        zones "Zones": Vec<Zone>,
         /// Pieces an hour on the belt.
-        pieces_per_hour: f64,
+        pieces_per_hour "Pieces per hour": f64,
         /// The ink that sets the dwell.
-        hardest_ink: String,
+        hardest_ink "Hardest ink": String,
         /// What to look for with a probe.
-        probe_readings: Vec<ProbeReading>,
+        probe_readings "Probe readings": Vec<ProbeReading>,
     }
 }
 
@@ -297,19 +276,19 @@ answer! {
     /// The run of one placement.
     pub struct RunSheet {
         /// The print.
-        placement: String,
+        placement "Placement": String,
         /// From one piece to the next, one turn of the carousel.
-        cycle: Time,
+        cycle "Cycle": Time,
         /// Pieces an hour while running.
-        pieces_per_hour: f64,
+        pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace.
-        bottleneck: String,
+        bottleneck "Bottleneck": String,
         /// What would set it next.
-        next_bottleneck: String,
+        next_bottleneck "Next bottleneck": String,
         /// Work on the screens.
-        setup_time: Time,
+        setup_time "Setup time": Time,
         /// Printing time.
-        run_time: Time,
+        run_time "Run time": Time,
     }
 }
 
@@ -317,17 +296,17 @@ answer! {
     /// The press: all placements together.
     pub struct PressSheet {
         /// Shirts an hour with all their prints, while running.
-        pieces_per_hour: f64,
+        pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace of the slowest print.
-        bottleneck: String,
+        bottleneck "Bottleneck": String,
         /// What would set it next.
-        next_bottleneck: String,
+        next_bottleneck "Next bottleneck": String,
         /// Work on the screens.
-        setup_time: Time,
+        setup_time "Setup time": Time,
         /// Printing time.
-        run_time: Time,
+        run_time "Run time": Time,
         /// Each print by itself.
-        runs: Vec<RunSheet>,
+        runs "Runs": Vec<RunSheet>,
     }
 }
 
@@ -335,11 +314,11 @@ answer! {
     /// Blanks of one size.
     pub struct SizeSheet {
         /// The size on the label.
-        size: String,
+        size "Size": String,
         /// Pieces ordered.
-        pieces: u32,
+        pieces "Pieces": u32,
         /// Blanks to start with.
-        start_with: u32,
+        start_with "Start with": u32,
     }
 }
 
@@ -347,13 +326,13 @@ answer! {
     /// Blanks to start with.
     pub struct BlanksSheet {
         /// Blanks to start with, all sizes.
-        start_with: u32,
+        start_with "Start with": u32,
         /// The chance that every size comes out complete.
-        probability: f64,
+        probability "Probability": f64,
         /// By size, where the order names sizes.
-        sizes: Vec<SizeSheet>,
+        sizes "Sizes": Vec<SizeSheet>,
         /// More of the same cloth, any size, to print and wash to pieces.
-        for_wash_test: u32,
+        for_wash_test "For wash test": u32,
     }
 }
 
@@ -361,15 +340,15 @@ answer! {
     /// All ink of one kind.
     pub struct InkTotal {
         /// The ink.
-        ink: String,
+        ink "Ink": String,
         /// Screens that use it: a colour each.
-        screens: Vec<String>,
+        screens "Screens": Vec<String>,
         /// On the prints.
-        mass_printed: Mass,
+        mass_printed "Mass printed": Mass,
         /// To have ready.
-        mass_to_mix: Mass,
+        mass_to_mix "Mass to mix": Mass,
         /// The same by volume.
-        volume_to_mix: Volume,
+        volume_to_mix "Volume to mix": Volume,
     }
 }
 
@@ -377,11 +356,11 @@ answer! {
     /// Inks that lie on one another.
     pub struct StackSheet {
         /// The print.
-        placement: String,
+        placement "Placement": String,
         /// From the cloth up.
-        inks: Vec<String>,
+        inks "Inks": Vec<String>,
         /// How each ink holds on the one below it.
-        bonds: Vec<InkPair>,
+        bonds "Bonds": Vec<InkPair>,
     }
 }
 
@@ -389,19 +368,19 @@ answer! {
     /// The wash test.
     pub struct WashTest {
         /// Every stack of inks to test.
-        stacks: Vec<StackSheet>,
+        stacks "Stacks": Vec<StackSheet>,
         /// When to take a print of each.
-        take: Vec<String>,
+        take "Take": Vec<String>,
         /// Prints of each stack.
-        prints: u32,
+        prints "Prints": u32,
         /// Washes for each.
-        washes: u32,
+        washes "Washes": u32,
         /// Share of the run that survives, at least, if all pass.
-        survival_lower_bound_fraction: f64,
+        survival_lower_bound_fraction "Survival lower bound": f64,
         /// How sure that is.
-        confidence: f64,
+        confidence "Confidence": f64,
         /// What that proves and what it does not.
-        proves: String,
+        proves "Proves": String,
     }
 }
 
@@ -409,11 +388,11 @@ answer! {
     /// Something to be signed for by hand.
     pub struct SignOff {
         /// What is looked at.
-        what: String,
+        what "What": String,
         /// What it must show.
-        check: String,
+        check "Check": String,
         /// What is filled in by hand.
-        fill_in: Vec<String>,
+        fill_in "Fill in": Vec<String>,
     }
 }
 
@@ -421,23 +400,23 @@ answer! {
     /// Whether the colours will meet.
     pub struct RegisterSheet {
         /// The print with the most colours.
-        placement: String,
+        placement "Placement": String,
         /// Its colours.
-        colours: u32,
+        colours "Colours": u32,
         /// How its screens are set to one another.
-        method: String,
+        method "Method": String,
         /// By how much neighbouring colours overlap.
-        trap: Length as Print,
+        trap "Trap": Length as Print,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability: f64,
+        wanted_probability "Wanted probability": f64,
         /// Overlap that the colours need for it.
-        trap_needed: Length as Print,
+        trap_needed "Trap needed": Length as Print,
         /// The chance that the second colour lies within the trap of the first.
-        pair_within_probability: f64,
+        pair_within_probability "Pair within probability": f64,
         /// The chance that all colours do: a good set.
-        all_within_probability: f64,
+        all_within_probability "All within probability": f64,
         /// The first colour whose own chance is below the one wanted.
-        leaves_trap_at: Option<u32>,
+        leaves_trap_at "Leaves trap at": Option<u32>,
     }
 }
 
@@ -445,34 +424,34 @@ answer! {
     /// The run sheet of an order.
     pub struct Plan {
         /// What the order is called.
-        title: Option<String>,
+        title "Title": Option<String>,
         /// Good pieces ordered.
-        pieces: u32,
+        pieces "Pieces": u32,
         /// When it is due.
-        due: Option<String>,
+        due "Due": Option<String>,
         /// The cloth, by its stock name; the order's own where it describes one.
-        cloth: String,
+        cloth "Cloth": String,
         /// The prints on a shirt.
-        placements: Vec<PlacementSheet>,
+        placements "Placements": Vec<PlacementSheet>,
         /// In print order, placement by placement.
-        screens: Vec<ScreenSheet>,
+        screens "Screens": Vec<ScreenSheet>,
         /// What each place on the press is for.
-        heads: Vec<HeadSheet>,
+        heads "Heads": Vec<HeadSheet>,
         /// Each flash.
-        flash: Vec<FlashSheet>,
+        flash "Flash": Vec<FlashSheet>,
         /// The dryer.
-        dryer: DryerSheet,
+        dryer "Dryer": DryerSheet,
         /// The press.
-        press: PressSheet,
+        press "Press": PressSheet,
         /// Whether the colours will meet.
-        register: Option<RegisterSheet>,
+        register "Register": Option<RegisterSheet>,
         /// Blanks.
-        blanks: BlanksSheet,
+        blanks "Blanks": BlanksSheet,
         /// Ink by kind.
-        ink_totals: Vec<InkTotal>,
+        ink_totals "Ink totals": Vec<InkTotal>,
         /// The wash test.
-        wash_test: WashTest,
+        wash_test "Wash test": WashTest,
         /// What is signed for by hand.
-        sign_off: Vec<SignOff>,
+        sign_off "Sign off": Vec<SignOff>,
     }
 }

@@ -9,7 +9,7 @@ use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::stencil::COATED;
-use crate::stock::{Stock, in_stock};
+
 use crate::tension::OVERLAP;
 use crate::wire::request;
 
@@ -22,21 +22,21 @@ request! {
     /// An exposure that was read off a step scale.
     pub struct ExposureTest {
         /// The time that was tried.
-        time: Time where TIME,
+        time "Time": Time where TIME,
         /// The last step that stayed solid.
-        solid_step: f64 where STEP,
+        solid_step "Solid step": f64 where STEP,
         /// The step that should be the last solid one; 7 unless given.
-        wanted_step: f64 where WANTED,
+        wanted_step "Wanted step": f64 where WANTED,
         /// Optical density from step to step; 0.15 unless given.
-        density_per_step: f64 where DENSITY_STEP,
+        density_per_step "Density per step": f64 where DENSITY_STEP,
         /// The mesh it was tried on.
-        tested_on: Mesh,
+        tested_on "Tested on": Mesh,
         /// That mesh's exposure factor against white mesh; 1 is white.
-        mesh_factor: Option<f64> where MESH_FACTOR,
+        mesh_factor "Mesh factor": Option<f64> where MESH_FACTOR,
         /// Thickness of mesh and stencil together on the tested screen.
-        coated_thickness: Option<Length> where COATED,
+        coated_thickness "Coated thickness": Option<Length> where COATED,
         /// The depth in which the light falls by a factor e in this emulsion: exposure.curve finds it.
-        penetration_depth: Option<Length> where DEPTH,
+        penetration_depth "Penetration depth": Option<Length> where DEPTH,
     }
 }
 
@@ -44,11 +44,11 @@ request! {
     /// How a shop sets its screens to one another.
     pub struct Registering {
         /// The way of setting them: a stock cause of misregister by its name, or one of the shop's own.
-        method: Method,
+        method "Method": Method,
         /// What moves the colours beside it.
-        sources: Vec<Stock<Cause>>,
+        sources "Sources": Vec<Cause>,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability: f64 where WANTED_WITHIN,
+        wanted_probability "Wanted probability": f64 where WANTED_WITHIN,
     }
 }
 
@@ -56,43 +56,43 @@ request! {
     /// A shop.
     pub struct Shop {
         /// The press.
-        press: Stock<Press>,
+        press "Press": Press,
         /// The flash.
-        flash: Stock<Flash>,
+        flash "Flash": Flash,
         /// The platens.
-        platen: Stock<Platen>,
+        platen "Platen": Platen,
         /// The dryer.
-        dryer: Stock<Dryer>,
+        dryer "Dryer": Dryer,
         /// Stencil over the mesh as a share of the mesh thickness, where a screen was not measured.
-        over_mesh_fraction: f64 where OVER_MESH_SHARE,
+        over_mesh_fraction "Over mesh": f64 where OVER_MESH_SHARE,
         /// Ink wasted over what is printed.
-        waste_fraction: f64 where WASTE,
+        waste_fraction "Waste": f64 where WASTE,
         /// Ink that stays in a screen.
-        left_in_screen: Mass where LEFT,
+        left_in_screen "Left in screen": Mass where LEFT,
         /// Share of the pieces that are spoiled.
-        spoilage_fraction: f64 where SPOILAGE,
+        spoilage_fraction "Spoilage": f64 where SPOILAGE,
         /// The chance wanted of a complete order.
-        confidence: f64 where CONFIDENCE,
+        confidence "Confidence": f64 where CONFIDENCE,
         /// How far the blade stands over the image on each side.
-        blade_overlap: Length where OVERLAP,
+        blade_overlap "Blade overlap": Length where OVERLAP,
         /// Free mesh between blade or stroke end and frame, at each end.
-        free_mesh: Length where FREE,
+        free_mesh "Free mesh": Length where FREE,
         /// From the mesh to the garment, not to the platen.
-        off_contact: Length where GAP,
+        off_contact "Off contact": Length where GAP,
         /// Blade hardness, shore A.
-        blade_hardness: f64 where SHORE,
+        blade_hardness "Blade hardness": f64 where SHORE,
         /// Blade hardness for water-based ink, shore A.
-        blade_hardness_water_based: f64 where SHORE,
+        blade_hardness_water_based "Blade hardness water based": f64 where SHORE,
         /// Blade to mesh; 90 degrees is upright.
-        blade_angle: Angle where ANGLE,
+        blade_angle "Blade angle": Angle where ANGLE,
         /// Work on each screen before the run.
-        setup_per_screen: Time where PER_SCREEN,
+        setup_per_screen "Setup per screen": Time where PER_SCREEN,
         /// Work on each screen after the run.
-        teardown_per_screen: Time where PER_SCREEN,
+        teardown_per_screen "Teardown per screen": Time where PER_SCREEN,
         /// How it sets its screens to one another.
-        register: Option<Registering>,
+        register "Register": Option<Registering>,
         /// An exposure read off a step scale.
-        exposure: Option<ExposureTest>,
+        exposure "Exposure": Option<ExposureTest>,
     }
+    stock("shop", "../stock/shops.json")
 }
-in_stock!(Shop, "shop", "../stock/shops.json");

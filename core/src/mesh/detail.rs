@@ -4,7 +4,7 @@ use super::Mesh;
 use crate::error::Error;
 use crate::quantity::{Count, Dimensioned, Length, Rules, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 
 /// Halftone rulings; garments print 14 to 26 /cm.
 pub(crate) const RULING: Rules = Rules::range(units::PER_CM, 0.5, 200.0).usual(8.0, 32.0);
@@ -41,9 +41,9 @@ request! {
     /// A mesh, and perhaps a halftone.
     pub struct DetailRequest {
         /// The mesh.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Lines per length of the halftone.
-        ruling: Option<Count> where RULING,
+        ruling "Ruling": Option<Count> where RULING,
     }
 }
 
@@ -51,34 +51,33 @@ answer! {
     /// How fine it prints.
     pub struct Detail {
         /// Finest printed line.
-        finest_line: Length as Film,
+        finest_line "Finest line": Length as Film,
         /// Finest gap that stays open.
-        finest_gap: Length as Film,
+        finest_gap "Finest gap": Length as Film,
         /// Smallest dot that always finds a hold.
-        smallest_dot_safe: Length as Film,
+        smallest_dot_safe "Smallest dot safe": Length as Film,
         /// Smallest dot that often does.
-        smallest_dot_marginal: Length as Film,
+        smallest_dot_marginal "Smallest dot marginal": Length as Film,
         /// Coarsest of the usual rulings for this mesh.
-        ruling_low: Count,
+        ruling_low "Ruling low": Count,
         /// Finest ruling for this mesh.
-        ruling_high: Count,
+        ruling_high "Ruling high": Count,
         /// Lightest tone that holds at the ruling.
-        tone_min_fraction: Option<f64>,
+        tone_min_fraction "Tone min": Option<f64>,
         /// Darkest tone that stays open at the ruling.
-        tone_max_fraction: Option<f64>,
+        tone_max_fraction "Tone max": Option<f64>,
     }
 }
 
-/// `mesh.detail`.
-pub const DETAIL: Calculation = calculation! {
+calculation! {
+    pub const DETAIL: DetailRequest => Detail = detail;
     id: "mesh.detail",
     title: "Finest detail of a mesh",
     question: "How fine can it print?",
     formula: "dot safe 2 d + w, marginal d + w; line the greater of 2 d + w and 0.3 mm, gap of 2 d + w and 0.5 mm; ruling n / 5 to n / 3.5; tone of a round dot D at ruling r: pi / 4 (D r)^2, and as much open at the dark end",
     sources: &[LINES, DOTS, RULINGS],
     example: r#"{"mesh": "120-34", "ruling": "55 lpi"}"#,
-    run: detail as DetailRequest => Detail,
-};
+}
 
 /// The smallest dot that always finds a hold: two threads and an opening, 2 d + w.
 #[must_use]
@@ -131,7 +130,7 @@ fn longer(a: Length, b: Length) -> Length {
 ///
 /// # Errors
 /// None for a request that was read.
-pub fn detail(request: &DetailRequest, remarks: &mut Remarks) -> Result<Detail, Error> {
+pub(crate) fn detail(request: &DetailRequest, remarks: &mut Remarks) -> Result<Detail, Error> {
     let mesh = &request.mesh;
     let safe = smallest_dot_safe(mesh);
     remarks.basis("finest_line", LINES);

@@ -13,17 +13,21 @@ mod moire;
 
 pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle};
 pub use detail::{
-    DETAIL, Detail, DetailRequest, Hold, detail, finest_gap, finest_line, hold, smallest_dot_marginal,
-    smallest_dot_safe, tone,
+    DETAIL, Detail, DetailRequest, Hold, finest_gap, finest_line, hold, smallest_dot_marginal, smallest_dot_safe, tone,
 };
 pub(crate) use detail::{LINES, RULING};
-pub(crate) use moire::{ANGLE, TOLERANCE, VISIBLE};
-pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest, moire};
+pub(crate) use moire::ANGLE;
+pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest};
 
 use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, in_range, request, words, wrong_type};
+use crate::wire::{
+    At, Field, Kind, Record, Remarks, Set, Slot, TextForm, View, answer, calculation, check, check_number, request,
+    words,
+};
+use core::any::Any;
+use core::str::FromStr;
 use serde_json::Value;
 
 /// Threads per length that can be woven; garments are printed through 10 to 150 /cm.
@@ -51,98 +55,176 @@ request! {
     /// A mesh by its parts.
     pub struct MeshParts {
         /// Threads per length.
-        count: Count where COUNT,
+        count "Count": Count where COUNT,
         /// Diameter of the thread before weaving.
-        thread: Length where THREAD,
+        thread "Thread": Length where THREAD,
         /// Thickness of the woven cloth; estimated from the thread where it is not given.
-        thickness: Option<Length> where THICKNESS,
+        thickness "Thickness": Option<Length> where THICKNESS,
         /// How it is woven; plain unless given.
-        weave: Option<Weave>,
+        weave "Weave": Option<Weave>,
+    }
+    text(DESIGNATION)
+    fits(is_cloth)
+}
+
+/// The trade's own designation: threads per centimetre, a dash, the thread in micrometres.
+const DESIGNATION: TextForm = TextForm {
+    wanted: "a mesh, such as 77-55",
+    pattern: "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$",
+    examples: &["77-55"],
+    read: |parts, text, at, value, remarks| {
+        let designation = || {
+            let (count, rest) = number(text.trim())?;
+            let (thread, rest) = number(rest.trim_start().strip_prefix(['-', '\u{2013}'])?.trim_start())?;
+            (rest.is_empty() && count >= 0.0 && thread >= 0.0 && !text.contains(['e', 'E', '/', '+']))
+                .then_some((count, thread))
+        };
+        let (count, thread) = designation().ok_or_else(|| {
+            let message =
+                "a mesh is written as threads per centimetre, a dash and the thread in micrometres, such as `77-55`";
+            Error::new(Code::BadQuantity, at, message).got(value).allowed(["77-55", "an object with count, thread"])
+        })?;
+        let (count, thread) = (units::PER_CM.of(count), units::UM.of(thread));
+        check_number(count.si(), at, &COUNT, remarks, || value.clone())?;
+        check_number(thread.si(), at, &THREAD, remarks, || value.clone())?;
+        parts.become_copy(Some(&MeshParts::new().count(count).thread(thread)));
+        Ok(())
+    },
+};
+
+/// Refuses threads that leave no opening.
+fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
+    let Some(parts) = (parts as &dyn Any).downcast_ref::<MeshParts>() else { return Ok(()) };
+    let mesh = Mesh(parts.clone());
+    if mesh.opening().si() <= 0.0 {
+        let most = units::UM.value(mesh.pitch());
+        let message = format!("the thread fills the pitch: at this count a thread must be thinner than {most:.1} um");
+        // A mesh that is a text has no members to point at.
+        let thread = at.key("thread");
+        let (field, got) = match value {
+            Value::Object(members) => (thread, members.get("thread").unwrap_or(value)),
+            Value::Null => (thread, value),
+            _ => (at, value),
+        };
+        return Err(Error::new(Code::Impossible, field, message).got(got).allowed([format!("less than {most:.1} um")]));
+    }
+    Ok(())
+}
+
+/// The cloth of a screen: its parts, and the formulas on them.
+///
+/// From the trade's designation (`"77-55".parse()?`), from count and thread, or from [`MeshParts`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct Mesh(MeshParts);
+
+impl From<MeshParts> for Mesh {
+    fn from(parts: MeshParts) -> Self {
+        Self(parts)
     }
 }
 
-/// The cloth of a screen.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Mesh {
-    count: Count,
-    thread: Length,
-    thickness: Option<Length>,
-    weave: Weave,
+impl Set<Mesh> for MeshParts {
+    fn set(self) -> Mesh {
+        Mesh(self)
+    }
+}
+
+impl FromStr for Mesh {
+    type Err = Error;
+
+    /// Reads a designation, such as `77-55`.
+    fn from_str(designation: &str) -> Result<Self, Error> {
+        let mut parts = MeshParts::new();
+        let value = Value::from(designation);
+        (DESIGNATION.read)(&mut parts, designation, At::ROOT, &value, &mut Remarks::quiet())?;
+        is_cloth(&parts, At::ROOT, &value)?;
+        Ok(Self(parts))
+    }
+}
+
+impl Field for Mesh {
+    const KIND: Kind = MeshParts::KIND;
+    fn blank() -> Self {
+        Self(MeshParts::new())
+    }
+    fn view(&self) -> View<'_> {
+        View::Record(&self.0)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::Record(&mut self.0)
+    }
 }
 
 impl Mesh {
-    /// A plain-weave mesh by its trade designation, threads per centimetre and thread diameter in micrometres.
+    /// A mesh from its count and its thread, in plain weave.
     ///
     /// # Errors
     /// `out_of_range` for what cannot be woven, `impossible` for a thread that fills the pitch.
     ///
     /// ```
-    /// use floodbar::mesh::Mesh;
-    /// use floodbar::quantity::units::UM;
-    /// let mesh = Mesh::new(77.0, 55.0)?;
+    /// use floodbar::mesh::{Mesh, Weave};
+    /// use floodbar::quantity::units::{PER_CM, UM};
+    /// let mesh = Mesh::new(PER_CM.of(77.0), UM.of(55.0))?;
     /// assert!((UM.value(mesh.opening()) - (10_000.0 / 77.0 - 55.0)).abs() < 1e-9);
+    /// let gauged = mesh.clone().with_thickness(UM.of(84.0))?;
+    /// assert!(gauged.ink_volume() > mesh.ink_volume());
+    /// assert!(mesh.woven(Weave::Twill).thickness() > UM.of(90.0));
     /// # Ok::<(), floodbar::Error>(())
     /// ```
-    pub fn new(threads_per_cm: f64, thread_um: f64) -> Result<Self, Error> {
-        Self::read(
-            &Value::from(format!("{threads_per_cm}-{thread_um}")),
-            At::ROOT,
-            &Rules::NONE,
-            &mut Remarks::default(),
-        )
+    pub fn new(count: Count, thread: Length) -> Result<Self, Error> {
+        Self::checked(MeshParts::new().count(count).thread(thread))
     }
 
-    fn checked(parts: &MeshParts, at: At<'_>, value: &Value) -> Result<Self, Error> {
-        let mesh = Self {
-            count: parts.count,
-            thread: parts.thread,
-            thickness: parts.thickness,
-            weave: parts.weave.unwrap_or(Weave::Plain),
-        };
-        if mesh.opening().si() <= 0.0 {
-            let most = units::UM.value(mesh.pitch());
-            return Err(Error::new(
-                Code::Impossible,
-                at,
-                format!("the thread fills the pitch: at this count a thread must be thinner than {most:.1} um"),
-            )
-            .got(value)
-            .allowed([format!("less than {most:.1} um")]));
-        }
-        Ok(mesh)
+    /// The same with its thickness as gauged.
+    ///
+    /// # Errors
+    /// `out_of_range` for what cannot be woven.
+    pub fn with_thickness(self, thickness: Length) -> Result<Self, Error> {
+        Self::checked(self.0.thickness(thickness))
+    }
+
+    /// The same in another weave.
+    #[must_use]
+    pub fn woven(self, weave: Weave) -> Self {
+        Self(self.0.weave(weave))
+    }
+
+    fn checked(parts: MeshParts) -> Result<Self, Error> {
+        check(&parts, At::ROOT, &mut Remarks::quiet())?;
+        Ok(Self(parts))
     }
 
     /// Whether both have the same designation, whatever is known of their thickness.
     #[must_use]
     pub fn same_cloth(&self, other: &Self) -> bool {
-        reaches(self.count, other.count)
-            && reaches(other.count, self.count)
-            && reaches(self.thread, other.thread)
-            && reaches(other.thread, self.thread)
+        reaches(self.count(), other.count())
+            && reaches(other.count(), self.count())
+            && reaches(self.thread(), other.thread())
+            && reaches(other.thread(), self.thread())
     }
 
     /// Threads per length, n.
     #[must_use]
-    pub const fn count(&self) -> Count {
-        self.count
+    pub fn count(&self) -> Count {
+        self.0.count
     }
 
     /// Thread diameter, d.
     #[must_use]
-    pub const fn thread(&self) -> Length {
-        self.thread
+    pub fn thread(&self) -> Length {
+        self.0.thread
     }
 
     /// Distance from thread to thread, p = 1 / n.
     #[must_use]
     pub fn pitch(&self) -> Length {
-        (1.0 / self.count).into()
+        (1.0 / self.0.count).into()
     }
 
     /// Clear width between two threads, w = p - d.
     #[must_use]
     pub fn opening(&self) -> Length {
-        self.pitch() - self.thread
+        self.pitch() - self.0.thread
     }
 
     /// Share of the cloth that is open, (w / p)^2 (ISO 9044).
@@ -152,18 +234,24 @@ impl Mesh {
         share * share
     }
 
+    /// How it is woven.
+    #[must_use]
+    pub fn weave(&self) -> Weave {
+        self.0.weave.unwrap_or(Weave::Plain)
+    }
+
     /// Whether the thickness is an estimate from the thread.
     #[must_use]
-    pub const fn thickness_estimated(&self) -> bool {
-        self.thickness.is_none()
+    pub fn thickness_estimated(&self) -> bool {
+        self.0.thickness.is_none()
     }
 
     /// Cloth thickness D: as measured, else 1.5 d in plain weave, 1.77 d in twill.
     #[must_use]
     pub fn thickness(&self) -> Length {
-        self.thickness.unwrap_or_else(|| {
-            self.thread
-                * match self.weave {
+        self.0.thickness.unwrap_or_else(|| {
+            self.0.thread
+                * match self.weave() {
                     Weave::Plain => 1.5,
                     Weave::Twill => 1.77,
                 }
@@ -177,63 +265,21 @@ impl Mesh {
     }
 
     /// Says that the thickness is an estimate, where it is one.
-    pub fn cite(&self, field: &str, remarks: &mut Remarks) {
-        if self.thickness() < self.thread || self.thickness() > 2.0 * self.thread {
+    pub(crate) fn cite(&self, field: &'static str, remarks: &mut Remarks) {
+        if self.thickness() < self.thread() || self.thickness() > 2.0 * self.thread() {
             remarks.caution(
                 "thickness_and_thread",
-                format!("/{field}/thickness"),
+                format_args!("/{field}/thickness"),
                 "woven cloth is between one and two thread diameters thick: check thickness and thread",
             );
         }
         if self.thickness_estimated() {
-            let source = match self.weave {
+            let source = match self.weave() {
                 Weave::Plain => "weavers' pages: 1.5 thread diameters in plain weave (1.44-1.58 seen)",
                 Weave::Twill => "weavers' pages: about 1.77 thread diameters in twill",
             };
-            remarks.basis(format!("{field}.thickness"), Source::common(source));
+            remarks.basis(|| format!("{field}.thickness"), Source::common(source));
         }
-    }
-}
-
-impl Input for Mesh {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        let Value::String(text) = value else {
-            if !value.is_object() {
-                return Err(wrong_type(at, value, Self::wanted()));
-            }
-            let parts = MeshParts::read(value, at, &Rules::NONE, remarks)?;
-            let thread = value.get("thread").unwrap_or(value);
-            return Self::checked(&parts, at.key("thread"), thread);
-        };
-        let designation = || {
-            let (count, rest) = number(text.trim())?;
-            let (thread, rest) = number(rest.trim_start().strip_prefix(['-', '\u{2013}'])?.trim_start())?;
-            (rest.is_empty() && count >= 0.0 && thread >= 0.0 && !text.contains(['e', 'E', '/', '+']))
-                .then_some((count, thread))
-        };
-        let (count, thread) = designation().ok_or_else(|| {
-            let message =
-                "a mesh is written as threads per centimetre, a dash and the thread in micrometres, such as `77-55`";
-            Error::new(Code::BadQuantity, at, message).got(value).allowed(["77-55", "an object with count, thread"])
-        })?;
-        let count = in_range(units::PER_CM.to_si(count), value, at, &COUNT, remarks)?;
-        let thread = in_range(units::UM.to_si(thread), value, at, &THREAD, remarks)?;
-        let parts =
-            MeshParts { count: Count::from_si(count), thread: Length::from_si(thread), thickness: None, weave: None };
-        Self::checked(&parts, at, value)
-    }
-
-    fn wanted() -> String {
-        "a mesh, such as 77-55, or an object with count, thread".into()
-    }
-
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let parts = MeshParts::schema(&Rules::NONE, generator);
-        schemars::json_schema!({ "anyOf": [
-            { "type": "string", "pattern": "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$", "examples": ["77-55"] },
-            parts,
-        ] })
     }
 }
 
@@ -241,7 +287,7 @@ request! {
     /// Which mesh.
     pub struct GeometryRequest {
         /// The mesh: its designation (threads per cm - thread in um) or its parts.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
     }
 }
 
@@ -249,40 +295,39 @@ answer! {
     /// What a mesh is and holds.
     pub struct Geometry {
         /// Threads per length.
-        count: Count,
+        count "Count": Count,
         /// Diameter of the thread.
-        thread: Length as Film,
+        thread "Thread": Length as Film,
         /// Distance from thread to thread.
-        pitch: Length as Film,
+        pitch "Pitch": Length as Film,
         /// Clear width between threads.
-        opening: Length as Film,
+        opening "Opening": Length as Film,
         /// Share of the cloth that is open.
-        open_area_fraction: f64,
+        open_area_fraction "Open area": f64,
         /// Thickness of the cloth.
-        thickness: Length as Film,
+        thickness "Thickness": Length as Film,
         /// Whether the thickness is an estimate from the thread.
-        thickness_estimated: bool,
+        thickness_estimated "Thickness estimated": bool,
         /// Theoretical ink volume: what the open mesh holds, not what it prints.
-        ink_volume: Length as InkVolume,
+        ink_volume "Ink volume": Length as InkVolume,
     }
 }
 
-/// `mesh.geometry`.
-pub const GEOMETRY: Calculation = calculation! {
+calculation! {
+    pub const GEOMETRY: GeometryRequest => Geometry = geometry;
     id: "mesh.geometry",
     title: "Mesh geometry",
     question: "What does this cloth hold?",
     formula: "pitch p = 1 / n; opening w = p - d; open area = (w / p)^2; thickness D as measured, else 1.5 d (plain) or 1.77 d (twill); ink volume = open area x D",
     sources: GEOMETRY_SOURCES,
     example: r#"{"mesh": "77-55"}"#,
-    run: geometry as GeometryRequest => Geometry,
-};
+}
 
 /// What a mesh is and holds: the formulas of [`Mesh`], in one answer.
 ///
 /// # Errors
 /// None for a mesh that was read.
-pub fn geometry(request: &GeometryRequest, remarks: &mut Remarks) -> Result<Geometry, Error> {
+pub(crate) fn geometry(request: &GeometryRequest, remarks: &mut Remarks) -> Result<Geometry, Error> {
     let mesh = &request.mesh;
     mesh.cite("mesh", remarks);
     remarks.info(

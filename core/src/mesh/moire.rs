@@ -5,7 +5,7 @@ use super::{Mesh, detail::RULING};
 use crate::error::{Code, Error};
 use crate::quantity::{Angle, Count, Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 /// Angles on the frame.
 pub(crate) const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
@@ -36,17 +36,17 @@ request! {
     /// A mesh, a ruling, and angles to judge.
     pub struct MoireRequest {
         /// The mesh.
-        mesh: Mesh,
+        mesh "Mesh": Mesh,
         /// Where its threads point on the frame.
-        mesh_angle: Angle where MESH_ANGLE,
+        mesh_angle "Mesh angle": Angle where MESH_ANGLE,
         /// Lines per length of the halftone.
-        ruling: Count where RULING,
+        ruling "Ruling": Count where RULING,
         /// Angles of the halftone on the frame, counted as that of the mesh; one at least.
-        angles: Vec<Angle> where ANGLE,
+        angles "Angles": Vec<Angle> where ANGLE,
         /// Bands closer than this are not seen.
-        visible_period: Length where VISIBLE,
+        visible_period "Visible period": Length where VISIBLE,
         /// How far an angle may be off when the screen is made.
-        angle_tolerance: Angle where TOLERANCE,
+        angle_tolerance "Angle tolerance": Angle where TOLERANCE,
     }
 }
 
@@ -54,15 +54,15 @@ answer! {
     /// A beat of the halftone against the mesh.
     pub struct MoireBeat {
         /// Angle of the halftone.
-        angle: Angle,
+        angle "Angle": Angle,
         /// Distance from band to band; absent where locked.
-        period: Option<Length>,
+        period "Period": Option<Length>,
         /// Orders h1, h2 of the halftone and m1, m2 of the mesh.
-        order: [i32; 4],
+        order "Order": [i32; 4],
         /// 1 / ((h1^2 + h2^2) (m1^2 + m2^2)).
-        strength: f64,
+        strength "Strength": f64,
         /// True where halftone and mesh keep step: no bands, until either turns or stretches.
-        locked: Option<bool>,
+        locked "Locked": Option<bool>,
     }
 }
 
@@ -70,13 +70,13 @@ answer! {
     /// An angle asked about.
     pub struct MoireAngle {
         /// Angle of the halftone.
-        angle: Angle,
+        angle "Angle": Angle,
         /// Longest visible period at exactly this angle; absent where there is none.
-        worst_period: Option<Length>,
+        worst_period "Worst period": Option<Length>,
         /// True where a beat is locked at exactly this angle.
-        locked: Option<bool>,
+        locked "Locked": Option<bool>,
         /// Whether no beat is visible even with the angle off by the tolerance.
-        clear: bool,
+        clear "Clear": bool,
     }
 }
 
@@ -84,32 +84,31 @@ answer! {
     /// How a halftone beats against a mesh.
     pub struct Moire {
         /// Visible beats, by angle as asked, strongest first; at most eight for an angle.
-        beats: Vec<MoireBeat>,
+        beats "Beats": Vec<MoireBeat>,
         /// Every angle asked about.
-        per_angle: Vec<MoireAngle>,
+        per_angle "Per angle": Vec<MoireAngle>,
         /// The best of the angles asked about.
-        best_of_angles: Angle,
+        best_of_angles "Best of angles": Angle,
         /// The best angle of all, 0 to 90 degrees.
-        best_angle: Angle,
+        best_angle "Best angle": Angle,
         /// Its mirror image in the threads, as good.
-        best_angle_mirrored: Angle,
+        best_angle_mirrored "Best angle mirrored": Angle,
         /// Longest period of any order at the best angle, the tolerance included; absent where one can lock.
-        best_angle_period: Option<Length>,
+        best_angle_period "Best angle period": Option<Length>,
         /// Whether no beat is visible there, the tolerance included.
-        best_angle_clear: bool,
+        best_angle_clear "Best angle clear": bool,
     }
 }
 
-/// `mesh.moire`.
-pub const MOIRE: Calculation = calculation! {
+calculation! {
+    pub const MOIRE: MoireRequest => Moire = moire;
     id: "mesh.moire",
     title: "Halftone against mesh",
     question: "Will the halftone beat against the mesh?",
     formula: "beat = h1 a + h2 a' - (m1 u + m2 u'), a and a' the halftone's ruling along and across its angle, u and u' the mesh count along and across the threads; |h| up to 8, mesh orders (1,0), (0,1), (1,1), (-1,1); period 1 / |beat|, none (locked) below 1e-9 of the count; strength 1 / ((h1^2 + h2^2) (m1^2 + m2^2)); best angle: of a quadrant in steps of 0.1 deg, the one whose greatest strength x period among visible beats is least, each with the longest period within the tolerance of the angle; then the one whose longest period of any order is shortest; then the one nearest to the threads",
     sources: &[VECTORS, STRENGTH, BEST],
     example: r#"{"mesh": "120-34", "ruling": "24 /cm", "angles": ["22.5 deg", "45 deg", "61 deg"]}"#,
-    run: moire as MoireRequest => Moire,
-};
+}
 
 /// Beats of a halftone against a mesh at the angles asked about, and the best angle: the formulas of
 /// [`beats`](super::beats) and [`best_angle`](super::best_angle).
@@ -119,7 +118,7 @@ pub const MOIRE: Calculation = calculation! {
 ///
 /// # Errors
 /// `out_of_range` without an angle.
-pub fn moire(request: &MoireRequest, remarks: &mut Remarks) -> Result<Moire, Error> {
+pub(crate) fn moire(request: &MoireRequest, remarks: &mut Remarks) -> Result<Moire, Error> {
     let count = request.mesh.count();
     let pairs = Pairs::new(request.ruling, count, MESH_ORDERS, request.visible_period);
     let tolerance = request.angle_tolerance.si();
@@ -203,7 +202,7 @@ fn comment(request: &MoireRequest, answer: &Moire, shortened: bool, remarks: &mu
         let message = format!(
             "at an angle asked about, halftone and mesh lock: no bands as long as both are exact, and all tones depend on where the dots meet the threads{drift}"
         );
-        remarks.caution("locked", "/angles", message);
+        remarks.caution("locked", "/angles", |_| message);
     }
     if !answer.best_angle_clear {
         remarks.caution(

@@ -9,14 +9,13 @@ mod run;
 mod squeegee;
 
 pub(crate) use overs::{CONFIDENCE, SPOILAGE};
-pub use overs::{OVERS, Overs, OversRequest, blanks, overs};
+pub use overs::{OVERS, Overs, OversRequest, blanks};
 pub(crate) use run::PER_SCREEN;
-pub use run::{Busy, Colour, RUN, Role, Run, RunRequest, run};
+pub use run::{Busy, Colour, RUN, Role, Run, RunRequest};
 pub(crate) use squeegee::FREE;
-pub use squeegee::{FrameInside, Inside, SQUEEGEE, Squeegee, SqueegeeRequest, squeegee};
+pub use squeegee::{FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest};
 
 use crate::quantity::{Rules, Time, Velocity, units};
-use crate::stock::in_stock;
 use crate::wire::{request, words};
 
 const POSITIONS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 24.0);
@@ -37,21 +36,21 @@ request! {
     /// A press.
     pub struct Press {
         /// Who moves it.
-        kind: PressKind,
+        kind "Kind": PressKind,
         /// Platens.
-        stations: u32 where POSITIONS,
+        stations "Stations": u32 where POSITIONS,
         /// Places for a screen, a flash or a rest between loading and unloading.
-        heads: u32 where POSITIONS,
+        heads "Heads": u32 where POSITIONS,
         /// Time to move every platen on by one.
-        index: Time where HANDLING,
+        index "Index": Time where HANDLING,
         /// Speed of blade and flood bar.
-        stroke_speed: Velocity where STROKE,
+        stroke_speed "Stroke speed": Velocity where STROKE,
         /// Time to load a shirt.
-        load: Time where HANDLING,
+        load "Load": Time where HANDLING,
         /// Time to take a shirt off.
-        unload: Time where HANDLING,
+        unload "Unload": Time where HANDLING,
         /// Flash units; one unless given.
-        flashes: Option<u32> where POSITIONS,
+        flashes "Flashes": Option<u32> where POSITIONS,
     }
+    stock("press", "../stock/presses.json")
 }
-in_stock!(Press, "press", "../stock/presses.json");

@@ -4,7 +4,7 @@ use crate::chance::at_most;
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 /// Spoiled pieces of those started. Beyond a half no one starts a run.
 pub(crate) const SPOILAGE: Rules = Rules::range(units::ONE, 0.0, 0.5).usual(0.0, 0.1);
@@ -15,11 +15,11 @@ request! {
     /// An order and how often a piece is spoiled.
     pub struct OversRequest {
         /// Good pieces ordered.
-        pieces: u32 where Rules::count(1.0),
+        pieces "Pieces": u32 where Rules::count(1.0),
         /// Share of the pieces started that are spoiled, whichever colour spoils them.
-        spoilage_fraction: f64 where SPOILAGE,
+        spoilage_fraction "Spoilage": f64 where SPOILAGE,
         /// The chance wanted of having enough.
-        confidence: f64 where CONFIDENCE,
+        confidence "Confidence": f64 where CONFIDENCE,
     }
 }
 
@@ -27,24 +27,23 @@ answer! {
     /// Blanks to start with.
     pub struct Overs {
         /// Blanks to start with.
-        start_with: u32,
+        start_with "Start with": u32,
         /// Good pieces to expect from them.
-        expected_good: f64,
+        expected_good "Expected good": f64,
         /// The chance that at least the ordered pieces are good.
-        probability: f64,
+        probability "Probability": f64,
     }
 }
 
-/// `press.overs`.
-pub const OVERS: Calculation = calculation! {
+calculation! {
+    pub const OVERS: OversRequest => Overs = overs;
     id: "press.overs",
     title: "Blanks to start with",
     question: "How many blanks do I start with?",
     formula: "the smallest n with P(good >= pieces) >= confidence, good binomial with n tries and chance 1 - spoilage",
     sources: &[Source::physics("binomial distribution, summed term by term")],
     example: r#"{"pieces": 240, "spoilage_fraction": 0.025, "confidence": 0.9}"#,
-    run: overs as OversRequest => Overs,
-};
+}
 
 /// The smallest start that gives enough good pieces with the wanted chance.
 ///
@@ -52,7 +51,7 @@ pub const OVERS: Calculation = calculation! {
 ///
 /// # Errors
 /// None for a request that was read.
-pub fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
+pub(crate) fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
     let (start_with, probability) = blanks(request.pieces, request.spoilage_fraction, request.confidence)?;
     remarks.info(
         "pieces_not_impressions",

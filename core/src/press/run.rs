@@ -5,8 +5,7 @@ use crate::error::{Code, Error};
 use crate::ink::{FLOODS, HITS, STROKES};
 use crate::quantity::{Dimensioned, FLASH_DWELL, Frequency, Length, Rules, Show, Time, Velocity, units};
 use crate::source::Source;
-use crate::stock::Stock;
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use serde_json::Value;
 
 /// Lengths of images along the stroke.
@@ -21,17 +20,17 @@ request! {
     /// A colour of the run, in print order.
     pub struct Colour {
         /// What it is called.
-        name: String,
+        name "Name": String,
         /// Length of its image along the stroke.
-        image_length: Length where IMAGE_LENGTH,
+        image_length "Image length": Length where IMAGE_LENGTH,
         /// Flood strokes of one hit.
-        flood_strokes: u32 where FLOODS,
+        flood_strokes "Flood strokes": u32 where FLOODS,
         /// Print strokes of one hit.
-        print_strokes: u32 where STROKES,
+        print_strokes "Print strokes": u32 where STROKES,
         /// Dwell under the flash after it; none unless given.
-        flash: Option<Time> where FLASH_DWELL,
+        flash "Flash": Option<Time> where FLASH_DWELL,
         /// Prints of the same screen, one in each turn of the carousel; one unless given.
-        hits: Option<u32> where HITS,
+        hits "Hits": Option<u32> where HITS,
     }
 }
 
@@ -39,17 +38,17 @@ request! {
     /// A press, its colours and the run.
     pub struct RunRequest {
         /// The press.
-        press: Stock<Press>,
+        press "Press": Press,
         /// In print order.
-        colours: Vec<Colour>,
+        colours "Colours": Vec<Colour>,
         /// What the dryer takes; left out of the reckoning unless given.
-        dryer_rate: Option<Frequency> where RATE,
+        dryer_rate "Dryer rate": Option<Frequency> where RATE,
         /// Pieces to print, blanks included.
-        pieces: u32 where Rules::count(1.0),
+        pieces "Pieces": u32 where Rules::count(1.0),
         /// Work on each screen before the run.
-        setup_per_screen: Time where PER_SCREEN.or(10.0, Source::common("trade journals: 9-10 min a screen")),
+        setup_per_screen "Setup per screen": Time where PER_SCREEN.or(10.0, Source::common("trade journals: 9-10 min a screen")),
         /// Work on each screen after the run.
-        teardown_per_screen: Time where PER_SCREEN.or(3.0, Source::memory("2-4 min a screen")),
+        teardown_per_screen "Teardown per screen": Time where PER_SCREEN.or(3.0, Source::memory("2-4 min a screen")),
     }
 }
 
@@ -71,13 +70,13 @@ answer! {
     /// What one station is busy with, in each cycle.
     pub struct Busy {
         /// Its place from loading on, 1 being the load.
-        station: u32,
+        station "Station": u32,
         /// What it does.
-        role: Role,
+        role "Role": Role,
         /// The colour it serves.
-        colour: Option<String>,
+        colour "Colour": Option<String>,
         /// How long it is busy in a cycle, without the index.
-        time: Time,
+        time "Time": Time,
     }
 }
 
@@ -85,26 +84,26 @@ answer! {
     /// A run.
     pub struct Run {
         /// From one finished piece to the next on the press, in one turn of the carousel.
-        cycle: Time,
+        cycle "Cycle": Time,
         /// Pieces an hour while running, the dryer taken into account.
-        pieces_per_hour: f64,
+        pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace.
-        bottleneck: String,
+        bottleneck "Bottleneck": String,
         /// What would set it next.
-        next_bottleneck: String,
+        next_bottleneck "Next bottleneck": String,
         /// Pieces an hour if the first bottleneck were gone.
-        next_pieces_per_hour: f64,
+        next_pieces_per_hour "Next pieces per hour": f64,
         /// Printing time of all pieces.
-        run_time: Time,
+        run_time "Run time": Time,
         /// Work on the screens before and after.
-        setup_time: Time,
+        setup_time "Setup time": Time,
         /// What each station is busy with.
-        stations: Vec<Busy>,
+        stations "Stations": Vec<Busy>,
     }
 }
 
-/// `press.run`.
-pub const RUN: Calculation = calculation! {
+calculation! {
+    pub const RUN: RunRequest => Run = run;
     id: "press.run",
     title: "Cycle and run time",
     question: "How long does the run take, and what holds it up?",
@@ -113,8 +112,7 @@ pub const RUN: Calculation = calculation! {
     example: r#"{"press": "automatic-8", "pieces": 250, "dryer_rate": "160 /h", "colours": [
         {"name": "base white", "image_length": "380 mm", "flood_strokes": 1, "print_strokes": 1, "flash": "6 s"},
         {"name": "pennant red", "image_length": "380 mm", "flood_strokes": 1, "print_strokes": 1}]}"#,
-    run: run as RunRequest => Run,
-};
+}
 
 /// Time of the strokes of one hit.
 fn stroke_time(colour: &Colour, speed: Velocity) -> Time {
@@ -129,7 +127,7 @@ type Pace = (String, Time);
 ///
 /// # Errors
 /// `out_of_range` without a colour; `impossible` where the colours and flashes do not fit on the heads.
-pub fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Error> {
+pub(crate) fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Error> {
     let press = &request.press;
     let fields: &[&'static str] = &["index", "stroke_speed", "load", "unload", "flashes"];
     press.cite(fields, remarks);
@@ -238,28 +236,24 @@ fn label(station: &Busy) -> String {
 fn automatic(press: &Press, request: &RunRequest, stations: &[Busy], remarks: &mut Remarks) -> (Time, f64, Vec<Pace>) {
     let turns = request.colours.iter().map(hits).fold(1.0, f64::max);
     if turns > 1.0 {
-        remarks.info(
-            "more_turns",
-            "/colours",
-            format!("a piece goes round {turns} times, so that a screen can print again after its flash"),
-        );
+        remarks.info("more_turns", "/colours", |_| {
+            format!("a piece goes round {turns} times, so that a screen can print again after its flash")
+        });
     }
     let units_needed = stations.iter().filter(|s| s.role == Role::Flash).count();
     if units_needed > press.flashes.unwrap_or(1) as usize {
-        remarks.caution(
-            "more_flashes",
-            "/press/flashes",
-            format!("the colours need {units_needed} flash units on the carousel"),
-        );
+        remarks.caution("more_flashes", "/press/flashes", |_| {
+            format!("the colours need {units_needed} flash units on the carousel")
+        });
     }
-    let longest = stations.iter().fold(units::S.of::<Time>(0.0), |most, s| if s.time > most { s.time } else { most });
+    let longest = stations.iter().fold(units::S.of(0.0), |most, s| if s.time > most { s.time } else { most });
     let paces = stations.iter().map(|s| (label(s), (press.index + s.time) * turns)).collect();
     (press.index + longest, turns, paces)
 }
 
 /// One pair of hands does everything in turn; a flash works over one shirt while the hands print the next.
 fn manual(press: &Press, request: &RunRequest, remarks: &mut Remarks) -> (Time, f64, Vec<Pace>) {
-    let zero = units::S.of::<Time>(0.0);
+    let zero = units::S.of(0.0);
     let hands = request.colours.iter().fold(press.load + press.unload, |sum, colour| {
         sum + hits(colour) * (stroke_time(colour, press.stroke_speed) + press.index)
     });
@@ -270,14 +264,12 @@ fn manual(press: &Press, request: &RunRequest, remarks: &mut Remarks) -> (Time, 
         return (both, 1.0, vec![("printer and flash in turn".into(), both)]);
     }
     if flashing > zero {
-        remarks.info(
-            "flash_overlaps",
-            "",
+        remarks.info("flash_overlaps", "", |say: Say| {
             format!(
                 "the printer works on other platens while one is under the flash, {} of flash a piece",
-                remarks.say(flashing, Show::Usual)
-            ),
-        );
+                say.say(flashing, Show::Usual)
+            )
+        });
     }
     let mut paces = vec![("printer".to_owned(), hands)];
     if flashing > zero {

@@ -4,7 +4,7 @@ use crate::error::Error;
 use crate::quantity::{Length, Rules, reaches, units};
 use crate::source::Source;
 use crate::tension::OVERLAP;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 const SIDE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0);
 /// Free mesh at each end.
@@ -16,19 +16,9 @@ request! {
     /// The inside of a frame.
     pub struct FrameInside {
         /// Across the stroke.
-        width: Length where SIDE,
+        width "Width": Length as Print where SIDE,
         /// Along the stroke.
-        length: Length where SIDE,
-    }
-}
-
-answer! {
-    /// The inside of a frame.
-    pub struct Inside {
-        /// Across the stroke.
-        width: Length as Print,
-        /// Along the stroke.
-        length: Length as Print,
+        length "Length": Length as Print where SIDE,
     }
 }
 
@@ -36,15 +26,15 @@ request! {
     /// An image, and perhaps a frame.
     pub struct SqueegeeRequest {
         /// Across the stroke.
-        image_width: Length where SIDE,
+        image_width "Image width": Length where SIDE,
         /// Along the stroke.
-        image_length: Length where SIDE,
+        image_length "Image length": Length where SIDE,
         /// How far the blade stands over the image on each side.
-        overlap: Length where OVERLAP,
+        overlap "Overlap": Length where OVERLAP,
         /// Free mesh between blade or stroke end and frame, at each end.
-        free_mesh: Length where FREE,
+        free_mesh "Free mesh": Length where FREE,
         /// The inside of the frame at hand.
-        frame_inside: Option<FrameInside>,
+        frame_inside "Frame inside": Option<FrameInside>,
     }
 }
 
@@ -52,35 +42,33 @@ answer! {
     /// Blade and frame.
     pub struct Squeegee {
         /// Length of the blade.
-        blade_length: Length as Print,
+        blade_length "Blade length": Length as Print,
         /// Least inside of the frame.
-        frame_least: Inside,
+        frame_least "Frame least": FrameInside,
         /// Whether the frame at hand is large enough.
-        fits: Option<bool>,
+        fits "Fits": Option<bool>,
     }
 }
 
-/// `press.squeegee`.
-pub const SQUEEGEE: Calculation = calculation! {
+calculation! {
+    pub const SQUEEGEE: SqueegeeRequest => Squeegee = squeegee;
     id: "press.squeegee",
     title: "Blade and frame",
     question: "Which blade, which frame?",
     formula: "blade = image width + 2 overlap; frame inside at least blade + 2 free mesh by image length + 2 free mesh",
     sources: &[Source::common("suppliers and shops: overlap 1-2 cm a side, 5-6 cm of free mesh at each end")],
     example: r#"{"image_width": "320 mm", "image_length": "380 mm", "frame_inside": {"width": "500 mm", "length": "700 mm"}}"#,
-    run: squeegee as SqueegeeRequest => Squeegee,
-};
+}
 
 /// Blade and least frame for an image.
 ///
 /// # Errors
 /// None for a request that was read.
-pub fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Result<Squeegee, Error> {
+pub(crate) fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Result<Squeegee, Error> {
     let blade_length = request.image_width + 2.0 * request.overlap;
-    let frame_least = Inside {
-        width: blade_length + 2.0 * request.free_mesh,
-        length: request.image_length + 2.0 * request.free_mesh,
-    };
+    let frame_least = FrameInside::new()
+        .width(blade_length + 2.0 * request.free_mesh)
+        .length(request.image_length + 2.0 * request.free_mesh);
     let fits = request
         .frame_inside
         .as_ref()

@@ -31,12 +31,14 @@ mod show;
 mod unit;
 
 pub use parse::{Fault, Measure, measure_object, measure_text, number};
-pub(crate) use ranges::{CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, SPECIFIC_HEAT, TRANSFER};
-pub use rules::Rules;
+pub(crate) use ranges::{
+    CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, SPECIFIC_HEAT, START, TRANSFER, room,
+};
+pub use rules::{Ends, Rank, Rules};
 pub use show::{Show, System};
-pub use unit::{Dimension, UNITS, Unit, find, fold};
+pub use unit::{Dimension, UNITS, Unit, UnitOf, find, fold};
 pub mod units {
-    //! The units by name, for the rules of a field and for typed values: `units::UM.of::<Length>(27.0)`.
+    //! The units by name, for the rules of a field and for typed values: `units::UM.of(27.0)` is a length.
     pub use super::unit::units::*;
 }
 
@@ -47,6 +49,8 @@ pub use uom::si::f64::{
     Angle, Area, Force, Frequency, HeatTransfer, Length, Mass, MassRate, MolarEnergy, RadiantExposure,
     ThermalConductivity, Time, Velocity, Volume,
 };
+/// A plain number: dimensionless, or one that the wire lists as plain.
+pub type Fraction = f64;
 /// Mass per area: cloth weight, ink laid down.
 pub type MassPerArea = uom::si::f64::ArealMassDensity;
 /// Area covered by a mass of ink.
@@ -114,6 +118,21 @@ pub trait Dimensioned: Copy {
     fn from_si(value: f64) -> Self;
     /// The value in SI base units.
     fn si(self) -> f64;
+    /// The same, to be set.
+    fn si_mut(&mut self) -> &mut f64;
+}
+
+impl Dimensioned for f64 {
+    const DIMENSION: Dimension = Dimension::Fraction;
+    fn from_si(value: f64) -> Self {
+        value
+    }
+    fn si(self) -> f64 {
+        self
+    }
+    fn si_mut(&mut self) -> &mut f64 {
+        self
+    }
 }
 
 impl Dimensioned for Temperature {
@@ -123,6 +142,9 @@ impl Dimensioned for Temperature {
     }
     fn si(self) -> f64 {
         self.0
+    }
+    fn si_mut(&mut self) -> &mut f64 {
+        &mut self.0
     }
 }
 
@@ -141,6 +163,9 @@ macro_rules! dimensioned {
             }
             fn si(self) -> f64 {
                 self.value
+            }
+            fn si_mut(&mut self) -> &mut f64 {
+                &mut self.value
             }
         }
     )* };

@@ -1,7 +1,9 @@
 //! Ranges of what several trade steps ask for.
 
+use super::Temperature;
 use super::rules::Rules;
 use super::unit::units;
+use crate::source::Source;
 
 /// Temperatures of inks, cloth and machines.
 pub(crate) const HEAT: Rules = Rules::range(units::DEG_C, -40.0, 1500.0).usual(0.0, 700.0);
@@ -19,3 +21,13 @@ pub(crate) const SPECIFIC_HEAT: Rules = Rules::range(units::J_PER_KG_K, 10.0, 20
 pub(crate) const TRANSFER: Rules = Rules::range(units::W_PER_M2_K, 0.0, 1e6).usual(0.0, 500.0);
 /// Share of black-body exchange with a panel.
 pub(crate) const EXCHANGE: Rules = Rules::FRACTION;
+
+/// The air of a room, and whatever has stood in it.
+pub(crate) fn room() -> Temperature {
+    units::DEG_C.of(ROOM)
+}
+
+/// The same in degrees Celsius.
+const ROOM: f64 = 25.0;
+/// What a print starts from.
+pub(crate) const START: Rules = HEAT.or(ROOM, Source::common("room temperature"));

@@ -1,6 +1,6 @@
 //! Which unit an answer is shown in, by what it measures and by the system the caller asked for.
 
-use super::unit::{Dimension, Unit, units};
+use super::unit::{Dimension, Unit, rows};
 
 /// The units of an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -34,7 +34,7 @@ impl Show {
     /// The unit for a quantity of `si` base units.
     #[must_use]
     pub fn unit(self, dimension: Dimension, si: f64, system: System) -> Unit {
-        use units::*;
+        use rows::*;
         let (metric, us) = match (dimension, self) {
             (Dimension::Length, Self::Film) => (UM, UM),
             (Dimension::Length, Self::InkVolume) => (CM3_PER_M2, CM3_PER_M2),

@@ -4,6 +4,9 @@
 //! numerator and a divisor, so that a conversion rounds once: 55 um is 55 / 1e6 m, not 55 x 0.000001 m.
 
 use super::Dimensioned;
+use core::fmt;
+use core::marker::PhantomData;
+use core::ops::Deref;
 use std::sync::LazyLock;
 
 macro_rules! dimensions {
@@ -92,34 +95,83 @@ impl Unit {
 
     /// A value in this unit as SI base units.
     #[must_use]
-    pub fn to_si(&self, value: f64) -> f64 {
+    pub const fn to_si(&self, value: f64) -> f64 {
         (value + self.zero) * self.factor / self.divisor
     }
 
     /// SI base units as a value in this unit.
     #[must_use]
-    pub fn from_si(&self, si: f64) -> f64 {
+    pub const fn from_si(&self, si: f64) -> f64 {
         si * self.divisor / self.factor - self.zero
     }
 
     /// A difference (half-width, step) in this unit as SI base units: no shift of the zero.
     #[must_use]
-    pub fn span_to_si(&self, span: f64) -> f64 {
+    pub const fn span_to_si(&self, span: f64) -> f64 {
         span * self.factor / self.divisor
     }
+}
 
-    /// A typed quantity of `value` in this unit. The unit must be of the quantity's dimension.
+/// A unit of one kind of quantity, told by its type: what it makes is that kind and no other.
+///
+/// ```
+/// use floodbar::quantity::{Area, units::CM2};
+/// let print: Area = CM2.of(460.0);
+/// assert!((CM2.value(print) - 460.0).abs() < 1e-9);
+/// ```
+/// ```compile_fail
+/// use floodbar::quantity::{Time, units::UM};
+/// let film: Time = UM.of(27.0);
+/// ```
+pub struct UnitOf<Q> {
+    unit: Unit,
+    quantity: PhantomData<fn() -> Q>,
+}
+
+impl<Q> UnitOf<Q> {
+    /// The row of the table.
     #[must_use]
-    pub fn of<Q: Dimensioned>(&self, value: f64) -> Q {
-        debug_assert!(self.dimension == Q::DIMENSION, "{} is not {}", self.name, Q::DIMENSION.text());
-        Q::from_si(self.to_si(value))
+    pub const fn unit(&self) -> Unit {
+        self.unit
+    }
+}
+
+impl<Q: Dimensioned> UnitOf<Q> {
+    const fn new(unit: Unit) -> Self {
+        Self { unit, quantity: PhantomData }
     }
 
-    /// The value of a typed quantity in this unit. The unit must be of the quantity's dimension.
+    /// A quantity of `value` in this unit.
     #[must_use]
-    pub fn value<Q: Dimensioned>(&self, quantity: Q) -> f64 {
-        debug_assert!(self.dimension == Q::DIMENSION, "{} is not {}", self.name, Q::DIMENSION.text());
-        self.from_si(quantity.si())
+    pub fn of(&self, value: f64) -> Q {
+        Q::from_si(self.unit.to_si(value))
+    }
+
+    /// The value of a quantity in this unit.
+    #[must_use]
+    pub fn value(&self, quantity: Q) -> f64 {
+        self.unit.from_si(quantity.si())
+    }
+}
+
+impl<Q> Clone for UnitOf<Q> {
+    fn clone(&self) -> Self {
+        *self
+    }
+}
+
+impl<Q> Copy for UnitOf<Q> {}
+
+impl<Q> fmt::Debug for UnitOf<Q> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.unit.fmt(f)
+    }
+}
+
+impl<Q> Deref for UnitOf<Q> {
+    type Target = Unit;
+    fn deref(&self) -> &Unit {
+        &self.unit
     }
 }
 
@@ -130,16 +182,21 @@ const GALLON: f64 = 0.003_785_411_784;
 
 macro_rules! unit_table {
     ($($id:ident: $dimension:ident $name:literal [$($spelling:literal),*] $factor:expr, $divisor:expr $(, zero $zero:expr)?;)*) => {
-        #[allow(missing_docs)] // each is a row of the table; its name says it
-        pub mod units {
+        /// The rows of the table by name, whatever they measure.
+        pub(super) mod rows {
             use super::*;
-            $(pub const $id: Unit = Unit {
+            $(pub(in super::super) const $id: Unit = Unit {
                 $(zero: $zero,)?
                 ..Unit::new($name, &[$($spelling),*], Dimension::$dimension, $factor, $divisor)
             };)*
         }
+        #[allow(missing_docs)] // each is a row of the table; its name says it
+        pub mod units {
+            use super::{UnitOf, rows};
+            $(pub const $id: UnitOf<super::super::$dimension> = UnitOf::new(rows::$id);)*
+        }
         /// Every unit of the wire.
-        pub static UNITS: &[Unit] = &[$(units::$id),*];
+        pub static UNITS: &[Unit] = &[$(rows::$id),*];
     };
 }
 

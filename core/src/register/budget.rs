@@ -5,8 +5,7 @@ use super::{Cause, Errors, FilmChange, film_growth};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
-use crate::stock::Stock;
-use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Field, Remarks, Say, TextForm, answer, calculation, one_of, read_content, request};
 use serde_json::Value;
 
 const COLOURS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 16.0);
@@ -22,54 +21,44 @@ const MOST_METHODS: usize = 8;
 const MOST_CAUSES: usize = 100;
 
 request! {
-    /// A way of setting the colours to each other, of the caller's own.
-    pub struct NamedMethod {
+    /// A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
+    pub struct Method {
         /// What it is called.
-        name: String,
+        name "Name": String,
         /// What moves the colours with it.
-        sources: Vec<Stock<Cause>>,
+        sources "Sources": Vec<Cause>,
     }
+    text(BY_STOCK_NAME)
 }
 
-/// A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Method(pub NamedMethod);
-
-impl Input for Method {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        if let Value::String(name) = value {
-            let cause = Stock::<Cause>::read(value, at, rules, remarks)?;
-            return Ok(Self(NamedMethod { name: name.clone(), sources: vec![cause] }));
-        }
-        NamedMethod::read(value, at, rules, remarks).map(Self)
-    }
-    fn wanted() -> String {
-        format!("the name of a stock cause of misregister, or {}", NamedMethod::wanted())
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        use crate::stock::InStock;
-        let names: Vec<_> = Cause::shelf().names().collect();
-        let own = NamedMethod::schema(rules, generator);
-        schemars::json_schema!({ "anyOf": [{ "type": "string", "enum": names }, own] })
-    }
-}
+/// A stock cause alone is a method, called as the cause is in stock.
+const BY_STOCK_NAME: TextForm = TextForm {
+    wanted: "the name of a stock cause of misregister",
+    pattern: "",
+    examples: &[],
+    read: |method, text, at, value, remarks| {
+        let mut cause = Cause::new();
+        read_content(Field::slot(&mut cause), value, at, &Rules::NONE, remarks)?;
+        method.become_copy(Some(&Method::new().name(text).sources([cause])));
+        Ok(())
+    },
+};
 
 request! {
     /// What moves the colours, and the trap that is to hide it.
     pub struct BudgetRequest {
         /// What moves the colours: stock names, changed stock, or causes of one's own; may be empty.
-        sources: Vec<Stock<Cause>>,
+        sources "Sources": Vec<Cause>,
         /// How many colours, each on its own screen.
-        colours: u32 where COLOURS,
+        colours "Colours": u32 where COLOURS,
         /// By how much neighbouring colours overlap.
-        trap: Length where TRAP,
+        trap "Trap": Length where TRAP,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability: f64 where WANTED_WITHIN,
+        wanted_probability "Wanted probability": f64 where WANTED_WITHIN,
         /// Ways of setting the colours to each other, to be compared; the sources above are added to each.
-        methods: Option<Vec<Method>>,
+        methods "Methods": Option<Vec<Method>>,
         /// Growth of the films, as one more source.
-        film: Option<FilmChange>,
+        film "Film": Option<FilmChange>,
     }
 }
 
@@ -77,11 +66,11 @@ answer! {
     /// A colour against the first.
     pub struct ColourWithin {
         /// Its number, in the order in which the screens are set.
-        colour: u32,
+        colour "Colour": u32,
         /// Standard deviation along one axis.
-        standard: Length as Print,
+        standard "Standard": Length as Print,
         /// The chance that it lies within the trap of the first, along both axes.
-        within_probability: f64,
+        within_probability "Within probability": f64,
     }
 }
 
@@ -89,9 +78,9 @@ answer! {
     /// What one cause adds.
     pub struct Contribution {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// Its share of the variance of the last colour against the first.
-        share_fraction: f64,
+        share_fraction "Share": f64,
     }
 }
 
@@ -99,19 +88,19 @@ answer! {
     /// One method beside the others.
     pub struct Compared {
         /// What it is called.
-        name: String,
+        name "Name": String,
         /// Standard deviation of colour 2 against colour 1, along one axis.
-        standard: Length as Print,
+        standard "Standard": Length as Print,
         /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
-        worst_case: Length as Print,
+        worst_case "Worst case": Length as Print,
         /// The chance that colour 2 lies within the trap of colour 1.
-        pair_within_probability: f64,
+        pair_within_probability "Pair within probability": f64,
         /// The chance that all colours lie within the trap of colour 1.
-        all_within_probability: f64,
+        all_within_probability "All within probability": f64,
         /// The least trap in which all colours lie with the chance wanted.
-        trap_needed: Length as Print,
+        trap_needed "Trap needed": Length as Print,
         /// The first colour whose own chance within the trap is below the chance wanted.
-        leaves_trap_at: Option<u32>,
+        leaves_trap_at "Leaves trap at": Option<u32>,
     }
 }
 
@@ -119,28 +108,28 @@ answer! {
     /// Whether the colours meet. With methods, the first of them.
     pub struct Budget {
         /// Standard deviation of colour 2 against colour 1, along one axis.
-        standard: Length as Print,
+        standard "Standard": Length as Print,
         /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
-        worst_case: Length as Print,
+        worst_case "Worst case": Length as Print,
         /// The chance that colour 2 lies within the trap of colour 1.
-        pair_within_probability: f64,
+        pair_within_probability "Pair within probability": f64,
         /// The chance that all colours lie within the trap of colour 1.
-        all_within_probability: f64,
+        all_within_probability "All within probability": f64,
         /// The least trap in which all colours lie with the chance wanted.
-        trap_needed: Length as Print,
+        trap_needed "Trap needed": Length as Print,
         /// The first colour whose own chance within the trap is below the chance wanted.
-        leaves_trap_at: Option<u32>,
+        leaves_trap_at "Leaves trap at": Option<u32>,
         /// Every further colour against the first.
-        colours: Vec<ColourWithin>,
+        colours "Colours": Vec<ColourWithin>,
         /// What each unshared cause adds, the largest first.
-        contributions: Vec<Contribution>,
+        contributions "Contributions": Vec<Contribution>,
         /// The methods side by side, where there are any.
-        compared: Option<Vec<Compared>>,
+        compared "Compared": Option<Vec<Compared>>,
     }
 }
 
-/// `register.budget`.
-pub const BUDGET: Calculation = calculation! {
+calculation! {
+    pub const BUDGET: BudgetRequest => Budget = budget;
     id: "register.budget",
     title: "Register",
     question: "Will the colours meet?",
@@ -151,8 +140,7 @@ pub const BUDGET: Calculation = calculation! {
         Source::physics("independent errors; colour 1 is common to all differences"),
     ],
     example: r#"{"sources": ["shirt-creep", {"name": "frame twist", "half_width": "0.1 mm", "shape": "triangular"}], "methods": ["film-on-platen", "printed-tape"], "colours": 6, "trap": "0.5 mm"}"#,
-    run: budget as BudgetRequest => Budget,
-};
+}
 
 /// Whether the colours meet, with each method in turn.
 ///
@@ -162,9 +150,9 @@ pub const BUDGET: Calculation = calculation! {
 /// `impossible` for a cause that is shared and accumulates; `missing_field` for a film that is given neither a difference
 /// of temperature nor of humidity; `out_of_range` for no method or more than eight; `too_long` for more than a hundred
 /// causes.
-pub fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<Budget, Error> {
+pub(crate) fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<Budget, Error> {
     check(&request.sources, At::ROOT.key("sources"), remarks)?;
-    let methods: Vec<&NamedMethod> = request.methods.iter().flatten().map(|method| &method.0).collect();
+    let methods: Vec<&Method> = request.methods.iter().flatten().collect();
     let at_methods = At::ROOT.key("methods");
     if request.methods.is_some() && !(1..=MOST_METHODS).contains(&methods.len()) {
         return Err(Error::new(Code::OutOfRange, at_methods, format!("{} methods", methods.len()))
@@ -175,9 +163,8 @@ pub fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<Budget, 
     }
     let film = request.film.as_ref().map(|film| grown(film, remarks)).transpose()?;
 
-    let common = || request.sources.iter().map(|stock| &stock.item).chain(&film);
-    let with =
-        |method: &NamedMethod| method.sources.iter().map(|stock| stock.item.clone()).chain(common().cloned()).collect();
+    let common = || request.sources.iter().chain(&film);
+    let with = |method: &Method| method.sources.iter().cloned().chain(common().cloned()).collect();
     let lists: Vec<Vec<Cause>> =
         if methods.is_empty() { vec![common().cloned().collect()] } else { methods.iter().map(|m| with(m)).collect() };
     let judged: Vec<Compared> = lists
@@ -211,7 +198,7 @@ pub fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<Budget, 
 }
 
 /// Cites the causes and refuses what contradicts itself.
-fn check(causes: &[Stock<Cause>], at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+fn check(causes: &[Cause], at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
     if causes.len() > MOST_CAUSES {
         return Err(Error::new(Code::TooLong, at, format!("{} causes", causes.len()))
             .allowed([format!("at most {MOST_CAUSES} causes")]));
@@ -235,11 +222,9 @@ fn grown(film: &FilmChange, remarks: &mut Remarks) -> Result<Cause, Error> {
         return Err(one_of(at.key("temperature_difference"), &either));
     }
     let cause = film_growth(film);
-    remarks.info(
-        "film_growth",
-        at,
-        format!("the films grow to either side by {}", remarks.say(cause.half_width, Show::Film)),
-    );
+    remarks.info("film_growth", at, |say: Say| {
+        format!("the films grow to either side by {}", say.say(cause.half_width, Show::Film))
+    });
     Ok(cause)
 }
 
@@ -299,14 +284,12 @@ fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], re
         let needed = remarks.say(method.trap_needed, Show::Print);
         let with = if method.name.is_empty() { String::new() } else { format!("with `{}` ", method.name) };
         let leaves = method.leaves_trap_at.map(|colour| format!("; colour {colour} alone leaves it too often"));
-        remarks.caution(
-            "trap_too_small",
-            "/trap",
+        remarks.caution("trap_too_small", "/trap", |_| {
             format!(
                 "{with}the colours meet less often than wanted: a trap of {needed} would do{}",
                 leaves.unwrap_or_default()
-            ),
-        );
+            )
+        });
     }
     let worst = judged.iter().max_by(|a, b| a.trap_needed.si().total_cmp(&b.trap_needed.si()));
     let best = judged.iter().min_by(|a, b| a.trap_needed.si().total_cmp(&b.trap_needed.si()));
@@ -317,17 +300,15 @@ fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], re
             Some(colour) => format!("leaves the trap at colour {colour}"),
             None => "stays within the trap, colour by colour".to_owned(),
         };
-        remarks.info(
-            "methods_compared",
-            "/methods",
+        remarks.info("methods_compared", "/methods", |say: Say| {
             format!(
                 "`{}` needs {}, `{}` {}; `{}` {leaves}",
                 best.name,
-                remarks.say(best.trap_needed, Show::Print),
+                say.say(best.trap_needed, Show::Print),
                 worst.name,
-                remarks.say(worst.trap_needed, Show::Print),
+                say.say(worst.trap_needed, Show::Print),
                 worst.name
-            ),
-        );
+            )
+        });
     }
 }

@@ -19,17 +19,17 @@ request! {
     /// How far the rooms differ in which the films of the colours were made or kept.
     pub struct FilmChange {
         /// From where the colours are set to each other to the farthest edge of the image.
-        length: Length where FILM,
+        length "Length": Length where FILM,
         /// How much warmer or colder, to either side.
-        temperature_difference: Option<TemperatureDifference> where WARMER,
+        temperature_difference "Temperature difference": Option<TemperatureDifference> where WARMER,
         /// How much damper or drier, to either side: 0.10 is 10 points of relative humidity.
-        humidity_difference_fraction: Option<f64> where DAMPER,
+        humidity_difference_fraction "Humidity difference": Option<f64> where DAMPER,
         /// Growth per kelvin.
-        growth_per_kelvin_ratio: f64 where PER_KELVIN,
+        growth_per_kelvin_ratio "Growth per kelvin": f64 where PER_KELVIN,
         /// Growth over the whole scale of relative humidity.
-        growth_per_humidity_ratio: f64 where PER_HUMIDITY,
+        growth_per_humidity_ratio "Growth per humidity": f64 where PER_HUMIDITY,
         /// Whether all films of the job changed alike, made in the same hour; no unless given.
-        shared: Option<bool>,
+        shared "Shared": Option<bool>,
     }
 }
 
@@ -39,11 +39,9 @@ request! {
 pub fn film_growth(film: &FilmChange) -> Cause {
     let warmer = film.temperature_difference.map_or(0.0, |d| d.si() * film.growth_per_kelvin_ratio);
     let damper = film.humidity_difference_fraction.map_or(0.0, |d| d * film.growth_per_humidity_ratio);
-    Cause {
-        name: "film growth".into(),
-        half_width: film.length * (warmer + damper),
-        shape: Shape::Uniform,
-        shared: film.shared,
-        accumulates: None,
-    }
+    Cause::new()
+        .name("film growth")
+        .half_width(film.length * (warmer + damper))
+        .shape(Shape::Uniform)
+        .shared(film.shared)
 }

@@ -10,13 +10,12 @@ mod errors;
 mod film;
 mod spread;
 
-pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method, NamedMethod, budget};
+pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method};
 pub(crate) use budget::{TRAP, WANTED_WITHIN};
 pub use errors::Errors;
 pub use film::{FilmChange, film_growth};
 
 use crate::quantity::{Length, Rules, units};
-use crate::stock::in_stock;
 use crate::wire::{request, words};
 
 const HALF_WIDTH: Rules = Rules::range(units::MM, 0.0, 100.0).usual(0.0, 2.0);
@@ -37,18 +36,18 @@ request! {
     /// Something that moves a colour out of register.
     pub struct Cause {
         /// What it is.
-        name: String,
+        name "Name": String,
         /// How far it moves a colour to either side, along one axis: the half-width of its spread.
-        half_width: Length where HALF_WIDTH,
+        half_width "Half width": Length where HALF_WIDTH,
         /// How it is spread.
-        shape: Shape,
+        shape "Shape": Shape,
         /// Whether it moves all colours alike, so that they still meet; no unless given.
-        shared: Option<bool>,
+        shared "Shared": Option<bool>,
         /// Whether each colour is set to the print of the one before it, so that errors add up; no unless given.
-        accumulates: Option<bool>,
+        accumulates "Accumulates": Option<bool>,
     }
+    stock("cause of misregister", "../stock/causes.json")
 }
-in_stock!(Cause, "cause of misregister", "../stock/causes.json");
 
 impl Cause {
     /// Whether it moves all colours alike.

@@ -6,7 +6,7 @@ use crate::mesh::Mesh;
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 
 const WITHIN_SOURCE: Source = Source::common("trade journals: nine points within 1.5 N/cm of the middle");
 const ACROSS_SOURCE: Source = Source::memory("screens of a set within 2 N/cm of each other's mean");
@@ -45,11 +45,11 @@ request! {
     /// A screen and what the meter read on it.
     pub struct ScreenReadings {
         /// What the screen is called.
-        name: String,
+        name "Name": String,
         /// Tension at nine points, or as many as were taken, 10 cm and more from the frame.
-        readings: Vec<Tension> where TENSION,
+        readings "Readings": Vec<Tension> where TENSION,
         /// Its mesh, for the tension it should have.
-        mesh: Option<Mesh>,
+        mesh "Mesh": Option<Mesh>,
     }
 }
 
@@ -57,13 +57,13 @@ request! {
     /// Screens that should print together.
     pub struct SetRequest {
         /// The screens.
-        screens: Vec<ScreenReadings>,
+        screens "Screens": Vec<ScreenReadings>,
         /// The tension aimed at, for all of them; by each screen's mesh unless given.
-        target: Option<Tension> where TARGET,
+        target "Target": Option<Tension> where TARGET,
         /// How far a reading may be from its screen's mean.
-        within: Tension where WITHIN,
+        within "Within": Tension where WITHIN,
         /// How far a screen's mean may be from the set's.
-        across: Tension where ACROSS,
+        across "Across": Tension where ACROSS,
     }
 }
 
@@ -71,27 +71,27 @@ answer! {
     /// How one screen stands.
     pub struct ScreenTension {
         /// The screen.
-        name: String,
+        name "Name": String,
         /// Mean of its readings.
-        mean: Tension,
+        mean "Mean": Tension,
         /// Greatest less least reading.
-        spread: Tension,
+        spread "Spread": Tension,
         /// Least reading.
-        least: Tension,
+        least "Least": Tension,
         /// Greatest reading.
-        most: Tension,
+        most "Most": Tension,
         /// The reading furthest from the mean, less the mean.
-        furthest: Tension,
+        furthest "Furthest": Tension,
         /// Its mean less the set's mean.
-        from_set: Tension,
+        from_set "From set": Tension,
         /// Lower end of what it should have.
-        target_low: Option<Tension>,
+        target_low "Target low": Option<Tension>,
         /// Upper end of what it should have.
-        target_high: Option<Tension>,
+        target_high "Target high": Option<Tension>,
         /// Its mean less the nearer end; none between the ends.
-        off_target: Option<Tension>,
+        off_target "Off target": Option<Tension>,
         /// What to do with it.
-        verdict: Verdict,
+        verdict "Verdict": Verdict,
     }
 }
 
@@ -99,30 +99,29 @@ answer! {
     /// How the set stands.
     pub struct Assessed {
         /// Each screen, in the order of the request.
-        per_screen: Vec<ScreenTension>,
+        per_screen "Per screen": Vec<ScreenTension>,
         /// Mean of the screens' means.
-        set_mean: Tension,
+        set_mean "Set mean": Tension,
         /// Greatest less least of the means.
-        set_spread: Tension,
+        set_spread "Set spread": Tension,
         /// The screen that stands out: without it the set spreads least. Named where means are too far apart, three screens or more are there, and it is one alone.
-        odd_one: Option<String>,
+        odd_one "Odd one": Option<String>,
         /// The set's spread without it.
-        set_spread_without: Option<Tension>,
+        set_spread_without "Set spread without": Option<Tension>,
         /// What to do with the set: the worst of its screens' verdicts.
-        verdict: Verdict,
+        verdict "Verdict": Verdict,
     }
 }
 
-/// `tension.assess`.
-pub const ASSESS: Calculation = calculation! {
+calculation! {
+    pub const ASSESS: SetRequest => Assessed = assess;
     id: "tension.assess",
     title: "Screens as a set",
     question: "Are these screens a set?",
     formula: "matched: every reading within `within` of its screen's mean, and every mean within `across` of the mean of the means; else replace where a mean is below 18 N/cm or a screen's readings spread over 5 N/cm and more, else retension; set spread = greatest less least mean",
     sources: &[WITHIN_SOURCE, ACROSS_SOURCE, FLOORS, TARGETS_SOURCE],
     example: r#"{"screens": [{"name": "base white", "mesh": "77-55", "readings": ["25 N/cm", "26 N/cm", "25.5 N/cm"]}, {"name": "pennant red", "mesh": "77-55", "readings": ["24 N/cm", "24.5 N/cm", "24 N/cm"]}]}"#,
-    run: assess as SetRequest => Assessed,
-};
+}
 
 /// Mean, least and greatest of a screen's readings.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -154,7 +153,7 @@ pub fn readings(readings: &[Tension]) -> Option<Readings> {
 ///
 /// # Errors
 /// `out_of_range` without a screen, or for a screen without a reading.
-pub fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
+pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
     if request.screens.is_empty() {
         let message = "a set has at least one screen";
         return Err(Error::new(Code::OutOfRange, "/screens", message).allowed(["1 screen or more"]));
@@ -275,7 +274,7 @@ fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remark
             assessed.per_screen.iter().enumerate().filter(|(_, screen)| is(screen)).map(|(index, _)| index).collect();
         if let Some(first) = found.first() {
             let message = format!("{}: {message}", named(&request.screens, &found));
-            remarks.note(level, code, format!("/screens/{first}"), message);
+            remarks.note(level, code, format_args!("/screens/{first}"), |_| message);
         }
     };
     note(
@@ -330,7 +329,7 @@ fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remark
             "{}: fewer than nine points, three by three: an uneven screen may hide",
             named(&request.screens, &few)
         );
-        remarks.info("few_readings", format!("/screens/{first}/readings"), message);
+        remarks.info("few_readings", format_args!("/screens/{first}/readings"), |_| message);
     }
 }
 
@@ -353,7 +352,7 @@ fn about_set(request: &SetRequest, assessed: &Assessed, odd: Option<usize>, rema
             remarks.say(spread, Show::Usual),
             remarks.say(assessed.set_spread, Show::Usual)
         );
-        remarks.info("odd_one", format!("/screens/{index}"), message);
+        remarks.info("odd_one", format_args!("/screens/{index}"), |_| message);
     }
     let lows = assessed.per_screen.iter().filter_map(|s| s.target_low);
     let least_high = assessed.per_screen.iter().filter_map(|s| s.target_high).reduce(|a, b| if b < a { b } else { a });

@@ -7,9 +7,9 @@ mod assess;
 mod off_contact;
 mod triangle;
 
-pub use assess::{ASSESS, Assessed, Readings, ScreenReadings, ScreenTension, SetRequest, Verdict, assess, readings};
+pub use assess::{ASSESS, Assessed, Readings, ScreenReadings, ScreenTension, SetRequest, Verdict, readings};
 pub(crate) use off_contact::OVERLAP;
-pub use off_contact::{AtBlade, Compared, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen, off_contact};
+pub use off_contact::{AtBlade, Compared, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen};
 pub use triangle::{growth, print_growth, stretch, stretch_across};
 
 use crate::mesh::Mesh;

@@ -5,7 +5,7 @@ use super::{TENSION, USUAL};
 use crate::error::{Code, Error};
 use crate::quantity::{Angle, Dimensioned, Force, Length, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 use serde_json::Value;
 
 const SPAN: Rules = Rules::range(units::MM, 10.0, 10_000.0).usual(200.0, 1_500.0);
@@ -32,9 +32,9 @@ request! {
     /// Another screen on a frame of the same size.
     pub struct OtherScreen {
         /// Its gap.
-        gap: Length where GAP,
+        gap "Gap": Length where GAP,
         /// Its tension.
-        tension: Option<Tension> where PULL,
+        tension "Tension": Option<Tension> where PULL,
     }
 }
 
@@ -42,23 +42,23 @@ request! {
     /// A frame over a platen.
     pub struct OffContactRequest {
         /// Inside of the frame along the stroke.
-        span_length: Length where SPAN,
+        span_length "Span length": Length where SPAN,
         /// Inside of the frame across the stroke.
-        span_width: Length where SPAN,
+        span_width "Span width": Length where SPAN,
         /// From the mesh down to the garment, not to the platen.
-        gap: Length where GAP,
+        gap "Gap": Length where GAP,
         /// The image along the stroke, in the middle of the frame.
-        image_length: Option<Length> where IMAGE,
+        image_length "Image length": Option<Length> where IMAGE,
         /// The image across the stroke, in the middle of the frame.
-        image_width: Option<Length> where IMAGE,
+        image_width "Image width": Option<Length> where IMAGE,
         /// Tension of the mesh, as measured with the screen at rest.
-        tension: Option<Tension> where PULL,
+        tension "Tension": Option<Tension> where PULL,
         /// How far the blade stands over the image on each side.
-        overlap: Length where OVERLAP,
+        overlap "Overlap": Length where OVERLAP,
         /// The blade's distance from the edge of the frame where the stroke begins; mid span for the answer's main figures.
-        blade_at: Option<Length> where AT,
+        blade_at "Blade at": Option<Length> where AT,
         /// Another screen of the set: how far the two prints differ.
-        compare: Option<OtherScreen>,
+        compare "Compare": Option<OtherScreen>,
     }
 }
 
@@ -66,15 +66,15 @@ answer! {
     /// Mesh and print where the blade was asked for.
     pub struct AtBlade {
         /// How much longer the mesh is than at rest, along the stroke.
-        stretch_fraction: f64,
+        stretch_fraction "Stretch": f64,
         /// How much further from mid span the print under the blade lies than on the screen.
-        print_shift: Length as Print,
+        print_shift "Print shift": Length as Print,
         /// Between mesh and garment behind the blade.
-        peel_angle: Angle,
+        peel_angle "Peel angle": Angle,
         /// Between mesh and garment before the blade.
-        angle_ahead: Angle,
+        angle_ahead "Angle ahead": Angle,
         /// Lifts the mesh off the print behind the blade.
-        peel_force: Option<Force>,
+        peel_force "Peel force": Option<Force>,
     }
 }
 
@@ -82,21 +82,21 @@ answer! {
     /// The other screen, and how far its print differs.
     pub struct Compared {
         /// Its stretch with the blade at mid span, along the stroke.
-        stretch_fraction: f64,
+        stretch_fraction "Stretch": f64,
         /// What that adds to the length of mesh under the image.
-        image_growth: Length as Print,
+        image_growth "Image growth": Length as Print,
         /// Growth of its print along the stroke.
-        print_growth_along: Option<Length> as Print,
+        print_growth_along "Print growth along": Option<Length> as Print,
         /// Growth of its print across the stroke.
-        print_growth_across: Option<Length> as Print,
+        print_growth_across "Print growth across": Option<Length> as Print,
         /// Between its mesh and the garment behind the blade, at mid span.
-        peel_angle: Angle,
+        peel_angle "Peel angle": Angle,
         /// Lifts its mesh off the print, at mid span.
-        peel_force: Option<Force>,
+        peel_force "Peel force": Option<Force>,
         /// How far the two prints part at each end, along the stroke, set to each other in the middle: a half-width for register.budget, uniform.
-        half_width_along: Option<Length> as Print,
+        half_width_along "Half width along": Option<Length> as Print,
         /// The same across the stroke, at each side.
-        half_width_across: Option<Length> as Print,
+        half_width_across "Half width across": Option<Length> as Print,
     }
 }
 
@@ -104,38 +104,37 @@ answer! {
     /// What the gap does.
     pub struct OffContact {
         /// How much longer the mesh is than at rest, along the stroke, with the blade at mid span.
-        stretch_fraction: f64,
+        stretch_fraction "Stretch": f64,
         /// What that adds to the length of mesh under the image, or under the whole span where no image is given. The print grows by more: see print_growth_along.
-        image_growth: Length as Print,
+        image_growth "Image growth": Length as Print,
         /// How much longer the mesh under the blade is than at rest, across the stroke.
-        stretch_across_fraction: Option<f64>,
+        stretch_across_fraction "Stretch across": Option<f64>,
         /// How much longer the print is than the image on the screen, once the blade has passed over all of it.
-        print_growth_along: Option<Length> as Print,
+        print_growth_along "Print growth along": Option<Length> as Print,
         /// How much wider the print is than the image on the screen.
-        print_growth_across: Option<Length> as Print,
+        print_growth_across "Print growth across": Option<Length> as Print,
         /// Between mesh and garment behind the blade, at mid span.
-        peel_angle: Angle,
+        peel_angle "Peel angle": Angle,
         /// Lifts the mesh off the print behind the blade, at mid span, over the width of the image, or of the span where no image is given.
-        peel_force: Option<Force>,
+        peel_force "Peel force": Option<Force>,
         /// Down on the blade, at mid span, only to hold the mesh on the garment.
-        blade_force: Option<Force>,
+        blade_force "Blade force": Option<Force>,
         /// Where the blade was asked for.
-        at_blade: Option<AtBlade>,
+        at_blade "At blade": Option<AtBlade>,
         /// The other screen.
-        compared: Option<Compared>,
+        compared "Compared": Option<Compared>,
     }
 }
 
-/// `tension.off_contact`.
-pub const OFF_CONTACT: Calculation = calculation! {
+calculation! {
+    pub const OFF_CONTACT: OffContactRequest => OffContact = off_contact;
     id: "tension.off_contact",
     title: "Off-contact",
     question: "How far does the gap stretch the image?",
     formula: "stretch = (sqrt(a^2 + g^2) + sqrt(b^2 + g^2)) / (a + b) - 1, gap g, blade at a and b from the frame's edges; image growth = stretch at mid span x image length; a mark prints (1 + stretch)^2 times as far from mid span as it stands on the screen, stretch with the blade at its print; across: mesh flat under the blade B and up on both sides over c = (W - B) / 2, stretch 2 (sqrt(c^2 + g^2) - c) / W; peel angle atan(g / a); peel force = tension x sin(peel angle) x width",
     sources: &[TRIANGLE, GAPS],
     example: r#"{"span_length": "500 mm", "span_width": "450 mm", "gap": "3 mm", "image_length": "380 mm", "image_width": "320 mm", "tension": "25 N/cm", "compare": {"gap": "4.5 mm"}}"#,
-    run: off_contact as OffContactRequest => OffContact,
-};
+}
 
 /// What one gap does on the frame of the request, with the blade at mid span.
 struct Gap {
@@ -201,7 +200,7 @@ fn in_mm(length: Length) -> String {
 /// # Errors
 /// `impossible` for an image not shorter than the span, a blade not shorter than the frame is wide, a blade at or beyond an
 /// edge, and an image whose ends no blade within the frame can print.
-pub fn off_contact(request: &OffContactRequest, remarks: &mut Remarks) -> Result<OffContact, Error> {
+pub(crate) fn off_contact(request: &OffContactRequest, remarks: &mut Remarks) -> Result<OffContact, Error> {
     fits(request)?;
     let main = pressed(request, request.gap, request.tension, "/gap")?;
     let at_blade = request.blade_at.map(|before| {
@@ -281,7 +280,7 @@ fn fits(request: &OffContactRequest) -> Result<(), Error> {
 
 fn remark(request: &OffContactRequest, main: &Gap, compared: Option<&Compared>, remarks: &mut Remarks) {
     let free = |span: Length, taken: Length| (span - taken) / 2.0;
-    let least = units::MM.of::<Length>(FREE);
+    let least = units::MM.of(FREE);
     for (field, taken, span) in [
         ("/image_length", request.image_length, request.span_length),
         ("/image_width", blade(request), request.span_width),
@@ -299,7 +298,7 @@ fn remark(request: &OffContactRequest, main: &Gap, compared: Option<&Compared>, 
             "once the blade has passed, the print is {} longer than the image: marks ahead of and behind mid span print further out, by twice the mesh's own stretch and more",
             remarks.say(growth, Show::Print)
         );
-        remarks.info("print_grows_more", "/image_length", message);
+        remarks.info("print_grows_more", "/image_length", |_| message);
     }
     if [main.growth_along, main.growth_across].into_iter().flatten().any(|growth| growth > units::MM.of(SHOWS)) {
         remarks.caution(

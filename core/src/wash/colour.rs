@@ -3,7 +3,10 @@
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, units};
 use crate::source::Source;
-use crate::wire::{At, Calculation, Input, Remarks, answer, calculation, request, wrong_type};
+use crate::wire::{
+    At, Field, Form, Kind, List, OwnForm, OwnKind, Remarks, Slot, View, answer, calculation, check_number,
+    read_content, request, wrong_type,
+};
 use serde_json::Value;
 
 const LIGHTNESS: Rules = Rules::range(units::ONE, 0.0, 100.0);
@@ -52,27 +55,74 @@ impl Lab {
     }
 }
 
-impl Input for Lab {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        let Value::Array(items) = value else { return Err(wrong_type(at, value, Self::wanted())) };
+impl Field for Lab {
+    const KIND: Kind = Kind::Own(&OwnKind {
+        wanted: "an array of three numbers, L, a and b of CIELAB, such as [52.1, 48.0, 21.5]",
+        forms: &[Form::Numbers(3, "L 0 to 100, a and b -200 to 200", AXIS)],
+    });
+    fn blank() -> Self {
+        Self::new(0.0, 0.0, 0.0)
+    }
+    fn view(&self) -> View<'_> {
+        View::Own(self)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::Own(self)
+    }
+}
+
+impl OwnForm for Lab {
+    fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        let Value::Array(items) = value else { return Err(wrong_type(at, value, self.wanted())) };
         let [lightness, a, b] = items.as_slice() else {
-            let message = format!("`{}` has {} numbers: wanted is {}", at.name(), items.len(), Self::wanted());
-            return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([Self::wanted()]));
+            let message = format!("`{}` has {} numbers: wanted is {}", at.name(), items.len(), self.wanted());
+            return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([self.wanted()]));
         };
-        Ok(Self {
-            lightness: f64::read(lightness, at.index(0), &LIGHTNESS, remarks)?,
-            a: f64::read(a, at.index(1), &AXIS, remarks)?,
-            b: f64::read(b, at.index(2), &AXIS, remarks)?,
-        })
+        let mut number = |index, value: &Value, rules| {
+            let mut number = 0.0;
+            read_content(f64::slot(&mut number), value, at.index(index), rules, remarks).map(|()| number)
+        };
+        *self = Self::new(number(0, lightness, &LIGHTNESS)?, number(1, a, &AXIS)?, number(2, b, &AXIS)?);
+        Ok(())
     }
-    fn wanted() -> String {
-        "an array of three numbers, L, a and b of CIELAB, such as [52.1, 48.0, 21.5]".into()
+    fn check(&self, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+        for (index, (number, rules)) in
+            [(self.lightness, &LIGHTNESS), (self.a, &AXIS), (self.b, &AXIS)].into_iter().enumerate()
+        {
+            check_number(number, at.index(index), rules, remarks, || Value::from(number))?;
+        }
+        Ok(())
     }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let axis = f64::schema(&AXIS, generator);
-        let allowed = format!("L {}, a and b {}", LIGHTNESS.range_text(), AXIS.range_text());
-        schemars::json_schema!({ "type": "array", "minItems": 3, "maxItems": 3, "items": axis, "x-allowed": allowed })
+    fn shown(&self) -> View<'_> {
+        View::List(self)
+    }
+    fn wanted(&self) -> String {
+        Self::KIND.wanted()
+    }
+}
+
+impl List for Lab {
+    fn count(&self) -> usize {
+        3
+    }
+    fn item(&self, index: usize) -> View<'_> {
+        match index {
+            0 => self.lightness.view(),
+            1 => self.a.view(),
+            _ => self.b.view(),
+        }
+    }
+    fn item_mut(&mut self, index: usize) -> Option<Slot<'_>> {
+        match index {
+            0 => Some(self.lightness.slot()),
+            1 => Some(self.a.slot()),
+            2 => Some(self.b.slot()),
+            _ => None,
+        }
+    }
+    fn empty(&mut self) {}
+    fn grow(&mut self) -> Option<Slot<'_>> {
+        None
     }
 }
 
@@ -80,9 +130,9 @@ request! {
     /// One place of a print, read before and after the wash.
     pub struct ColourChangeRequest {
         /// L, a and b before the wash.
-        before: Lab,
+        before "Before": Lab,
         /// L, a and b after it.
-        after: Lab,
+        after "After": Lab,
     }
 }
 
@@ -90,20 +140,20 @@ answer! {
     /// How far the colour moved.
     pub struct ColourChange {
         /// CIE 1976 difference.
-        de_ab: f64,
+        de_ab "De ab": f64,
         /// CIEDE2000 difference.
-        de_2000: f64,
+        de_2000 "De 2000": f64,
         /// Difference of ISO 105-A05, in steps of the grey scale for change.
-        de_f: f64,
+        de_f "De f": f64,
         /// Grey scale grade of change: 5 is none, 1 is most, in halves.
-        grey_scale_grade: f64,
+        grey_scale_grade "Grey scale grade": f64,
         /// Grey scale grade of staining, where the readings are of a neighbouring cloth: 5 is none, 1 is most, in halves.
-        staining_grade: f64,
+        staining_grade "Staining grade": f64,
     }
 }
 
-/// `wash.colour`.
-pub const COLOUR: Calculation = calculation! {
+calculation! {
+    pub const COLOUR: ColourChangeRequest => ColourChange = colour;
     id: "wash.colour",
     title: "Fading in the wash",
     question: "How far has it faded?",
@@ -116,8 +166,7 @@ pub const COLOUR: Calculation = calculation! {
         STAINING_SOURCE,
     ],
     example: r#"{"before": [46.2, 58.4, 31.0], "after": [48.0, 54.1, 28.2]}"#,
-    run: colour as ColourChangeRequest => ColourChange,
-};
+}
 
 /// The differences and grades of one place of a print.
 ///
@@ -125,7 +174,7 @@ pub const COLOUR: Calculation = calculation! {
 ///
 /// # Errors
 /// None for a request that was read.
-pub fn colour(request: &ColourChangeRequest, remarks: &mut Remarks) -> Result<ColourChange, Error> {
+pub(crate) fn colour(request: &ColourChangeRequest, remarks: &mut Remarks) -> Result<ColourChange, Error> {
     let (before, after) = (request.before, request.after);
     let de_f = de_f(before, after);
     let grey_scale_grade = change_grade(de_f);

@@ -1,11 +1,11 @@
 //! Which ink will peel off which.
 
+use crate::cloth::Cloth;
 use crate::error::{Code, Error};
-use crate::ink::Ink;
+use crate::ink::{Chemistry, Ink};
 use crate::quantity::{Dimensioned, Show};
 use crate::source::Source;
-use crate::stock::{Cloth, Stock};
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 
 words! {
     /// How a layer stood when the next one was printed on it.
@@ -35,11 +35,11 @@ request! {
     /// A stack of inks on a cloth.
     pub struct StackRequest {
         /// The cloth.
-        cloth: Stock<Cloth>,
+        cloth "Cloth": Cloth,
         /// The inks, bottom to top.
-        layers: Vec<Stock<Ink>>,
+        layers "Layers": Vec<Ink>,
         /// How each layer but the top one stood when the next was printed on it, bottom to top; where it is not said, the risk is that of a layer nobody checked.
-        between: Option<Vec<Between>>,
+        between "Between": Option<Vec<Between>>,
     }
 }
 
@@ -47,13 +47,13 @@ answer! {
     /// Two inks of which one lies on the other.
     pub struct InkPair {
         /// The ink below.
-        lower: String,
+        lower "Lower": String,
         /// The ink on it.
-        upper: String,
+        upper "Upper": String,
         /// How likely they are to part.
-        risk: Risk,
+        risk "Risk": Risk,
         /// Why.
-        why: String,
+        why "Why": String,
     }
 }
 
@@ -61,29 +61,28 @@ answer! {
     /// The bonds of a stack.
     pub struct StackRisks {
         /// Neighbouring inks, bottom to top.
-        pairs: Vec<InkPair>,
+        pairs "Pairs": Vec<InkPair>,
     }
 }
 
-/// `wash.layers`.
-pub const LAYERS: Calculation = calculation! {
+calculation! {
+    pub const LAYERS: StackRequest => StackRisks = layers;
     id: "wash.layers",
     title: "Ink on ink in the wash",
     question: "Which of these inks on which will peel?",
-    formula: "a table of rules on neighbouring inks: what each is (water makes it water-based, a discharge agent a discharge ink, a catalyst without water a silicone, else plastisol), how the lower one stood, and whether the upper one cures 10 K or more below it",
+    formula: "a table of rules on neighbouring inks: what each is (its chemistry; where that is not given, water makes it water-based, else it is a plastisol), how the lower one stood, and whether the upper one cures 10 K or more below it",
     sources: &[
         Source::common("ink makers and trade journals: over-flashed and undried bases, silicone, low-cure tops"),
         Source::memory("plastisol over discharge, water-based over plastisol, like on like"),
     ],
     example: r#"{"cloth": "cotton-jersey-180-dark", "layers": ["discharge", "plastisol-white", "plastisol"]}"#,
-    run: layers as StackRequest => StackRisks,
-};
+}
 
 /// The risk of each bond between neighbouring inks. A first layer on the cloth is no pair.
 ///
 /// # Errors
 /// `impossible` where `between` does not have one entry for each pair.
-pub fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<StackRisks, Error> {
+pub(crate) fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<StackRisks, Error> {
     let inks = &request.layers;
     let below_top = inks.len().saturating_sub(1);
     let between = request.between.as_deref();
@@ -91,12 +90,12 @@ pub fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<StackRisk
         let message = format!("{} layers have {below_top} states between them, not {}", inks.len(), states.len());
         return Err(Error::new(Code::Impossible, "/between", message).allowed([format!("{below_top} entries")]));
     }
-    let called = |index: usize, ink: &Stock<Ink>| ink.called(&format!("own ink of layer {}", index.saturating_add(1)));
+    let called = |index: usize, ink: &Ink| ink.called(&format!("own ink of layer {}", index.saturating_add(1)));
     let mut pairs = Vec::with_capacity(below_top);
     for (index, (lower, upper)) in inks.iter().zip(inks.iter().skip(1)).enumerate() {
         let state = between.and_then(|states| states.get(index)).copied();
         let bond = bond(lower, upper, state);
-        remarks.basis(format!("pairs.{index}.risk"), bond.source);
+        remarks.basis(|| format!("pairs.{index}.risk"), bond.source);
         pairs.push(InkPair {
             lower: called(index, lower),
             upper: called(index.saturating_add(1), upper),
@@ -114,12 +113,13 @@ pub fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<StackRisk
                 remarks.say(ink.cure.temperature, Show::Usual),
                 remarks.say(request.cloth.never_above, Show::Usual)
             );
-            remarks.caution("cloth_forbids_cure", format!("/layers/{index}"), message);
+            remarks.caution("cloth_forbids_cure", format_args!("/layers/{index}"), |_| message);
         }
     }
     if !pairs.is_empty() {
-        let read: Vec<_> = inks.iter().map(|ink| Chemistry::of(ink).text()).collect();
-        remarks.info("read_as", "/layers", format!("by their data the inks are, bottom to top: {}", read.join(", ")));
+        let read: Vec<_> = inks.iter().map(|ink| Chemistry::of(ink).name()).collect();
+        remarks
+            .info("read_as", "/layers", |_| format!("by their data the inks are, bottom to top: {}", read.join(", ")));
     }
     remarks.info(
         "risk_not_promise",
@@ -127,46 +127,6 @@ pub fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<StackRisk
         "a word of risk, never a guarantee: wash prints of this stack past three cycles before shipping, since a bad bond may hold for two",
     );
     Ok(StackRisks { pairs })
-}
-
-/// What an ink is, as far as its bond to another goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Chemistry {
-    /// Without water and without a catalyst.
-    Plastisol,
-    /// With water.
-    WaterBased,
-    /// With a discharge agent.
-    Discharge,
-    /// Without water, with a catalyst.
-    Silicone,
-}
-
-impl Chemistry {
-    /// Told from the ink's data, never from its name.
-    #[must_use]
-    pub fn of(ink: &Ink) -> Self {
-        let with = |word: &str| {
-            ink.additives.iter().flatten().any(|additive| additive.name.to_ascii_lowercase().contains(word))
-        };
-        match ink.is_water_based() {
-            _ if with("discharge") => Self::Discharge,
-            true => Self::WaterBased,
-            false if with("catalyst") => Self::Silicone,
-            false => Self::Plastisol,
-        }
-    }
-
-    /// Its name in the trade.
-    #[must_use]
-    pub const fn text(self) -> &'static str {
-        match self {
-            Self::Plastisol => "plastisol",
-            Self::WaterBased => "water-based",
-            Self::Discharge => "discharge",
-            Self::Silicone => "silicone",
-        }
-    }
 }
 
 /// What is to be expected of one ink on another.

@@ -11,9 +11,9 @@ mod samples;
 mod verdict;
 
 pub use colour::{
-    COLOUR, ColourChange, ColourChangeRequest, Lab, change_grade, colour, de_2000, de_ab, de_f, de_gs, staining_grade,
+    COLOUR, ColourChange, ColourChangeRequest, Lab, change_grade, de_2000, de_ab, de_f, de_gs, staining_grade,
     staining_rating,
 };
-pub use layers::{Between, Bond, Chemistry, InkPair, LAYERS, Risk, StackRequest, StackRisks, bond, layers};
-pub use samples::{SAMPLES, Samples, SamplesRequest, prints_needed, samples, shows};
-pub use verdict::{VERDICT, Verdict, VerdictRequest, WashVerdict, survival_lower_bound, survival_shown, verdict};
+pub use layers::{Between, Bond, InkPair, LAYERS, Risk, StackRequest, StackRisks, bond};
+pub use samples::{SAMPLES, Samples, SamplesRequest, prints_needed, shows};
+pub use verdict::{VERDICT, Verdict, VerdictRequest, WashVerdict, survival_lower_bound, survival_shown};

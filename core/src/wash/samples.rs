@@ -5,7 +5,7 @@ use crate::error::{Code, Error};
 use crate::press::CONFIDENCE;
 use crate::quantity::{Rules, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request};
+use crate::wire::{Remarks, answer, calculation, request};
 
 /// More prints than any wash test has.
 const MOST_PRINTS: u32 = 1_000_000;
@@ -21,11 +21,11 @@ request! {
     /// What a wash test is to show.
     pub struct SamplesRequest {
         /// The share of the run that must survive.
-        reliability_fraction: f64 where RELIABILITY,
+        reliability_fraction "Reliability": f64 where RELIABILITY,
         /// How sure the test must make it.
-        confidence: f64 where CONFIDENCE,
+        confidence "Confidence": f64 where CONFIDENCE,
         /// Most prints that may fail; none unless given.
-        failures: u32 where FAILURES,
+        failures "Failures": u32 where FAILURES,
     }
 }
 
@@ -33,12 +33,12 @@ answer! {
     /// How many prints to wash.
     pub struct Samples {
         /// Prints to wash; they show it when no more than `failures` of them fail.
-        samples: u32,
+        samples "Samples": u32,
     }
 }
 
-/// `wash.samples`.
-pub const SAMPLES: Calculation = calculation! {
+calculation! {
+    pub const SAMPLES: SamplesRequest => Samples = samples;
     id: "wash.samples",
     title: "Prints to wash",
     question: "How many test prints?",
@@ -48,14 +48,13 @@ pub const SAMPLES: Calculation = calculation! {
         Source::published("Clopper, Pearson, Biometrika 26 (1934) 404-413 (from memory)"),
     ],
     example: r#"{"reliability_fraction": 0.9, "confidence": 0.9}"#,
-    run: samples as SamplesRequest => Samples,
-};
+}
 
 /// The smallest number of prints that shows the reliability.
 ///
 /// # Errors
 /// `no_solution` where more than a million prints would be needed.
-pub fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result<Samples, Error> {
+pub(crate) fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result<Samples, Error> {
     let samples = prints_needed(request.failures, request.reliability_fraction, request.confidence)?;
     remarks.info(
         "n_not_n_plus_one",

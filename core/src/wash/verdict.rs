@@ -7,7 +7,7 @@ use crate::note::Level;
 use crate::press::CONFIDENCE;
 use crate::quantity::{Rules, units};
 use crate::source::Source;
-use crate::wire::{Calculation, Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, answer, calculation, request, words};
 use serde_json::Value;
 
 /// Washes of one print.
@@ -58,17 +58,17 @@ request! {
     /// What a wash test came to.
     pub struct VerdictRequest {
         /// Prints washed.
-        washed: u32 where PRINTS,
+        washed "Washed": u32 where PRINTS,
         /// Prints that peeled, cracked or faded.
-        failed: u32 where FAILED,
+        failed "Failed": u32 where FAILED,
         /// How sure the verdict must be.
-        confidence: f64 where CONFIDENCE,
+        confidence "Confidence": f64 where CONFIDENCE,
         /// Washes that each print went through.
-        cycles: u32 where CYCLES,
+        cycles "Cycles": u32 where CYCLES,
         /// The share of the run that must survive; 0.90 unless given.
-        reliability_fraction: f64 where WANTED,
+        reliability_fraction "Reliability": f64 where WANTED,
         /// The wash at which each failure was seen, as far as it is known.
-        failed_at: Option<Vec<u32>> where CYCLES,
+        failed_at "Failed at": Option<Vec<u32>> where CYCLES,
     }
 }
 
@@ -76,14 +76,14 @@ answer! {
     /// What it proves.
     pub struct WashVerdict {
         /// The share of the run that survives, at least, at the confidence.
-        survival_lower_bound_fraction: f64,
+        survival_lower_bound_fraction "Survival lower bound": f64,
         /// Whether enough survive.
-        verdict: Verdict,
+        verdict "Verdict": Verdict,
     }
 }
 
-/// `wash.verdict`.
-pub const VERDICT: Calculation = calculation! {
+calculation! {
+    pub const VERDICT: VerdictRequest => WashVerdict = verdict;
     id: "wash.verdict",
     title: "What a wash test proves",
     question: "May this batch ship?",
@@ -95,8 +95,7 @@ pub const VERDICT: Calculation = calculation! {
         STAGES_SOURCE,
     ],
     example: r#"{"washed": 22, "failed": 0, "confidence": 0.9, "cycles": 5}"#,
-    run: verdict as VerdictRequest => WashVerdict,
-};
+}
 
 /// The share that survives, at least, and whether it is enough.
 ///
@@ -105,8 +104,9 @@ pub const VERDICT: Calculation = calculation! {
 ///
 /// # Errors
 /// `impossible` for more failures than prints, more entries of `failed_at` than failures, or a failure after the last wash.
-pub fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result<WashVerdict, Error> {
-    let VerdictRequest { washed, failed, confidence, cycles, reliability_fraction: reliability, .. } = *request;
+pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result<WashVerdict, Error> {
+    let (washed, failed, cycles) = (request.washed, request.failed, request.cycles);
+    let (confidence, reliability) = (request.confidence, request.reliability_fraction);
     if failed > washed {
         return Err(Error::new(Code::Impossible, "/failed", format!("{failed} of {washed} prints cannot fail"))
             .got(&Value::from(failed))
@@ -140,13 +140,11 @@ pub fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result<WashVe
         && let Ok(needed) = prints_needed(failed, reliability, confidence)
         && needed > washed
     {
-        remarks.info(
-            "more_prints",
-            "/washed",
+        remarks.info("more_prints", "/washed", |_| {
             format!(
                 "it takes {needed} prints with no more than {failed} failed to show this reliability at this confidence"
-            ),
-        );
+            )
+        });
     }
     remarks.info(
         "over_the_whole_run",

@@ -40,6 +40,15 @@ impl<'a> At<'a> {
         self.up.is_none()
     }
 
+    /// Whether this is a member of the document itself.
+    #[must_use]
+    pub const fn is_at_root(&self) -> bool {
+        match self.up {
+            Some(up) => up.is_root(),
+            None => false,
+        }
+    }
+
     /// The member's name, for messages: in an array, that of the array; empty at the root.
     #[must_use]
     pub fn name(&self) -> &'a str {

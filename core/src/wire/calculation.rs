@@ -1,50 +1,33 @@
 //! A calculation: a question with a name, from a request to an answer.
 
-use super::{At, Input, Output, Page, Remarks};
+use super::write::{Written, is_finite};
+use super::{At, Declared, Record, Remarks, Table, read};
 use crate::error::{Code, Error};
 use crate::note::Note;
-use crate::quantity::{Rules, Show, System};
+use crate::quantity::System;
 use crate::source::Basis;
-use serde::Serialize;
-use serde_json::{Map, Value};
+use core::any::Any;
+use core::fmt;
+use core::ops::Deref;
+use serde_json::Value;
 
-/// One entry of the catalogue. Written once, in the module of its trade step, with [`calculation!`](crate::wire).
+/// A calculation by its types: `ink::USAGE` is one from `UsageRequest` to `Usage`.
+///
+/// Written once, in the module of its trade step. Both doors lead here: [`Self::answer`], and
+/// [`calculate`](crate::calculate) by name.
+pub struct Calculation<R, A> {
+    entry: Entry,
+    run: fn(&R, &mut Remarks) -> Result<A, Error>,
+}
+
+/// What is known of a calculation beside its types.
 #[derive(Debug, Clone, Copy)]
-pub struct Calculation {
+pub struct Entry {
     /// Its name on the wire: `mesh.geometry`.
     pub id: &'static str,
-    /// Reads the request, calculates, writes the answer.
-    pub run: fn(&Value) -> Result<Answer, Error>,
     /// What a person wants to know before using it.
     #[cfg(feature = "schema")]
     pub prose: Prose,
-}
-
-/// An answer of the wire: its own members, then `notes` and `basis`.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Answer {
-    #[serde(flatten)]
-    members: Map<String, Value>,
-    notes: Vec<Note>,
-    basis: Vec<Basis>,
-}
-
-impl Answer {
-    /// The answer as a JSON value.
-    ///
-    /// # Errors
-    /// `internal`, should an answer not be writable.
-    pub fn to_value(&self) -> Result<Value, Error> {
-        serde_json::to_value(self).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
-    }
-
-    /// The answer as JSON text.
-    ///
-    /// # Errors
-    /// `internal`, should an answer not be writable.
-    pub fn to_text(&self) -> Result<String, Error> {
-        serde_json::to_string(self).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
-    }
 }
 
 /// The description of a calculation, for documents and forms.
@@ -61,70 +44,287 @@ pub struct Prose {
     pub sources: &'static [crate::source::Source],
     /// A worked request.
     pub example: &'static str,
-    /// JSON Schema of the request.
-    pub request: fn(&mut schemars::SchemaGenerator) -> schemars::Schema,
-    /// JSON Schema of the answer.
-    pub answer: fn(&mut schemars::SchemaGenerator) -> schemars::Schema,
+}
+
+/// How an answer is wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Options {
+    /// The units that notes are worded in and answers are written in.
+    pub units: System,
+    /// Whether basis and notes of level `info` are wanted; cautions and limits always come.
+    pub explain: bool,
+}
+
+impl Options {
+    /// Metric units, everything explained.
+    pub const USUAL: Self = Self { units: System::Metric, explain: true };
+
+    /// In these units.
+    #[must_use]
+    pub const fn units(self, units: System) -> Self {
+        Self { units, ..self }
+    }
+
+    /// With or without basis and notes of level `info`.
+    #[must_use]
+    pub const fn explain(self, explain: bool) -> Self {
+        Self { explain, ..self }
+    }
+}
+
+/// An answer, its notes, and what its built-in numbers rest on. The answer's fields are read through it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answered<A> {
+    answer: A,
+    notes: Vec<Note>,
+    basis: Vec<Basis>,
+}
+
+impl<A> Answered<A> {
+    /// What to know beside the numbers.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// Where each built-in number came from.
+    #[must_use]
+    pub fn basis(&self) -> &[Basis] {
+        &self.basis
+    }
+
+    /// The answer alone.
+    #[must_use]
+    pub fn into_answer(self) -> A {
+        self.answer
+    }
+}
+
+impl<A: Declared> Answered<A> {
+    /// The answer as every layer writes it.
+    #[must_use]
+    pub fn written(self, units: System) -> Answer {
+        Answer { record: Box::new(self.answer), notes: self.notes, basis: self.basis, units }
+    }
+}
+
+impl<A> Deref for Answered<A> {
+    type Target = A;
+    fn deref(&self) -> &A {
+        &self.answer
+    }
+}
+
+impl<R: Declared, A: Declared> Calculation<R, A> {
+    pub(crate) const fn new(entry: Entry, run: fn(&R, &mut Remarks) -> Result<A, Error>) -> Self {
+        Self { entry, run }
+    }
+
+    /// Its name on the wire.
+    #[must_use]
+    pub const fn id(&self) -> &'static str {
+        self.entry.id
+    }
+
+    /// Answers a request that was built in Rust: the same checks, defaults, cautions and basis as for one that was read.
+    ///
+    /// # Errors
+    /// Those of the wire, field and allowed range with them, and what the calculation itself refuses.
+    pub fn answer(&self, request: &R) -> Result<Answered<A>, Error> {
+        self.answer_as(request, Options::USUAL)
+    }
+
+    /// Answers in other units, or without explaining.
+    ///
+    /// # Errors
+    /// As [`Self::answer`].
+    pub fn answer_as(&self, request: &R, options: Options) -> Result<Answered<A>, Error> {
+        let mut remarks = Remarks::new(options.units, options.explain);
+        read::check(request, At::ROOT, &mut remarks)?;
+        let answer = (self.run)(request, &mut remarks)?;
+        if !is_finite(&answer, options.units) {
+            return Err(too_large());
+        }
+        let (notes, basis) = remarks.into_parts();
+        Ok(Answered { answer, notes, basis })
+    }
+
+    /// Answers within another calculation, which has checked what it asks.
+    pub(super) fn within(&self, request: &R, remarks: &mut Remarks) -> Result<A, Error> {
+        (self.run)(request, remarks)
+    }
+}
+
+impl<R, A> fmt::Debug for Calculation<R, A> {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_tuple("Calculation").field(&self.entry.id).finish()
+    }
+}
+
+fn too_large() -> Error {
+    Error::new(Code::Internal, "", "a number of the answer is too large to be written")
+}
+
+/// A calculation of the catalogue, its types erased.
+pub trait Listed: Sync {
+    /// What is known of it.
+    fn entry(&self) -> &Entry;
+    /// The fields of its request.
+    fn request(&self) -> &'static Table;
+    /// The fields of its answer.
+    fn answer(&self) -> &'static Table;
+    /// A request with nothing given yet.
+    fn blank(&self) -> Box<dyn Record>;
+    /// Works on a request that was read or checked.
+    ///
+    /// # Errors
+    /// What the calculation refuses; `internal` for a request of another calculation.
+    fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error>;
+}
+
+impl dyn Listed {
+    /// Its name on the wire.
+    #[must_use]
+    pub fn id(&self) -> &'static str {
+        self.entry().id
+    }
+}
+
+impl<R: Declared, A: Declared> Listed for Calculation<R, A> {
+    fn entry(&self) -> &Entry {
+        &self.entry
+    }
+    fn request(&self) -> &'static Table {
+        R::TABLE
+    }
+    fn answer(&self) -> &'static Table {
+        A::TABLE
+    }
+    fn blank(&self) -> Box<dyn Record> {
+        Box::new(R::new_blank())
+    }
+    fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error> {
+        let request = (request as &dyn Any).downcast_ref::<R>();
+        let request = request.ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
+        let answer = (self.run)(request, remarks)?;
+        Ok(Box::new(answer))
+    }
+}
+
+/// An answer of the wire: its own members, then `notes` and `basis`.
+pub struct Answer {
+    record: Box<dyn Record>,
+    notes: Vec<Note>,
+    basis: Vec<Basis>,
+    units: System,
+}
+
+impl Answer {
+    fn written(&self) -> Written<'_> {
+        Written { record: &*self.record, remarks: Some((&self.notes, &self.basis)), system: self.units }
+    }
+
+    /// The answer's own record.
+    #[must_use]
+    pub fn record(&self) -> &dyn Record {
+        &*self.record
+    }
+
+    /// What to know beside the numbers.
+    #[must_use]
+    pub fn notes(&self) -> &[Note] {
+        &self.notes
+    }
+
+    /// The answer as a JSON value.
+    ///
+    /// # Errors
+    /// `internal`, should an answer not be writable.
+    pub fn to_value(&self) -> Result<Value, Error> {
+        serde_json::to_value(self.written()).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
+    }
+
+    /// The answer as JSON text.
+    ///
+    /// # Errors
+    /// `internal`, should an answer not be writable.
+    pub fn to_text(&self) -> Result<String, Error> {
+        serde_json::to_string(&self.written()).map_err(|e| Error::new(Code::Internal, "", e.to_string()))
+    }
+}
+
+impl fmt::Debug for Answer {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.to_text().unwrap_or_default())
+    }
+}
+
+/// The one path of every calculation from a document: options, request, refusal of doubt, work, answer, notes and basis.
+pub(crate) fn answer_json(
+    request: &Value,
+    blank: &mut dyn Record,
+    work: impl FnOnce(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error>,
+) -> Result<Answer, Error> {
+    const SYSTEMS: [System; 2] = [System::Metric, System::Us];
+    let at_root = |name| request.get(name).filter(|value: &&Value| !value.is_null());
+    let (units, explain) = (at_root("units"), at_root("explain"));
+    // Read leniently, for the words of what the request itself may refuse; checked once it was read.
+    let units_index = units.map(|units| read::word(units, At::ROOT.key("units"), &["metric", "us"], "system of units"));
+    let system = units_index.as_ref().and_then(|index| index.as_ref().ok());
+    let system = system.and_then(|index| SYSTEMS.get(*index)).copied().unwrap_or_default();
+    let mut remarks = Remarks::new(system, explain.and_then(Value::as_bool).unwrap_or(true));
+    read::record(blank, request, At::ROOT, &mut remarks)?;
+    units_index.transpose()?;
+    if let Some(explain) = explain.filter(|explain| !explain.is_boolean()) {
+        return Err(read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into()));
+    }
+    remarks.refuse_doubt()?;
+    let record = work(blank, &mut remarks)?;
+    remarks.refuse_doubt()?;
+    if !is_finite(&*record, system) {
+        return Err(too_large());
+    }
+    let (notes, basis) = remarks.into_parts();
+    Ok(Answer { record, notes, basis, units: system })
 }
 
 /// Describes a calculation and ties it to its function.
 macro_rules! calculation {
     (
+        $(#[doc = $doc:literal])*
+        pub const $name:ident: $request:ty => $answer:ty = $function:path;
         id: $id:literal,
         title: $title:literal,
         question: $question:literal,
         formula: $formula:literal,
         sources: $sources:expr,
         example: $example:literal,
-        run: $function:path as $request:ty => $answer:ty,
-    ) => {{
-        // Checked in every build, though only the `schema` feature keeps the prose.
-        const _: &[$crate::source::Source] = $sources;
-        $crate::wire::Calculation {
-            id: $id,
-            run: |request| $crate::wire::run::<$request, $answer>(request, $function),
-            #[cfg(feature = "schema")]
-            prose: $crate::wire::Prose {
-                title: $title,
-                question: $question,
-                formula: $formula,
-                sources: $sources,
-                example: $example,
-                request: $crate::wire::schema::request::<$request>,
-                answer: $crate::wire::schema::answer::<$answer>,
-            },
-        }
-    }};
+    ) => {
+        #[doc = concat!("`", $id, "`: ", $question)]
+        #[doc = ""]
+        $(#[doc = $doc])*
+        #[doc = ""]
+        #[doc = concat!("Formula: ", $formula, ".")]
+        pub const $name: $crate::wire::Calculation<$request, $answer> = {
+            // Checked in every build, though only the `schema` feature keeps the prose.
+            const _: (&str, &[$crate::source::Source], &str) = ($title, $sources, $example);
+            $crate::wire::Calculation::new(
+                $crate::wire::Entry {
+                    id: $id,
+                    #[cfg(feature = "schema")]
+                    prose: $crate::wire::Prose {
+                        title: $title,
+                        question: $question,
+                        formula: $formula,
+                        sources: $sources,
+                        example: $example,
+                    },
+                },
+                $function,
+            )
+        };
+    };
 }
 
 pub(crate) use calculation;
-
-/// The one path of every calculation: units, request, refusal of doubt, function, answer, notes and basis.
-pub(crate) fn run<R: Input, A: Output>(
-    request: &Value,
-    function: impl FnOnce(&R, &mut Remarks) -> Result<A, Error>,
-) -> Result<Answer, Error> {
-    let units = request.get("units").filter(|units| !units.is_null());
-    let system = match units.and_then(Value::as_str) {
-        Some("us") => System::Us,
-        _ => System::Metric,
-    };
-    let mut remarks = Remarks::new(system);
-    let asked = R::read(request, At::ROOT, &Rules::NONE, &mut remarks)?;
-    if let Some(units) = units {
-        super::word(
-            units,
-            At::ROOT.key("units"),
-            &[("metric", System::Metric), ("us", System::Us)],
-            "system of units",
-        )?;
-    }
-    remarks.refuse_doubt()?;
-    let answer = function(&asked, &mut remarks)?;
-    remarks.refuse_doubt()?;
-    let mut page = Page { system, broken: false };
-    let Some(Value::Object(members)) = answer.write(Show::Usual, &mut page).filter(|_| !page.broken) else {
-        return Err(Error::new(Code::Internal, "", "a number of the answer is too large to be written"));
-    };
-    Ok(Answer { members, notes: remarks.notes, basis: remarks.basis })
-}

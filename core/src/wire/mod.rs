@@ -1,29 +1,44 @@
-//! The wire: how a request is read, how an answer is written, and what a calculation is.
+//! The wire: what a record is, how a request is read or checked, how an answer is written, and what a calculation is.
 //!
-//! A request type is declared once with [`request!`](crate::wire), field by field with its rules; an answer type with
-//! [`answer!`](crate::wire). Reading, writing, defaults, ranges, unknown names and JSON Schemas all follow from these
-//! declarations, so that every calculation keeps the same rules.
+//! A record is declared once, field by field ([`declare`]), which makes a static table ([`record`]) and access to the
+//! fields by number. Reading and checking ([`read`]), writing ([`write`]), visiting and setting numbers ([`numbers`]) and
+//! documents ([`schema`]) are each one loop over that table, so that no door skips a rule.
 
 mod at;
 mod calculation;
+pub(crate) mod declare;
 mod document;
-pub(crate) mod object;
+mod field;
+pub mod numbers;
+mod once;
 mod read;
+mod record;
 mod remarks;
 #[cfg(feature = "schema")]
 pub mod schema;
+mod shelf;
 mod write;
 
 pub use at::At;
 #[cfg(feature = "schema")]
 pub use calculation::Prose;
-pub(crate) use calculation::calculation;
-pub(crate) use calculation::run;
-pub use calculation::{Answer, Calculation};
+pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options};
+pub(crate) use calculation::{answer_json, calculation};
+pub(crate) use declare::{answer, request, words};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
-pub use object::Object;
-pub(crate) use object::{answer, request, words};
-pub use read::{Input, one_of};
-pub(crate) use read::{in_range, measure, unknown_word, within, word, wrong_type};
-pub use remarks::Remarks;
-pub use write::{Output, Page};
+pub(crate) use field::record_field;
+pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Set, Slot, View, Word, table_of};
+pub(crate) use read::{
+    check, check_number, content as read_content, from_stock, measure, one_of, typed, within, wrong_type,
+};
+pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm};
+pub(crate) use record::{called, cite};
+pub(crate) use remarks::Asked;
+pub use remarks::{Remarks, Say};
+pub use shelf::{Row, Shelf};
+
+/// The values behind a record that is asked for.
+pub trait Valued {
+    /// One member a field.
+    type Values;
+}

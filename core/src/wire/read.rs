@@ -1,40 +1,244 @@
-//! Reads the fields of a request: quantities, plain numbers, counts, words, lists.
+//! Reads a record from a document, or checks one that was built in Rust: the same loop over its fields, the same rules,
+//! defaults, cautions and errors.
 
+use super::field::{Kind, Slot, View};
+use super::record::{FieldTable, Record, Stocked};
+use super::shelf::Row;
 use super::{At, MOST_ITEMS, Remarks};
 use crate::error::{Code, Error, clip, nearest};
-use crate::quantity::{Dimension, Dimensioned, Fault, Measure, Rules, measure_object, measure_text};
-use serde_json::Value;
+use crate::quantity::{Dimension, Fault, Measure, Rules, UNITS, measure_object, measure_text};
+use serde_json::{Map, Value, json};
 
 /// Longest text of a name or title, in characters.
 const MOST_CHARACTERS: usize = 1_000;
+/// Most of anything that is counted.
+const MOST_COUNT: f64 = 1e7;
+/// What every request may carry at its root beside its own members.
+const AT_THE_ROOT: [&str; 2] = ["units", "explain"];
 
-/// Something that a request can hold.
-pub trait Input: Sized {
-    /// Reads the value at `at` under the field's rules.
-    ///
-    /// # Errors
-    /// The error of the wire, with field, value and what is allowed.
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error>;
-
-    /// What an absent field means: its default, nothing, or an error.
-    ///
-    /// # Errors
-    /// `missing_field` where neither a default nor an absence makes sense.
-    fn absent(at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
-        Err(missing(at, Self::wanted()))
+/// Reads a record. What is left out takes its default, or is missing.
+pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+    let table = record.table();
+    match value {
+        Value::Object(members) => {
+            known(record, members, at)?;
+            if let Some(stock) = table.stock {
+                match members.get("from") {
+                    None | Some(Value::Null) => {}
+                    Some(from @ Value::String(name)) => load(record, stock, name, at.key("from"), from)?,
+                    Some(other) => return Err(wrong_type(at.key("from"), other, "a text".into())),
+                }
+            }
+            for (index, field) in table.fields.iter().enumerate() {
+                let at = at.key(field.name);
+                match members.get(field.name) {
+                    None | Some(Value::Null) => absent(record, field, at, remarks)?,
+                    Some(value) => {
+                        if let Some(given) = record.given_mut() {
+                            given.mark(index, true);
+                        }
+                        if let Some(slot) = record.slot(index) {
+                            content(slot, value, at, &field.rules, remarks)?;
+                        }
+                    }
+                }
+            }
+        }
+        Value::String(text) => match (&table.stock, &table.text) {
+            (Some(stock), _) => return load(record, *stock, text, at, value),
+            (None, Some(form)) => (form.read)(record, text, at, value, remarks)?,
+            (None, None) => return Err(wrong_type(at, value, table.wanted())),
+        },
+        other => {
+            let error = wrong_type(at, other, table.wanted());
+            return Err(match table.stock {
+                Some(stock) => error.allowed((stock.shelf)().names()),
+                None => error,
+            });
+        }
     }
+    table.fits.map_or(Ok(()), |fits| fits(record, at, value))
+}
 
-    /// What belongs here, for messages: `a length, such as 55 um`.
-    fn wanted() -> String;
+/// Checks a record that was built in Rust, as if it had been read.
+pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+    let table = record.table();
+    for (index, field) in table.fields.iter().enumerate() {
+        if record.given().is_none_or(|given| given.has(index)) {
+            check_content(&record.view(index), at.key(field.name), &field.rules, remarks)?;
+        } else {
+            absent(record, field, at.key(field.name), remarks)?;
+        }
+    }
+    table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null))
+}
 
-    /// JSON Schema of the field.
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema;
+/// A field that was not given: from stock, by default, absent, or missing.
+fn absent(record: &dyn Record, field: &FieldTable, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+    if record.given().is_some_and(|given| given.row().is_some()) || field.kind.is_optional() {
+        return Ok(());
+    }
+    match field.rules.default {
+        Some((_, source)) if at.is_at_root() => remarks.basis(field.name, source),
+        Some((_, source)) => {
+            remarks.basis(|| at.to_string().trim_start_matches('/').replace('/', "."), source);
+        }
+        None => return Err(missing(at, field.kind.wanted())),
+    }
+    Ok(())
+}
 
-    /// Whether a request without the field is complete.
-    #[must_use]
-    fn optional(rules: &Rules) -> bool {
-        rules.default.is_some()
+/// Refuses a member that the record does not have.
+fn known(record: &dyn Record, members: &Map<String, Value>, at: At<'_>) -> Result<(), Error> {
+    let table = record.table();
+    let stock = table.stock.map(|_| "from");
+    let root = AT_THE_ROOT.iter().copied().filter(|_| at.is_root());
+    for (name, member) in members {
+        let name = name.as_str();
+        if table.find(name).is_some()
+            || Some(name) == stock
+            || table.ignored.contains(&name)
+            || (at.is_root() && AT_THE_ROOT.contains(&name))
+        {
+            continue;
+        }
+        return Err(unknown(name, member, at, table.names().chain(stock).chain(root)));
+    }
+    Ok(())
+}
+
+fn unknown<'a>(name: &str, member: &Value, at: At<'_>, known: impl Iterator<Item = &'a str> + Clone) -> Error {
+    let hint = nearest(name, known.clone()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
+    Error::new(Code::UnknownField, at.key(name), format!("unknown field `{}`{hint}", clip(name)))
+        .got(member)
+        .allowed(known)
+}
+
+/// Fills a record from the stock row of that name.
+fn load(record: &mut dyn Record, stock: Stocked, name: &str, at: At<'_>, value: &Value) -> Result<(), Error> {
+    let shelf = (stock.shelf)();
+    let Some(row) = shelf.row(name) else {
+        return Err(unknown_word(name, value, at, shelf.names(), stock.what));
+    };
+    take_row(record, row);
+    Ok(())
+}
+
+fn take_row(record: &mut dyn Record, row: &'static Row) {
+    record.become_copy(Some(row.record()));
+    if let Some(given) = record.given_mut() {
+        given.row = Some(row);
+    }
+}
+
+/// Fills a record from the stock row of that name.
+pub(crate) fn from_stock(record: &mut dyn Record, name: &str) -> Result<(), Error> {
+    let Some(stock) = record.table().stock else { return Ok(()) };
+    load(record, stock, name, At::ROOT, &Value::from(name))
+}
+
+/// Reads one content.
+pub(crate) fn content(
+    slot: Slot<'_>,
+    value: &Value,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
+    match slot {
+        Slot::Number(dimension, place) => {
+            let measure = match value {
+                Value::Number(number) if dimension == Dimension::Fraction => {
+                    Measure { si: number.as_f64().unwrap_or(f64::NAN), half_width: None }
+                }
+                _ => measure(value, at, dimension)?,
+            };
+            *place = within(measure, value, at, rules, remarks)?;
+        }
+        Slot::Count(place) => {
+            let Value::Number(number) = value else { return Err(wrong_type(at, value, Kind::Count.wanted())) };
+            let given = number.as_f64().unwrap_or(f64::INFINITY);
+            check_count(given, at, rules, remarks, || value.clone())?;
+            *place = given as u32;
+        }
+        Slot::Flag(place) => {
+            *place = value.as_bool().ok_or_else(|| wrong_type(at, value, Kind::Flag.wanted()))?;
+        }
+        Slot::Text(place) => {
+            let text = value.as_str().ok_or_else(|| wrong_type(at, value, Kind::Text.wanted()))?;
+            check_text(text, at)?;
+            text.clone_into(place);
+        }
+        Slot::Word(place) => {
+            let words = place.words();
+            let index = word(value, at, words, place.what())?;
+            place.choose(index);
+        }
+        Slot::Record(place) => {
+            if place.given().is_some_and(|given| given.row().is_some()) {
+                place.become_copy(None);
+            }
+            record(place, value, at, remarks)?;
+        }
+        Slot::List(place) => {
+            place.empty();
+            let Value::Array(items) = value else {
+                let item = place.grow().map_or_else(String::new, |slot| wanted_by(&slot));
+                return Err(wrong_type(at, value, format!("an array of entries, each {item}")));
+            };
+            check_length(items.len(), at, value)?;
+            for (index, item) in items.iter().enumerate() {
+                if let Some(slot) = place.grow() {
+                    content(slot, item, at.index(index), rules, remarks)?;
+                }
+            }
+        }
+        Slot::Own(place) => place.read(value, at, rules, remarks)?,
+        Slot::AnswerOnly => {}
+    }
+    Ok(())
+}
+
+/// What an entry of a list should be, for messages.
+fn wanted_by(slot: &Slot<'_>) -> String {
+    match slot {
+        Slot::Number(dimension, _) => Kind::Number(*dimension).wanted(),
+        Slot::Count(_) => Kind::Count.wanted(),
+        Slot::Flag(_) => Kind::Flag.wanted(),
+        Slot::Text(_) => Kind::Text.wanted(),
+        Slot::Word(word) => format!("one of: {}", word.words().join(", ")),
+        Slot::Record(record) => record.table().wanted(),
+        Slot::List(_) => "an array".into(),
+        Slot::Own(own) => own.wanted(),
+        Slot::AnswerOnly => String::new(),
+    }
+}
+
+/// Checks one content that was built in Rust.
+fn check_content(view: &View<'_>, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
+    match view {
+        View::Number(dimension, si) => check_number(*si, at, rules, remarks, || typed(*dimension, *si, rules)),
+        View::Count(count) => check_count(f64::from(*count), at, rules, remarks, || json!(count)),
+        View::Text(text) => check_text(text, at),
+        View::Record(record) => check(*record, at, remarks),
+        View::List(list) => {
+            let count = list.count();
+            check_length(count, at, &Value::Null)?;
+            (0..count).try_for_each(|index| check_content(&list.item(index), at.index(index), rules, remarks))
+        }
+        View::Own(own) => own.check(at, rules, remarks),
+        View::Absent | View::Integer(_) | View::Flag(_) | View::InUnit(..) => Ok(()),
+    }
+}
+
+/// A typed number as the wire would write it; null where it is not finite.
+pub(crate) fn typed(dimension: Dimension, si: f64, rules: &Rules) -> Value {
+    match dimension {
+        Dimension::Fraction => json!(si),
+        _ if rules.unit.dimension == dimension && si.is_finite() => {
+            json!({ "value": rules.unit.from_si(si), "unit": rules.unit.name })
+        }
+        _ => Value::Null,
     }
 }
 
@@ -58,147 +262,9 @@ pub(crate) fn wrong_type(at: At<'_>, value: &Value, wanted: String) -> Error {
 
 /// One of several fields must be there: the error that says so.
 #[must_use]
-pub fn one_of(at: At<'_>, fields: &[&str]) -> Error {
+pub(crate) fn one_of(at: At<'_>, fields: &[&str]) -> Error {
     Error::new(Code::MissingField, at, format!("one of these is needed: {}", fields.join(", ")))
         .allowed(fields.iter().copied())
-}
-
-impl<T: Input> Input for Option<T> {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        T::read(value, at, rules, remarks).map(Some)
-    }
-    fn absent(_at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
-        Ok(None)
-    }
-    fn wanted() -> String {
-        T::wanted()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        T::schema(rules, generator)
-    }
-    fn optional(_rules: &Rules) -> bool {
-        true
-    }
-}
-
-impl<T: Input> Input for Vec<T> {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        let Value::Array(items) = value else { return Err(wrong_type(at, value, Self::wanted())) };
-        if items.len() > MOST_ITEMS {
-            return Err(Error::new(Code::TooLong, at, format!("{} entries", items.len()))
-                .got(value)
-                .allowed([format!("at most {MOST_ITEMS} entries")]));
-        }
-        items.iter().enumerate().map(|(index, item)| T::read(item, at.index(index), rules, remarks)).collect()
-    }
-    fn wanted() -> String {
-        format!("an array of entries, each {}", T::wanted())
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let items = T::schema(rules, generator);
-        schemars::json_schema!({ "type": "array", "items": items, "maxItems": MOST_ITEMS })
-    }
-}
-
-impl Input for bool {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
-        value.as_bool().ok_or_else(|| wrong_type(at, value, Self::wanted()))
-    }
-    fn wanted() -> String {
-        "true or false".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "boolean" })
-    }
-}
-
-impl Input for String {
-    fn read(value: &Value, at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<Self, Error> {
-        let text = value.as_str().ok_or_else(|| wrong_type(at, value, Self::wanted()))?;
-        if text.chars().count() > MOST_CHARACTERS {
-            return Err(Error::new(Code::TooLong, at, "the text is too long")
-                .got(value)
-                .allowed([format!("at most {MOST_CHARACTERS} characters")]));
-        }
-        Ok(text.to_owned())
-    }
-    fn wanted() -> String {
-        "a text".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(_rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "string", "maxLength": MOST_CHARACTERS })
-    }
-}
-
-impl Input for u32 {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        let Value::Number(number) = value else { return Err(wrong_type(at, value, Self::wanted())) };
-        let given = number.as_f64().unwrap_or(f64::INFINITY);
-        let outside = || {
-            let allowed = format!("whole numbers from {} to {}", rules.least.max(0.0), rules.most.min(1e7));
-            Error::new(Code::OutOfRange, at, format!("`{}` is {given}: allowed are {allowed}", at.name()))
-                .got(value)
-                .allowed([allowed])
-        };
-        if given.fract() != 0.0 || !(0.0..=1e7).contains(&given) || given < rules.least || given > rules.most {
-            return Err(outside());
-        }
-        usual(given, at, rules, remarks);
-        Ok(given as Self)
-    }
-    fn absent(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        default(at, rules, remarks).map(|v| v as Self).ok_or_else(|| missing(at, Self::wanted()))
-    }
-    fn wanted() -> String {
-        "a whole number".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let mut schema = schemars::json_schema!({ "type": "integer", "minimum": rules.least.max(0.0), "maximum": rules.most.min(1e7) });
-        super::schema::add_rules(&mut schema, rules);
-        schema
-    }
-}
-
-/// A plain number: dimensionless, or listed as plain in the wire's rules.
-impl Input for f64 {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        let measure = match value {
-            Value::Number(number) => Measure { si: number.as_f64().unwrap_or(Self::NAN), half_width: None },
-            _ => measure(value, at, Dimension::Fraction)?,
-        };
-        within(measure, value, at, rules, remarks)
-    }
-    fn absent(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        default(at, rules, remarks).ok_or_else(|| missing(at, Self::wanted()))
-    }
-    fn wanted() -> String {
-        "a number".into()
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        super::schema::plain_number(rules, generator)
-    }
-}
-
-impl<Q: Dimensioned> Input for Q {
-    fn read(value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        within(measure(value, at, Q::DIMENSION)?, value, at, rules, remarks).map(Q::from_si)
-    }
-    fn absent(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<Self, Error> {
-        default(at, rules, remarks).map(Q::from_si).ok_or_else(|| missing(at, Self::wanted()))
-    }
-    fn wanted() -> String {
-        format!("{}, such as {}", Q::DIMENSION.text(), Q::DIMENSION.example())
-    }
-    #[cfg(feature = "schema")]
-    fn schema(rules: &Rules, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        super::schema::quantity::<Q>(rules, generator)
-    }
 }
 
 /// Reads a value as a quantity of the dimension, in SI base units.
@@ -207,13 +273,16 @@ pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result
     match value {
         Value::String(text) => measure_text(text, dimension).map(|(m, _)| m).map_err(placed),
         Value::Object(members) => {
-            let object = super::Object::open(value, at, &["value", "unit", "plus_minus"])?;
+            const PARTS: [&str; 3] = ["value", "unit", "plus_minus"];
+            if let Some((name, member)) = members.iter().find(|(name, _)| !PARTS.contains(&name.as_str())) {
+                return Err(unknown(name, member, at, PARTS.into_iter()));
+            }
             let part = |name: &'static str| match members.get(name) {
                 None | Some(Value::Null) => Ok(None),
                 Some(Value::Number(number)) => Ok(number.as_f64()),
                 Some(other) => Err(wrong_type(at.key(name), other, "a number".into())),
             };
-            let number = part("value")?.ok_or_else(|| missing(object.at.key("value"), "a number".into()))?;
+            let number = part("value")?.ok_or_else(|| missing(at.key("value"), "a number".into()))?;
             let unit = match members.get("unit") {
                 None | Some(Value::Null) if dimension == Dimension::Fraction => "1",
                 None | Some(Value::Null) => {
@@ -231,11 +300,7 @@ pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result
                 dimension.text(),
                 dimension.example()
             ),
-            allowed: crate::quantity::UNITS
-                .iter()
-                .filter(|u| u.dimension == dimension)
-                .map(|u| u.name.to_owned())
-                .collect(),
+            allowed: UNITS.iter().filter(|u| u.dimension == dimension).map(|u| u.name.to_owned()).collect(),
         })),
         _ => Err(wrong_type(at, value, format!("{}, such as {}", dimension.text(), dimension.example()))),
     }
@@ -252,58 +317,85 @@ pub(crate) fn within(
     if measure.half_width.is_some() {
         remarks.doubted(at, value);
     }
-    in_range(measure.si, value, at, rules, remarks)
+    check_number(measure.si, at, rules, remarks, || value.clone())?;
+    // A negative zero is a zero.
+    Ok(measure.si + 0.0)
 }
 
-/// Checks a number, in SI base units, against the field's rules: an error outside what can exist, a caution outside what is usual.
-///
-/// # Errors
-/// `out_of_range`.
-pub(crate) fn in_range(si: f64, value: &Value, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<f64, Error> {
-    if !(rules.unit.to_si(rules.least)..=rules.unit.to_si(rules.most)).contains(&si) {
-        let allowed = rules.range_text();
+/// Checks a number, in SI base units, against the field's rules: an error outside what can exist (NaN and infinities among
+/// it), a caution outside what is usual.
+pub(crate) fn check_number(
+    si: f64,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+    got: impl FnOnce() -> Value,
+) -> Result<(), Error> {
+    if !rules.range.holds(si) {
+        let allowed = if rules.limits() { rules.range_text() } else { "a finite number".to_owned() };
         let message = format!("`{}` is out of range: allowed is {allowed}", at.name());
-        return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([allowed]));
+        return Err(Error::new(Code::OutOfRange, at, message).got(&got()).allowed([allowed]));
     }
     usual(si, at, rules, remarks);
-    // A negative zero is a zero.
-    Ok(si + 0.0)
+    Ok(())
+}
+
+fn check_count(
+    given: f64,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+    got: impl FnOnce() -> Value,
+) -> Result<(), Error> {
+    let (least, most) = (rules.range.shown.0.max(0.0), rules.range.shown.1.min(MOST_COUNT));
+    if given.fract() != 0.0 || given < least || given > most {
+        let allowed = format!("whole numbers from {least} to {most}");
+        let message = format!("`{}` is {given}: allowed are {allowed}", at.name());
+        return Err(Error::new(Code::OutOfRange, at, message).got(&got()).allowed([allowed]));
+    }
+    usual(given, at, rules, remarks);
+    Ok(())
 }
 
 fn usual(si: f64, at: At<'_>, rules: &Rules, remarks: &mut Remarks) {
-    let Some((least, most)) = rules.usual else { return };
-    if !(rules.unit.to_si(least)..=rules.unit.to_si(most)).contains(&si) {
-        let range = rules.usual_text().unwrap_or_default();
-        let message =
-            format!("`{}` can exist but is unusual: usual is {range}; check the number and its unit", at.name());
-        remarks.caution("unusual_value", at, message);
+    if rules.usual.is_some_and(|usual| !usual.holds(si)) {
+        remarks.caution("unusual_value", at, |_| {
+            let range = rules.usual_text().unwrap_or_default();
+            format!("`{}` can exist but is unusual: usual is {range}; check the number and its unit", at.name())
+        });
     }
 }
 
-fn default(at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Option<f64> {
-    rules.default.map(|(value, source)| {
-        remarks.basis(at.to_string().trim_start_matches('/').replace('/', "."), source);
-        rules.unit.to_si(value)
-    })
+fn check_text(text: &str, at: At<'_>) -> Result<(), Error> {
+    // A text of so many bytes has no more characters.
+    if text.len() > MOST_CHARACTERS && text.chars().count() > MOST_CHARACTERS {
+        return Err(Error::new(Code::TooLong, at, "the text is too long")
+            .got(&Value::from(text))
+            .allowed([format!("at most {MOST_CHARACTERS} characters")]));
+    }
+    Ok(())
 }
 
-/// Reads a word of a list.
-pub(crate) fn word<T: Copy>(value: &Value, at: At<'_>, words: &[(&'static str, T)], what: &str) -> Result<T, Error> {
-    let names = || words.iter().map(|(name, _)| *name);
+fn check_length(count: usize, at: At<'_>, value: &Value) -> Result<(), Error> {
+    if count > MOST_ITEMS {
+        return Err(Error::new(Code::TooLong, at, format!("{count} entries"))
+            .got(value)
+            .allowed([format!("at most {MOST_ITEMS} entries")]));
+    }
+    Ok(())
+}
+
+/// The place of a word in its list.
+pub(super) fn word(value: &Value, at: At<'_>, words: &[&'static str], what: &str) -> Result<usize, Error> {
+    let names = words.iter().copied();
     let Value::String(text) = value else {
-        return Err(
-            wrong_type(at, value, format!("one of: {}", names().collect::<Vec<_>>().join(", "))).allowed(names())
-        );
+        return Err(wrong_type(at, value, format!("one of: {}", words.join(", "))).allowed(names));
     };
-    words
-        .iter()
-        .find(|(name, _)| name == text)
-        .map(|(_, word)| *word)
-        .ok_or_else(|| unknown_word(text, value, at, names(), what))
+    words.iter().position(|word| word == text).ok_or_else(|| unknown_word(text, value, at, names, what))
 }
 
 /// The error for a word that is not on the list.
-pub(crate) fn unknown_word<'a>(
+fn unknown_word<'a>(
     text: &str,
     value: &Value,
     at: At<'_>,

@@ -1,81 +1,194 @@
 //! What a calculation has to say beside its numbers: notes, and the basis of every built-in number it used.
+//!
+//! Both come as closures or fixed texts: where nobody wants them nothing is put into words, only counted. A note stands
+//! once for a code and a field, a basis once for a number.
 
-use super::At;
+use super::once::{Hash, Once};
+use super::{At, Calculation, Declared};
 use crate::error::{Code, Error};
 use crate::note::{Level, Note};
 use crate::quantity::{Dimensioned, Show, System};
-use crate::source::{Basis, Source};
+use crate::source::{Basis, Of, Source};
+use core::fmt;
 use serde_json::Value;
 
+/// What is wanted beside the numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Wanted {
+    /// Notes and basis.
+    All,
+    /// Cautions and limits in words.
+    Warnings,
+    /// How many cautions and limits.
+    Counts,
+}
+
 /// Collects notes and basis while a request is read and worked on.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Remarks {
-    /// Notes so far.
-    pub notes: Vec<Note>,
-    /// Basis so far, each number once.
-    pub basis: Vec<Basis>,
-    system: System,
+    notes: Vec<Note>,
+    basis: Vec<Basis>,
+    noted: Once,
+    based: Once,
+    counts: [u32; 2],
+    wanted: Wanted,
+    say: Say,
     doubt: Option<Error>,
 }
 
-impl Remarks {
-    /// None yet; messages will be worded in `system`.
+/// Words quantities in the caller's units.
+#[derive(Debug, Clone, Copy)]
+pub struct Say {
+    system: System,
+}
+
+impl Say {
+    /// A quantity in words, to about three digits: `27.3 um`.
     #[must_use]
-    pub fn new(system: System) -> Self {
-        Self { system, ..Self::default() }
-    }
-
-    /// The units that messages are worded in.
-    #[must_use]
-    pub const fn system(&self) -> System {
-        self.system
-    }
-
-    /// Adds a note of level `info`.
-    pub fn info(&mut self, code: &'static str, field: impl ToString, message: impl Into<String>) {
-        self.note(Level::Info, code, field, message);
-    }
-
-    /// Adds a note of level `caution`.
-    pub fn caution(&mut self, code: &'static str, field: impl ToString, message: impl Into<String>) {
-        self.note(Level::Caution, code, field, message);
-    }
-
-    /// Adds a note, unless the same one stands already.
-    pub fn note(&mut self, level: Level, code: &'static str, field: impl ToString, message: impl Into<String>) {
-        let note = Note { level, code, field: field.to_string(), message: message.into() };
-        if !self.notes.contains(&note) {
-            self.notes.push(note);
-        }
-    }
-
-    /// Says where the built-in number `of` came from.
-    pub fn basis(&mut self, of: impl Into<String>, source: Source) {
-        let basis = Basis { of: of.into(), source };
-        if !self.basis.contains(&basis) {
-            self.basis.push(basis);
-        }
-    }
-
-    /// Takes over what another calculation said, with `prefix` before the fields of its notes.
-    pub fn absorb(&mut self, other: Self, prefix: &str) {
-        for note in other.notes {
-            self.note(note.level, note.code, format!("{prefix}{}", note.field), note.message);
-        }
-        for basis in other.basis {
-            self.basis(basis.of, basis.source);
-        }
-    }
-
-    /// A quantity in words, in the caller's units, to about three digits: `27.3 um`.
-    #[must_use]
-    pub fn say<Q: Dimensioned>(&self, quantity: Q, show: Show) -> String {
+    pub fn say<Q: Dimensioned>(self, quantity: Q, show: Show) -> String {
         let unit = show.unit(Q::DIMENSION, quantity.si(), self.system);
         format!(
             "{} {}",
             rounded(unit.from_si(quantity.si())),
             unit.name.replace("degC", "\u{b0}C").replace("degF", "\u{b0}F")
         )
+    }
+}
+
+/// A message: a fixed text, or a closure that words it when it is wanted.
+pub trait Message {
+    /// In words.
+    fn word(self, say: Say) -> String;
+}
+
+impl Message for &'static str {
+    fn word(self, _say: Say) -> String {
+        self.to_owned()
+    }
+}
+
+impl<F: FnOnce(Say) -> String> Message for F {
+    fn word(self, say: Say) -> String {
+        self(say)
+    }
+}
+
+impl Remarks {
+    /// None yet; messages will be worded in `system`, and where `explain` is not wanted there are neither basis nor notes
+    /// of level `info`.
+    pub(crate) fn new(system: System, explain: bool) -> Self {
+        Self::wanting(system, if explain { Wanted::All } else { Wanted::Warnings })
+    }
+
+    /// Counts and words nothing.
+    pub(crate) fn quiet() -> Self {
+        Self::wanting(System::Metric, Wanted::Counts)
+    }
+
+    fn wanting(system: System, wanted: Wanted) -> Self {
+        let say = Say { system };
+        let (notes, basis) = (Vec::new(), Vec::new());
+        Self { notes, basis, noted: Once::default(), based: Once::default(), counts: [0; 2], wanted, say, doubt: None }
+    }
+
+    /// Whether basis and notes of level `info` are wanted.
+    pub(crate) fn explains(&self) -> bool {
+        self.wanted == Wanted::All
+    }
+
+    /// Cautions and limits so far.
+    #[must_use]
+    pub const fn counts(&self) -> [u32; 2] {
+        self.counts
+    }
+
+    /// What was noted, and on what the numbers rest.
+    pub(super) fn into_parts(self) -> (Vec<Note>, Vec<Basis>) {
+        (self.notes, self.basis)
+    }
+
+    /// Adds a note of level `info`.
+    pub(crate) fn info(&mut self, code: &'static str, field: impl fmt::Display, message: impl Message) {
+        if self.explains() {
+            self.note(Level::Info, code, field, message);
+        }
+    }
+
+    /// Adds a note of level `caution`.
+    pub(crate) fn caution(&mut self, code: &'static str, field: impl fmt::Display, message: impl Message) {
+        self.note(Level::Caution, code, field, message);
+    }
+
+    /// Adds a note, unless one of the same code stands at the same field.
+    pub(crate) fn note(&mut self, level: Level, code: &'static str, field: impl fmt::Display, message: impl Message) {
+        if !self.noted.is_new(Hash::of(&[&code, &field])) {
+            return;
+        }
+        let [cautions, limits] = &mut self.counts;
+        match level {
+            Level::Info => {}
+            Level::Caution => *cautions = cautions.saturating_add(1),
+            Level::Limit => *limits = limits.saturating_add(1),
+        }
+        if self.wanted != Wanted::Counts {
+            self.notes.push(Note { level, code, field: field.to_string(), message: message.word(self.say) });
+        }
+    }
+
+    /// Says where the built-in number `of` came from.
+    pub(crate) fn basis(&mut self, of: impl Into<Of>, source: Source) {
+        if self.explains() {
+            let of = of.into();
+            if self.based.is_new(Hash::of(&[&of, &source.kind.text(), &source.text])) {
+                self.basis.push(Basis { of, source });
+            }
+        }
+    }
+
+    /// A quantity in words, in the caller's units: for what is put together before it is known whether it is wanted.
+    pub(crate) fn say<Q: Dimensioned>(&self, quantity: Q, show: Show) -> String {
+        self.say.say(quantity, show)
+    }
+
+    /// Asks another calculation within this one: the one way in which steps are combined.
+    ///
+    /// `place` says where a field of the inner request stands in the outer one, for errors and for notes; a note it gives
+    /// no place for is left out, as all of level `info` are: they stand with the calculation itself. The basis is kept.
+    pub(crate) fn ask<R: Declared, A: Declared>(
+        &mut self,
+        calculation: &Calculation<R, A>,
+        request: &R,
+        place: impl Fn(&Asked<'_>) -> Option<String>,
+    ) -> Result<A, Error> {
+        self.within(place, |remarks| calculation.within(request, remarks))
+    }
+
+    /// Does a part of the work whose fields are those of another request, or stand elsewhere in this one: as [`Self::ask`].
+    pub(crate) fn within<T>(
+        &mut self,
+        place: impl Fn(&Asked<'_>) -> Option<String>,
+        work: impl FnOnce(&mut Self) -> Result<T, Error>,
+    ) -> Result<T, Error> {
+        let mut inner = Self::wanting(self.say.system, self.wanted);
+        let done = work(&mut inner).map_err(|error| {
+            let field = place(&Asked { code: error.code.text(), field: &error.field, is_error: true });
+            Error { field: field.unwrap_or_default(), ..error }
+        })?;
+        for note in inner.notes {
+            let field = place(&Asked { code: note.code, field: &note.field, is_error: false });
+            if let Some(field) = field.filter(|_| note.level > Level::Info) {
+                self.note(note.level, note.code, field, |_| note.message);
+            }
+        }
+        for basis in inner.basis {
+            self.basis(basis.of, basis.source);
+        }
+        if self.wanted == Wanted::Counts {
+            for (count, more) in self.counts.iter_mut().zip(inner.counts) {
+                *count = count.saturating_add(more);
+            }
+        }
+        Ok(done)
     }
 
     /// Remembers that a field carries a half-width, for the operator that propagates it.
@@ -95,6 +208,17 @@ impl Remarks {
     }
 }
 
+/// What an inner calculation says about a field of its own request.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Asked<'a> {
+    /// The code of the error or note.
+    pub code: &'a str,
+    /// JSON pointer into the inner request.
+    pub field: &'a str,
+    /// Whether it is an error.
+    pub is_error: bool,
+}
+
 /// About three significant digits, without an exponent in the range of the trade.
 fn rounded(value: f64) -> String {
     let decimals = match value.abs() {
@@ -112,23 +236,43 @@ fn rounded(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{Length, units};
+    use crate::quantity::units;
+
+    fn all() -> Remarks {
+        Remarks::new(System::Metric, true)
+    }
 
     #[test]
     fn words_round_and_numbers_do_not() {
-        let remarks = Remarks::new(System::Metric);
-        assert_eq!(remarks.say::<Length>(units::UM.of(27.272_727), Show::Film), "27.3 um");
-        assert_eq!(remarks.say::<Length>(units::MM.of(350.0), Show::Print), "350 mm");
+        assert_eq!(all().say(units::UM.of(27.272_727), Show::Film), "27.3 um");
+        assert_eq!(all().say(units::MM.of(350.0), Show::Print), "350 mm");
         assert_eq!(rounded(0.0), "0");
         assert_eq!(rounded(0.104), "0.104");
     }
 
     #[test]
-    fn a_note_said_twice_stands_once() {
-        let mut remarks = Remarks::default();
+    fn a_note_stands_once_for_its_code_and_field() {
+        let mut remarks = all();
         remarks.info("a", "/x", "y");
-        remarks.info("a", "/x", "y");
+        remarks.info("a", "/x", "z");
         remarks.info("a", "/z", "y");
-        assert_eq!(remarks.notes.len(), 2);
+        for index in 0..200 {
+            remarks.caution("b", format_args!("/list/{}", index % 100), "y");
+        }
+        assert_eq!((remarks.notes.len(), remarks.counts()), (102, [100, 0]));
+    }
+
+    #[test]
+    fn what_nobody_wants_is_not_put_into_words() {
+        let say = |_: Say| -> String { panic!("nobody asked") };
+        let mut quiet = Remarks::quiet();
+        quiet.caution("a", "/x", say);
+        quiet.note(Level::Limit, "b", "/x", say);
+        quiet.basis(Of::from(|| -> String { panic!("nobody asked") }), Source::memory("x"));
+        assert_eq!((quiet.notes.len(), quiet.counts()), (0, [1, 1]));
+        let mut warnings = Remarks::new(System::Metric, false);
+        warnings.info("a", "/x", say);
+        warnings.caution("a", "/x", "kept");
+        assert_eq!((warnings.notes.len(), warnings.basis.len()), (1, 0));
     }
 }

@@ -1,117 +1,93 @@
-//! Writes the fields of an answer: quantities in the caller's units, numbers finite, nothing rounded.
+//! Writes a record: quantities in the caller's units, numbers finite, nothing rounded, what is absent left out.
 
-use crate::quantity::{Dimensioned, Show, System};
-use serde_json::{Map, Number, Value};
+use super::field::{List, View};
+use super::record::Record;
+use crate::note::Note;
+use crate::quantity::{Dimension, Show, System, Unit};
+use crate::source::Basis;
+use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 
-/// The answer being written: its units, and whether a number in it failed to be finite.
-#[derive(Debug, Clone, Copy, Default)]
-pub struct Page {
-    /// Which units to show.
+/// A record to be written; an answer's notes and basis go with it.
+pub(super) struct Written<'a> {
+    pub record: &'a dyn Record,
+    pub remarks: Option<(&'a [Note], &'a [Basis])>,
     pub system: System,
-    /// Set when a value was not finite: such an answer is withheld.
-    pub broken: bool,
 }
 
-impl Page {
-    fn number(&mut self, value: f64) -> Value {
-        // A negative zero is written 0.
-        Number::from_f64(value + 0.0).map_or_else(
-            || {
-                self.broken = true;
-                Value::Null
-            },
-            Value::Number,
-        )
-    }
-}
-
-/// Something that an answer can hold.
-pub trait Output {
-    /// Whether the answer may leave it out.
-    const OPTIONAL: bool = false;
-
-    /// The JSON value; nothing for what is absent.
-    fn write(&self, show: Show, page: &mut Page) -> Option<Value>;
-
-    /// JSON Schema of what is written.
-    #[cfg(feature = "schema")]
-    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema;
-}
-
-impl<T: Output> Output for Option<T> {
-    const OPTIONAL: bool = true;
-    fn write(&self, show: Show, page: &mut Page) -> Option<Value> {
-        self.as_ref().and_then(|value| value.write(show, page))
-    }
-    #[cfg(feature = "schema")]
-    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        T::schema(show, generator)
-    }
-}
-
-impl<T: Output> Output for Vec<T> {
-    fn write(&self, show: Show, page: &mut Page) -> Option<Value> {
-        Some(Value::Array(self.iter().filter_map(|item| item.write(show, page)).collect()))
-    }
-    #[cfg(feature = "schema")]
-    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let items = T::schema(show, generator);
-        schemars::json_schema!({ "type": "array", "items": items })
-    }
-}
-
-impl<T: Output, const N: usize> Output for [T; N] {
-    fn write(&self, show: Show, page: &mut Page) -> Option<Value> {
-        Some(Value::Array(self.iter().filter_map(|item| item.write(show, page)).collect()))
-    }
-    #[cfg(feature = "schema")]
-    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        let items = T::schema(show, generator);
-        schemars::json_schema!({ "type": "array", "items": items, "minItems": N, "maxItems": N })
-    }
-}
-
-impl Output for f64 {
-    fn write(&self, _show: Show, page: &mut Page) -> Option<Value> {
-        Some(page.number(*self))
-    }
-    #[cfg(feature = "schema")]
-    fn schema(_show: Show, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        schemars::json_schema!({ "type": "number" })
-    }
-}
-
-impl<Q: Dimensioned> Output for Q {
-    fn write(&self, show: Show, page: &mut Page) -> Option<Value> {
-        let unit = show.unit(Q::DIMENSION, self.si(), page.system);
-        let mut members = Map::with_capacity(2);
-        members.insert("value".to_owned(), page.number(unit.from_si(self.si())));
-        members.insert("unit".to_owned(), unit.name.into());
-        Some(members.into())
-    }
-    #[cfg(feature = "schema")]
-    fn schema(show: Show, generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-        super::schema::shown::<Q>(show, generator)
-    }
-}
-
-macro_rules! plain {
-    ($($type:ty => $schema:expr),*) => { $(
-        impl Output for $type {
-            fn write(&self, _show: Show, _page: &mut Page) -> Option<Value> {
-                Some(Value::from(self.clone()))
-            }
-            #[cfg(feature = "schema")]
-            fn schema(_show: Show, _generator: &mut schemars::SchemaGenerator) -> schemars::Schema {
-                $schema
+impl Serialize for Written<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let mut members = to.serialize_map(None)?;
+        for (index, field) in self.record.table().fields.iter().enumerate() {
+            let view = self.record.view(index);
+            if !matches!(view, View::Absent) {
+                members.serialize_entry(field.name, &Shown { view, show: field.show, system: self.system })?;
             }
         }
-    )* };
+        if let Some((notes, basis)) = self.remarks {
+            members.serialize_entry("notes", notes)?;
+            members.serialize_entry("basis", basis)?;
+        }
+        members.end()
+    }
 }
 
-plain!(
-    bool => schemars::json_schema!({ "type": "boolean" }),
-    u32 => schemars::json_schema!({ "type": "integer", "minimum": 0 }),
-    i32 => schemars::json_schema!({ "type": "integer" }),
-    String => schemars::json_schema!({ "type": "string" })
-);
+/// One content to be written.
+struct Shown<'a> {
+    view: View<'a>,
+    show: Show,
+    system: System,
+}
+
+impl Serialize for Shown<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        let Self { show, system, .. } = *self;
+        match &self.view {
+            View::Absent => to.serialize_unit(),
+            // A negative zero is written 0.
+            View::Number(Dimension::Fraction, value) => to.serialize_f64(value + 0.0),
+            View::Number(dimension, si) => quantity(*si, &show.unit(*dimension, *si, system), to),
+            View::InUnit(si, unit) => quantity(*si, unit, to),
+            View::Count(count) => to.serialize_u32(*count),
+            View::Integer(integer) => to.serialize_i32(*integer),
+            View::Flag(flag) => to.serialize_bool(*flag),
+            View::Text(text) => to.serialize_str(text),
+            View::Record(record) => Written { record: *record, remarks: None, system }.serialize(to),
+            View::List(list) => {
+                let mut items = to.serialize_seq(Some(list.count()))?;
+                for index in 0..list.count() {
+                    items.serialize_element(&Shown { view: list.item(index), show, system })?;
+                }
+                items.end()
+            }
+            View::Own(own) => Shown { view: own.shown(), show, system }.serialize(to),
+        }
+    }
+}
+
+fn quantity<S: Serializer>(si: f64, unit: &Unit, to: S) -> Result<S::Ok, S::Error> {
+    let mut members = to.serialize_map(Some(2))?;
+    members.serialize_entry("value", &(unit.from_si(si) + 0.0))?;
+    members.serialize_entry("unit", unit.name)?;
+    members.end()
+}
+
+/// Whether every number can be written: an answer with one that is not finite is withheld.
+pub(super) fn is_finite(record: &dyn Record, system: System) -> bool {
+    let fields = record.table().fields.iter().enumerate();
+    fields.into_iter().all(|(index, field)| shows(&record.view(index), field.show, system))
+}
+
+fn shows(view: &View<'_>, show: Show, system: System) -> bool {
+    match view {
+        View::Number(dimension, si) => show.unit(*dimension, *si, system).from_si(*si).is_finite(),
+        View::InUnit(si, unit) => unit.from_si(*si).is_finite(),
+        View::Record(record) => is_finite(*record, system),
+        View::List(list) => all(*list, show, system),
+        View::Own(own) => shows(&own.shown(), show, system),
+        View::Absent | View::Count(_) | View::Integer(_) | View::Flag(_) | View::Text(_) => true,
+    }
+}
+
+fn all(list: &dyn List, show: Show, system: System) -> bool {
+    (0..list.count()).all(|index| shows(&list.item(index), show, system))
+}

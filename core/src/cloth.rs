@@ -1,6 +1,5 @@
 //! The cloth of the shirt.
 
-use super::in_stock;
 use crate::quantity::{
     CONDUCTIVITY, HEAT, Length, MassPerArea, Rules, SPECIFIC_HEAT, SpecificHeat, Temperature, ThermalConductivity,
     units,
@@ -24,21 +23,21 @@ request! {
     /// A cloth.
     pub struct Cloth {
         /// Weight.
-        mass_per_area: MassPerArea where WEIGHT,
+        mass_per_area "Mass per area": MassPerArea where WEIGHT,
         /// Thickness under no load.
-        thickness: Length where THICKNESS,
+        thickness "Thickness": Length where THICKNESS,
         /// Thermal conductivity.
-        conductivity: ThermalConductivity where CONDUCTIVITY,
+        conductivity "Conductivity": ThermalConductivity where CONDUCTIVITY,
         /// Specific heat, dry.
-        specific_heat: SpecificHeat where SPECIFIC_HEAT,
+        specific_heat "Specific heat": SpecificHeat where SPECIFIC_HEAT,
         /// Water bound in the fibre, over its dry mass.
-        regain_fraction: f64 where Rules::FRACTION.usual(0.0, 0.2),
+        regain_fraction "Regain": f64 where Rules::FRACTION.usual(0.0, 0.2),
         /// It scorches, melts or shrinks above this.
-        never_above: Temperature where HEAT,
+        never_above "Never above": Temperature where HEAT,
         /// Its dye starts to move above this.
-        caution_above: Option<Temperature> where HEAT,
+        caution_above "Caution above": Option<Temperature> where HEAT,
         /// Whether a print needs a base under it.
-        shade: Shade,
+        shade "Shade": Shade,
     }
+    stock("cloth", "stock/cloths.json")
 }
-in_stock!(Cloth, "cloth", "cloths.json");

@@ -1,0 +1,323 @@
+//! Declares records and lists of words: each field is written down once, with its label, meaning, type and rules.
+//!
+//! ```text
+//! request! {                                    // asked for; answered too where a step hands one out
+//!     /// What the record is.
+//!     pub struct Name {
+//!         /// What the field means.
+//!         field "Label": Type as Show where RULES,
+//!     }
+//!     stock("kind", "file.json")                // it may come from stock
+//!     text(FORM)                                // it may be a text
+//!     fits(function)                            // what the fields cannot say one by one
+//!     ignores("notes", "basis")                 // members that are taken and not looked at
+//! }
+//! ```
+//!
+//! `as` (how an answer shows it) and `where` (its [`Rules`](crate::quantity::Rules)) may be left out, as may each of the
+//! lines after the braces. An `answer!` has the same fields, public and without rules.
+
+/// Declares what is asked for: a builder whose fields are read through [`Deref`](core::ops::Deref), so that what was given is known.
+macro_rules! request {
+    ($(#[doc = $doc:literal])* pub struct $name:ident {
+        $($(#[doc = $field_doc:literal])* $field:ident $label:literal: $type:ty $(as $show:ident)? $(where $rules:expr)?,)*
+    }
+    $(stock($what:literal, $file:literal))?
+    $(text($text:expr))?
+    $(fits($fits:path))?
+    $(ignores($($ignored:literal),*))?
+    ) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, PartialEq)]
+        pub struct $name {
+            values: <Self as $crate::wire::Valued>::Values,
+            given: $crate::wire::Given,
+        }
+
+        const _: () = {
+            /// The values of the fields: as given, from stock, or by default.
+            #[derive(Debug, Clone, PartialEq)]
+            pub struct FieldValues { $($(#[doc = $field_doc])* pub $field: $type,)* }
+
+            #[allow(non_camel_case_types, reason = "named as the fields")]
+            enum FieldIndex { $($field,)* }
+
+            impl $crate::wire::Valued for $name {
+                type Values = FieldValues;
+            }
+
+            impl $name {
+                /// With nothing given yet.
+                #[allow(clippy::new_without_default, reason = "a request without its fields is no usual value")]
+                #[must_use]
+                pub fn new() -> Self {
+                    <Self as $crate::wire::Declared>::new_blank()
+                }
+
+                $(
+                    $(#[doc = $field_doc])*
+                    #[must_use]
+                    pub fn $field(mut self, $field: impl $crate::wire::Set<$type>) -> Self {
+                        self.values.$field = $crate::wire::Field::tidy($field.set());
+                        let given = !matches!($crate::wire::Field::view(&self.values.$field), $crate::wire::View::Absent);
+                        self.given.mark(FieldIndex::$field as usize, given);
+                        self
+                    }
+                )*
+            }
+
+            impl core::ops::Deref for $name {
+                type Target = FieldValues;
+                fn deref(&self) -> &FieldValues {
+                    &self.values
+                }
+            }
+
+            impl $crate::wire::Record for $name {
+                fn table(&self) -> &'static $crate::wire::Table {
+                    <Self as $crate::wire::Declared>::TABLE
+                }
+                fn view(&self, index: usize) -> $crate::wire::View<'_> {
+                    $(if index == FieldIndex::$field as usize {
+                        return $crate::wire::Field::view(&self.values.$field);
+                    })*
+                    $crate::wire::View::Absent
+                }
+                fn slot(&mut self, index: usize) -> Option<$crate::wire::Slot<'_>> {
+                    $(if index == FieldIndex::$field as usize {
+                        return Some($crate::wire::Field::slot(&mut self.values.$field));
+                    })*
+                    None
+                }
+                fn given(&self) -> Option<&$crate::wire::Given> {
+                    Some(&self.given)
+                }
+                fn given_mut(&mut self) -> Option<&mut $crate::wire::Given> {
+                    Some(&mut self.given)
+                }
+                fn become_copy(&mut self, of: Option<&dyn $crate::wire::Record>) -> bool {
+                    let copy = match of {
+                        Some(of) => (of as &dyn core::any::Any).downcast_ref::<Self>().cloned(),
+                        None => Some(Self::new()),
+                    };
+                    copy.map(|copy| *self = copy).is_some()
+                }
+            }
+
+            impl $crate::wire::Declared for $name {
+                const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
+                    name: stringify!($name),
+                    module: module_path!(),
+                    meaning: concat!($($doc),*),
+                    fields: &[$($crate::wire::FieldTable {
+                        name: stringify!($field),
+                        label: $label,
+                        meaning: concat!($($field_doc),*),
+                        kind: <$type as $crate::wire::Field>::KIND,
+                        rules: $crate::wire::declare::rules!($($rules)?),
+                        show: $crate::wire::declare::show!($($show)?),
+                    },)*],
+                    stock: $crate::wire::declare::stock!($name $($what, $file)?),
+                    text: $crate::wire::declare::option!($($text)?),
+                    fits: $crate::wire::declare::option!($($fits)?),
+                    ignored: &[$($($ignored),*)?],
+                    asked: true,
+                };
+                fn new_blank() -> Self {
+                    Self {
+                        values: FieldValues {
+                            $($field: <$type as $crate::wire::Field>::start(&$crate::wire::declare::rules!($($rules)?)),)*
+                        },
+                        given: $crate::wire::Given::NONE,
+                    }
+                }
+            }
+
+            $crate::wire::record_field!($name);
+        };
+
+        $crate::wire::declare::from_stock!($name $($what)?);
+    };
+}
+
+/// Declares what is answered: a plain structure.
+macro_rules! answer {
+    ($(#[doc = $doc:literal])* pub struct $name:ident {
+        $($(#[doc = $field_doc:literal])* $field:ident $label:literal: $type:ty $(as $show:ident)?,)*
+    }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, PartialEq)]
+        #[non_exhaustive]
+        pub struct $name { $($(#[doc = $field_doc])* pub $field: $type,)* }
+
+        const _: () = {
+            #[allow(non_camel_case_types, reason = "named as the fields")]
+            enum FieldIndex { $($field,)* }
+
+            impl $crate::wire::Record for $name {
+                fn table(&self) -> &'static $crate::wire::Table {
+                    <Self as $crate::wire::Declared>::TABLE
+                }
+                fn view(&self, index: usize) -> $crate::wire::View<'_> {
+                    $(if index == FieldIndex::$field as usize {
+                        return $crate::wire::Field::view(&self.$field);
+                    })*
+                    $crate::wire::View::Absent
+                }
+                fn slot(&mut self, _index: usize) -> Option<$crate::wire::Slot<'_>> {
+                    None
+                }
+            }
+
+            impl $crate::wire::Declared for $name {
+                const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
+                    name: stringify!($name),
+                    module: module_path!(),
+                    meaning: concat!($($doc),*),
+                    fields: &[$($crate::wire::FieldTable {
+                        name: stringify!($field),
+                        label: $label,
+                        meaning: concat!($($field_doc),*),
+                        kind: <$type as $crate::wire::Field>::KIND,
+                        rules: $crate::quantity::Rules::NONE,
+                        show: $crate::wire::declare::show!($($show)?),
+                    },)*],
+                    stock: None,
+                    text: None,
+                    fits: None,
+                    ignored: &[],
+                    asked: false,
+                };
+                fn new_blank() -> Self {
+                    Self { $($field: <$type as $crate::wire::Field>::blank(),)* }
+                }
+            }
+
+            $crate::wire::record_field!($name);
+        };
+    };
+}
+
+/// Declares a list of words of the wire.
+macro_rules! words {
+    ($(#[doc = $doc:literal])* pub enum $name:ident ($what:literal) {
+        $(#[doc = $first_doc:literal])* $first:ident = $first_word:literal,
+        $($(#[doc = $word_doc:literal])* $variant:ident = $word:literal,)*
+    }) => {
+        $(#[doc = $doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[non_exhaustive]
+        pub enum $name { $(#[doc = $first_doc])* $first, $($(#[doc = $word_doc])* $variant,)* }
+
+        impl $name {
+            const ALL: &'static [Self] = &[Self::$first, $(Self::$variant),*];
+            const WORDS: &'static [&'static str] = &[$first_word, $($word),*];
+
+            /// The word on the wire.
+            #[must_use]
+            pub const fn text(self) -> &'static str {
+                match self { Self::$first => $first_word, $(Self::$variant => $word),* }
+            }
+        }
+
+        impl $crate::wire::Word for $name {
+            fn words(&self) -> &'static [&'static str] {
+                Self::WORDS
+            }
+            fn what(&self) -> &'static str {
+                $what
+            }
+            fn choose(&mut self, index: usize) {
+                if let Some(word) = Self::ALL.get(index) {
+                    *self = *word;
+                }
+            }
+        }
+
+        impl $crate::wire::Field for $name {
+            const KIND: $crate::wire::Kind = $crate::wire::Kind::Word($what, Self::WORDS);
+            fn blank() -> Self {
+                Self::$first
+            }
+            fn view(&self) -> $crate::wire::View<'_> {
+                $crate::wire::View::Text(self.text())
+            }
+            fn slot(&mut self) -> $crate::wire::Slot<'_> {
+                $crate::wire::Slot::Word(self)
+            }
+        }
+    };
+}
+
+macro_rules! rules {
+    () => {
+        $crate::quantity::Rules::NONE
+    };
+    ($rules:expr) => {
+        $rules
+    };
+}
+
+macro_rules! show {
+    () => {
+        $crate::quantity::Show::Usual
+    };
+    ($show:ident) => {
+        $crate::quantity::Show::$show
+    };
+}
+
+macro_rules! option {
+    () => {
+        None
+    };
+    ($value:expr) => {
+        Some($value)
+    };
+}
+
+macro_rules! stock {
+    ($name:ident) => {
+        None
+    };
+    ($name:ident $what:literal, $file:literal) => {
+        Some($crate::wire::Stocked {
+            what: $what,
+            shelf: || {
+                static SHELF: std::sync::LazyLock<$crate::wire::Shelf> =
+                    std::sync::LazyLock::new(|| $crate::wire::Shelf::read::<$name>(include_str!($file)));
+                &SHELF
+            },
+        })
+    };
+}
+
+macro_rules! from_stock {
+    ($name:ident) => {};
+    ($name:ident $what:literal) => {
+        impl $name {
+            #[doc = concat!("The ", $what, " of that name in stock. Its methods change values; `basis` then says so.")]
+            ///
+            /// # Errors
+            /// `out_of_range` for a name that is not in stock.
+            pub fn in_stock(name: &str) -> Result<Self, $crate::error::Error> {
+                let mut found = Self::new();
+                $crate::wire::from_stock(&mut found, name)?;
+                Ok(found)
+            }
+
+            /// What it is called: its stock name, with a word where values were changed, or `own` for the caller's own.
+            #[must_use]
+            pub fn called(&self, own: &str) -> String {
+                $crate::wire::called(self, own)
+            }
+
+            /// Says where the values of these fields came from.
+            pub(crate) fn cite(&self, fields: &[&'static str], remarks: &mut $crate::wire::Remarks) {
+                $crate::wire::cite(self, fields, remarks);
+            }
+        }
+    };
+}
+
+pub(crate) use {answer, from_stock, option, request, rules, show, stock, words};
