@@ -12,7 +12,7 @@ use crate::ink::{Gel, Ink};
 use crate::press::{self, Colour, PressKind, Run, RunRequest};
 use crate::quantity::{Dimensioned, Frequency, Length, Show, Temperature, Time, Velocity, room, units};
 use crate::source::Source;
-use crate::wire::{Remarks, Say};
+use crate::wire::{Remarks, Say, Says};
 use serde_json::Value;
 
 /// Whether a screen needs the flash: it is asked for, or it prints again over itself.
@@ -338,7 +338,7 @@ pub(super) fn press(
         let done = remarks.ask(&press::RUN, &request, |asked| {
             if SAID_ONCE.contains(&asked.code) {
                 None
-            } else if asked.is_error {
+            } else if asked.of == Says::Error {
                 Some(screens.clone())
             } else {
                 moved(asked.field, &in_order)

@@ -11,7 +11,7 @@ use crate::ink::Chemistry;
 use crate::press;
 use crate::quantity::Show;
 use crate::wash::{LAYERS, Risk, StackRequest, survival_shown};
-use crate::wire::Remarks;
+use crate::wire::{Remarks, Says};
 
 /// When to take a print of each stack.
 const TAKE: [&str; 3] = ["first off", "mid run", "last"];
@@ -50,7 +50,7 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
         let at = format!("/placements/{p}");
         let stack = StackRequest::new().cloth(order.cloth.clone()).layers(layers);
         // Risks are said below, in the words of the sheet.
-        let bonds = remarks.ask(&LAYERS, &stack, |asked| asked.is_error.then(|| at.clone()))?.pairs;
+        let bonds = remarks.ask(&LAYERS, &stack, |asked| (asked.of == Says::Error).then(|| at.clone()))?.pairs;
         for bond in bonds.iter().filter(|bond| bond.risk == Risk::High) {
             remarks.caution("bond_at_risk", &at, |_| format!("{} on {}: {}", bond.upper, bond.lower, bond.why));
         }

@@ -69,7 +69,7 @@ request! {
 
 /// The trade's own designation: threads per centimetre, a dash, the thread in micrometres.
 const DESIGNATION: TextForm = TextForm {
-    wanted: "a mesh, such as 77-55",
+    wanted: "a mesh, such as 77-55, or an object with count, thread",
     pattern: "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$",
     examples: &["77-55"],
     read: |parts, text, at, value, remarks| {
@@ -85,8 +85,10 @@ const DESIGNATION: TextForm = TextForm {
             Error::new(Code::BadQuantity, at, message).got(value).allowed(["77-55", "an object with count, thread"])
         })?;
         let (count, thread) = (units::PER_CM.of(count), units::UM.of(thread));
-        check_number(count.si(), at, &COUNT, remarks, || value.clone())?;
-        check_number(thread.si(), at, &THREAD, remarks, || value.clone())?;
+        // A caution names the part; an error the text, which has no parts.
+        let of_text = |e| Error { field: at.to_string(), ..e };
+        check_number(count.si(), at.key("count"), &COUNT, remarks, || value.clone()).map_err(of_text)?;
+        check_number(thread.si(), at.key("thread"), &THREAD, remarks, || value.clone()).map_err(of_text)?;
         parts.become_copy(Some(&MeshParts::new().count(count).thread(thread)));
         Ok(())
     },

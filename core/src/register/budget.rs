@@ -33,7 +33,7 @@ request! {
 
 /// A stock cause alone is a method, called as the cause is in stock.
 const BY_STOCK_NAME: TextForm = TextForm {
-    wanted: "the name of a stock cause of misregister",
+    wanted: "the name of a stock cause of misregister, or an object with name, sources",
     pattern: "",
     examples: &[],
     read: |method, text, at, value, remarks| {
@@ -280,11 +280,14 @@ fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], re
             "each colour set to the print before it carries that one's error on: set all screens to one film, or to the first print",
         );
     }
-    for method in judged.iter().filter(|method| method.all_within_probability < request.wanted_probability) {
-        let needed = remarks.say(method.trap_needed, Show::Print);
-        let with = if method.name.is_empty() { String::new() } else { format!("with `{}` ", method.name) };
-        let leaves = method.leaves_trap_at.map(|colour| format!("; colour {colour} alone leaves it too often"));
-        remarks.caution("trap_too_small", "/trap", |_| {
+    let falls_short = |method: &&Compared| method.all_within_probability < request.wanted_probability;
+    for (index, method) in judged.iter().enumerate().filter(|(_, method)| falls_short(method)) {
+        // Of several methods each has a note of its own.
+        let field = if judged.len() > 1 { format!("/methods/{index}") } else { "/trap".to_owned() };
+        remarks.caution("trap_too_small", field, |say: Say| {
+            let with = if method.name.is_empty() { String::new() } else { format!("with `{}` ", method.name) };
+            let needed = say.say(method.trap_needed, Show::Print);
+            let leaves = method.leaves_trap_at.map(|colour| format!("; colour {colour} alone leaves it too often"));
             format!(
                 "{with}the colours meet less often than wanted: a trap of {needed} would do{}",
                 leaves.unwrap_or_default()

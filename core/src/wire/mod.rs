@@ -33,7 +33,7 @@ pub(crate) use read::{
 };
 pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm};
 pub(crate) use record::{called, cite};
-pub(crate) use remarks::Asked;
+pub(crate) use remarks::{Asked, Says};
 pub use remarks::{Remarks, Say};
 pub use shelf::{Row, Shelf};
 

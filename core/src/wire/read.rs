@@ -2,7 +2,7 @@
 //! defaults, cautions and errors.
 
 use super::field::{Kind, Slot, View};
-use super::record::{FieldTable, Record, Stocked};
+use super::record::{FieldTable, Given, Record, Stocked};
 use super::shelf::Row;
 use super::{At, MOST_ITEMS, Remarks};
 use crate::error::{Code, Error, clip, nearest};
@@ -32,7 +32,7 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
             for (index, field) in table.fields.iter().enumerate() {
                 let at = at.key(field.name);
                 match members.get(field.name) {
-                    None | Some(Value::Null) => absent(record, field, at, remarks)?,
+                    None | Some(Value::Null) => absent(record, index, field, at, remarks)?,
                     Some(value) => {
                         if let Some(given) = record.given_mut() {
                             given.mark(index, true);
@@ -67,25 +67,63 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
         if record.given().is_none_or(|given| given.has(index)) {
             check_content(&record.view(index), at.key(field.name), &field.rules, remarks)?;
         } else {
-            absent(record, field, at.key(field.name), remarks)?;
+            absent(record, index, field, at.key(field.name), remarks)?;
         }
     }
     table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null))
 }
 
 /// A field that was not given: from stock, by default, absent, or missing.
-fn absent(record: &dyn Record, field: &FieldTable, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
-    if record.given().is_some_and(|given| given.row().is_some()) || field.kind.is_optional() {
+fn absent(
+    record: &dyn Record,
+    index: usize,
+    field: &FieldTable,
+    at: At<'_>,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
+    if let Some(row) = record.given().and_then(Given::row) {
+        if remarks.explains() {
+            match field.rules.default.filter(|_| row.source(index).is_none()) {
+                Some((_, source)) => remarks.basis(|| dotted(at), source),
+                None => defaults_within(&record.view(index), at, remarks),
+            }
+        }
+        return Ok(());
+    }
+    if field.kind.is_optional() {
         return Ok(());
     }
     match field.rules.default {
         Some((_, source)) if at.is_at_root() => remarks.basis(field.name, source),
-        Some((_, source)) => {
-            remarks.basis(|| at.to_string().trim_start_matches('/').replace('/', "."), source);
-        }
+        Some((_, source)) => remarks.basis(|| dotted(at), source),
         None => return Err(missing(at, field.kind.wanted())),
     }
     Ok(())
+}
+
+/// A place as the name of a number: `shop.register.wanted_probability`.
+fn dotted(at: At<'_>) -> String {
+    at.to_string().trim_start_matches('/').replace('/', ".")
+}
+
+/// The basis of defaults inside of a stock value.
+fn defaults_within(view: &View<'_>, at: At<'_>, remarks: &mut Remarks) {
+    match view {
+        View::Record(record) => {
+            for (index, field) in record.table().fields.iter().enumerate() {
+                let at = at.key(field.name);
+                let given = record.given().is_none_or(|given| given.has(index) || given.row().is_some());
+                match field.rules.default.filter(|_| !given) {
+                    Some((_, source)) => remarks.basis(|| dotted(at), source),
+                    None => defaults_within(&record.view(index), at, remarks),
+                }
+            }
+        }
+        View::List(list) => {
+            (0..list.count()).for_each(|index| defaults_within(&list.item(index), at.index(index), remarks));
+        }
+        _ => {}
+    }
 }
 
 /// Refuses a member that the record does not have.

@@ -125,7 +125,7 @@ impl Table {
             (Some(stock), _) => {
                 format!("the name of a stock {}, {own}, or {{\"from\": \"a stock name\"}} with changes", stock.what)
             }
-            (None, Some(text)) => format!("{}, or {own}", text.wanted),
+            (None, Some(text)) => text.wanted.to_owned(),
             (None, None) => own,
         }
     }

@@ -153,7 +153,8 @@ impl Remarks {
     /// Asks another calculation within this one: the one way in which steps are combined.
     ///
     /// `place` says where a field of the inner request stands in the outer one, for errors and for notes; a note it gives
-    /// no place for is left out, as all of level `info` are: they stand with the calculation itself. The basis is kept.
+    /// no place for is left out, as all of level `info` are: they stand with the calculation itself. So is the basis, where
+    /// its answer has no place.
     pub(crate) fn ask<R: Declared, A: Declared>(
         &mut self,
         calculation: &Calculation<R, A>,
@@ -171,17 +172,19 @@ impl Remarks {
     ) -> Result<T, Error> {
         let mut inner = Self::wanting(self.say.system, self.wanted);
         let done = work(&mut inner).map_err(|error| {
-            let field = place(&Asked { code: error.code.text(), field: &error.field, is_error: true });
+            let field = place(&Asked { of: Says::Error, code: error.code.text(), field: &error.field });
             Error { field: field.unwrap_or_default(), ..error }
         })?;
         for note in inner.notes {
-            let field = place(&Asked { code: note.code, field: &note.field, is_error: false });
+            let field = place(&Asked { of: Says::Note, code: note.code, field: &note.field });
             if let Some(field) = field.filter(|_| note.level > Level::Info) {
                 self.note(note.level, note.code, field, |_| note.message);
             }
         }
-        for basis in inner.basis {
-            self.basis(basis.of, basis.source);
+        if place(&Asked { of: Says::Basis, code: "", field: "" }).is_some() {
+            for basis in inner.basis {
+                self.basis(basis.of, basis.source);
+            }
         }
         if self.wanted == Wanted::Counts {
             for (count, more) in self.counts.iter_mut().zip(inner.counts) {
@@ -211,12 +214,20 @@ impl Remarks {
 /// What an inner calculation says about a field of its own request.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Asked<'a> {
+    /// What it says.
+    pub of: Says,
     /// The code of the error or note.
     pub code: &'a str,
     /// JSON pointer into the inner request.
     pub field: &'a str,
-    /// Whether it is an error.
-    pub is_error: bool,
+}
+
+/// What an inner calculation says: why there is no answer, a note, or the basis of all its numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Says {
+    Error,
+    Note,
+    Basis,
 }
 
 /// About three significant digits, without an exponent in the range of the trade.
