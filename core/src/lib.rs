@@ -17,8 +17,8 @@
 //! 13. [`wash`]: what fades, what peels, and what a wash test proves.
 //! 14. [`job`]: the whole order, on one run sheet.
 //!
-//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`stock`], [`wire`]; [`mod@unit`]
-//! converts); over all of them one [`catalogue`].
+//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`stock`], [`wire`];
+//! [`mod@unit`] converts); over all of them one [`catalogue`].
 //!
 //! Two ways in: typed, with quantities that cannot be mixed up ([`mesh::Mesh`], [`ink::wet_film`]), and by name with JSON
 //! ([`calculate`]), the way the C, Python and JavaScript layers take.
@@ -43,6 +43,7 @@ pub mod note;
 pub mod press;
 pub mod quantity;
 pub mod register;
+pub mod root;
 pub mod source;
 pub mod stencil;
 pub mod stock;

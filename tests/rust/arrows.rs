@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Under all steps, and the steps in the order in which a print is made.
-const GROUND: [&str; 7] = ["quantity", "error", "note", "source", "chance", "stock", "wire"];
+const GROUND: [&str; 8] = ["quantity", "error", "note", "source", "chance", "root", "stock", "wire"];
 const STEPS: [&str; 15] = [
     "unit", "mesh", "stencil", "exposure", "artwork", "ink", "tension", "register", "press", "flash", "dryer", "cure",
     "heat", "wash", "job",

@@ -7,6 +7,7 @@ use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hot
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, START, Show, Temperature, Time, Velocity};
+use crate::root::{self, Bracket, Point, Search};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use std::ops::ControlFlow;
@@ -15,9 +16,8 @@ use std::ops::ControlFlow;
 const DRYER_HUMIDITY: f64 = 0.020;
 /// Belt speeds looked at, evenly in their logarithm.
 const SCAN: u32 = 25;
-/// Most looks at one end of a window, and how near two speeds are one, as a logarithm.
-const LOOKS: u32 = 12;
-const SAME: f64 = 2e-4;
+/// How an end of a window is looked for: until two speeds are one, as logarithms, in so many looks.
+const LOOKS: Search = Search { width: 2e-4, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 12 };
 /// What is recommended over the shortest dwell where the slow end is the belt's.
 const MARGIN: f64 = 1.25;
 /// How far a temperature may be off, K. A limit is passed when it is passed by this: air that is as hot as the limit must
@@ -248,15 +248,7 @@ impl Clock {
             (true, true) => (begin, end),
             (false, false) => return,
             (first, _) => {
-                let (mut low, mut high) = (begin, end);
-                for _ in 0..40 {
-                    let middle = 0.5 * (low + high);
-                    if (ink(middle) >= threshold) == first {
-                        low = middle;
-                    } else {
-                        high = middle;
-                    }
-                }
+                let (low, high) = root::bisect(begin, end, 40, |time| (ink(time) >= threshold) == first);
                 if first { (begin, low) } else { (high, end) }
             }
         };
@@ -293,35 +285,12 @@ impl Scout<'_> {
         self.trip.margins(&mut self.solver, libm::exp(log_speed))
     }
 
-    /// Where a rule changes between two speeds: regula falsi, halved at a lame end (Illinois), never outside its bracket.
+    /// Where a rule changes between two speeds: the side on which it is kept. A film that never dries has no finite margin.
     fn change(&mut self, rule: Rule, low: (f64, Margins), high: (f64, Margins)) -> Result<f64, Error> {
-        let (mut a, mut fa) = (low.0, low.1.of(rule));
-        let (mut b, mut fb) = (high.0, high.1.of(rule));
-        let mut side = 0;
-        for _ in 0..LOOKS {
-            if (b - a).abs() < SAME {
-                break;
-            }
-            let x = (a * fb - b * fa) / (fb - fa);
-            // A film that never dries has no finite margin: halve until both ends have one.
-            let x = if x.is_finite() { x.clamp(a + 0.02 * (b - a), b - 0.02 * (b - a)) } else { 0.5 * (a + b) };
-            let fx = self.look(x)?.of(rule);
-            if (fx >= 0.0) == (fb >= 0.0) {
-                (b, fb) = (x, fx);
-                if side == 1 {
-                    fa *= 0.5;
-                }
-                side = 1;
-            } else {
-                (a, fa) = (x, fx);
-                if side == -1 {
-                    fb *= 0.5;
-                }
-                side = -1;
-            }
-        }
-        // The end on which the rule is kept.
-        Ok(if fa >= 0.0 { a } else { b })
+        let point = |(at, margins): (f64, Margins)| Point { at, value: margins.of(rule) };
+        let Some(bracket) = Bracket::between(point(low), point(high)) else { return Ok(high.0) };
+        root::illinois(bracket, &LOOKS, |speed| self.look(speed).map(|margins| margins.of(rule)))
+            .map(|bracket| bracket.holds.at)
     }
 
     /// Every stretch of allowed speeds between the belt's ends.

@@ -6,6 +6,7 @@ use crate::heat::faces::ROOM_HUMIDITY;
 use crate::heat::print::{hottest_cloth, hottest_ink};
 use crate::heat::{Energy, Face, Mark, Problem, Solver, Span, Stage};
 use crate::quantity::Dimensioned;
+use crate::root::{self, Bracket, Point, Search};
 use std::ops::ControlFlow;
 
 /// Convection and radiation of a shirt or platen in the room, W/(m2.K), and the room's temperature, K.
@@ -14,8 +15,8 @@ const ROOM: (f64, f64) = (10.0, 298.15);
 pub(super) const TOLERANCE: f64 = 0.25;
 /// Stops from the load to the first flash: load, print, flash.
 const STOPS_BEFORE: f64 = 2.0;
-/// The most of a turn with several flashes is found to this, s, in so many tries.
-const CLOSE: (f64, u32) = (0.01, 20);
+/// How the most of a turn with several flashes is looked for: to a hundredth of a second.
+const CLOSE: Search = Search { width: 0.01, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 20 };
 
 /// One platen with a solver that keeps its heat.
 pub(super) struct Platform<'a> {
@@ -126,7 +127,7 @@ impl<'a> Platform<'a> {
         Ok(ends)
     }
 
-    /// The most that every flash of the turn allows, where the same dwell is kept at each: regula falsi (Illinois).
+    /// The most that every flash of the turn allows, where the same dwell is kept at each.
     pub fn most(
         &mut self,
         first: Option<(f64, Limit)>,
@@ -141,31 +142,18 @@ impl<'a> Platform<'a> {
             let mut hottest = Hottest::default();
             self.under_flashes(dwell, 0.0, cycle(dwell), &mut hottest).map(|()| hottest.excess(self.set))
         };
-        let (mut excess, mut limit) = try_dwell(longest)?;
-        if excess <= 0.0 {
-            return Ok(first);
-        }
-        let (mut high, mut low) = ((longest, excess), (0.0, None::<f64>));
-        for _ in 0..CLOSE.1 {
-            if high.0 - low.0 < CLOSE.0 {
-                break;
-            }
-            let share = low.1.map_or(0.5, |below| below / (below - high.1));
-            let dwell = low.0 + share.clamp(0.02, 0.98) * (high.0 - low.0);
-            let before = excess;
-            let what;
-            (excess, what) = try_dwell(dwell)?;
-            let again = (excess > 0.0) == (before > 0.0);
+        let (excess, mut limit) = try_dwell(longest)?;
+        // No dwell at all keeps every limit, by a margin that nobody knows.
+        let none = Point { at: 0.0, value: f64::INFINITY };
+        let Some(bracket) = Bracket::between(none, Point { at: longest, value: -excess }) else { return Ok(first) };
+        let most = root::illinois(bracket, &CLOSE, |dwell| {
+            let (excess, what) = try_dwell(dwell)?;
             if excess > 0.0 {
                 limit = what;
-                high = (dwell, excess);
-                low.1 = low.1.map(|below| if again { 0.5 * below } else { below });
-            } else {
-                low = (dwell, Some(excess));
-                high.1 = if again { 0.5 * high.1 } else { high.1 };
             }
-        }
-        Ok(Some((low.0, limit)))
+            Ok::<f64, Error>(-excess)
+        })?;
+        Ok(Some((most.holds.at, limit)))
     }
 
     /// From where the first flash has been on for `done` seconds to the end of the last one.

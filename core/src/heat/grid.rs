@@ -1,6 +1,7 @@
 //! The grid: cells that are small at faces and joints, where temperatures bend, and grow away from them.
 
 use super::layers::Slab;
+use crate::root::bisect;
 
 /// A cell is larger than its neighbour by at most this share, at a fineness of 1.
 const GROWTH: f64 = 0.03;
@@ -33,20 +34,12 @@ pub(super) fn cells(slab: &Slab, reach: f64, fineness: f64, refinement: f64, out
 
 /// The ratio, at most `most`, of a geometric series of `count` terms, the first being 1, that adds up to `sum`; 1 where it is shorter.
 fn ratio(sum: f64, count: u32, most: f64) -> f64 {
-    let (mut low, mut high) = (1.0, most);
     if sum <= f64::from(count) {
         return 1.0;
     }
     // To a hundred-millionth: what is left over is spread over all terms.
-    for _ in 0..24 {
-        let middle = 0.5 * (low + high);
-        if series(middle, count) < sum {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    0.5 * (low + high)
+    let (low, high) = bisect(1.0, most, 24, |ratio| series(ratio, count) < sum);
+    low.midpoint(high)
 }
 
 /// 1 + ratio + ratio^2 + ..., so many terms.

@@ -7,6 +7,7 @@ use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::ink::Ink;
 use crate::quantity::{Dimensioned, Length, Rules, Temperature, Time, units};
+use crate::root::bisect;
 use crate::source::Source;
 use crate::wire::{Remarks, answer};
 use std::ops::ControlFlow;
@@ -136,20 +137,12 @@ impl Profile {
 
 /// When a quantity first rises through zero in a span that began below it, by bisection.
 pub fn rises(span: &Span<'_>, of: impl Fn(&Instant<'_>) -> f64) -> Option<f64> {
-    let (mut low, mut high) = (span.begin, span.end);
-    if of(&span.at(high)) < 0.0 {
+    let below = |time: f64| of(&span.at(time)) < 0.0;
+    if below(span.end) {
         return None;
     }
-    if of(&span.at(low)) >= 0.0 {
-        return Some(low);
+    if of(&span.at(span.begin)) >= 0.0 {
+        return Some(span.begin);
     }
-    for _ in 0..48 {
-        let middle = 0.5 * (low + high);
-        if of(&span.at(middle)) < 0.0 {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    Some(high)
+    Some(bisect(span.begin, span.end, 48, below).1)
 }

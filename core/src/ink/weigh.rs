@@ -153,8 +153,8 @@ mod tests {
                     mesh, over_mesh: None, ink: ink.clone().into(), strokes: Some(strokes), hits: Some(hits), printed_area: units::CM2.of(cm2),
                     edge_length, edge_length_scale: None, prints, mass_before: before, mass_after: after,
                 }, &mut Remarks::default()).unwrap();
-                approx::assert_relative_eq!(weighed.release_fraction, release, max_relative = 1e-12);
-                approx::assert_relative_eq!(weighed.wet_film.si(), used.wet_film.si(), max_relative = 1e-12);
+                approx::assert_relative_eq!(weighed.release_fraction, release, epsilon = 0.0, max_relative = 1e-12);
+                approx::assert_relative_eq!(weighed.wet_film.si(), used.wet_film.si(), epsilon = 0.0, max_relative = 1e-12);
             }
         }
     }

@@ -3,6 +3,7 @@
 use crate::chance::at_most;
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, units};
+use crate::root::first;
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 
@@ -77,13 +78,6 @@ pub fn blanks(pieces: u32, spoilage: f64, confidence: f64) -> Result<(u32, f64),
         low = high;
         high = high.saturating_add((high / 64).max(8));
     }
-    while low < high {
-        let middle = low.midpoint(high);
-        if chance(middle) < confidence {
-            low = middle.saturating_add(1);
-        } else {
-            high = middle;
-        }
-    }
-    Ok((high, chance(high)))
+    let start = first(low, high, |start| chance(start) >= confidence);
+    Ok((start, chance(start)))
 }

@@ -55,10 +55,10 @@ fn numbers_come_as_decimals_and_fractions() {
         ("55 \u{3bc}m", 55e-6),
         ("55um", 55e-6),
     ] {
-        approx::assert_relative_eq!(read(text, Dimension::Length), si, max_relative = 1e-15);
+        approx::assert_relative_eq!(read(text, Dimension::Length), si, epsilon = 0.0, max_relative = 1e-15);
     }
-    approx::assert_relative_eq!(read("77 1/cm", Dimension::Count), 7700.0);
-    approx::assert_relative_eq!(read("1/cm", Dimension::Count), 100.0);
+    approx::assert_relative_eq!(read("77 1/cm", Dimension::Count), 7700.0, epsilon = 0.0);
+    approx::assert_relative_eq!(read("1/cm", Dimension::Count), 100.0, epsilon = 0.0);
 }
 
 #[test]
@@ -101,20 +101,30 @@ fn what_is_not_a_quantity_is_refused_and_never_guessed() {
 fn kelvin_is_both_and_the_field_decides() {
     assert_eq!(read("300 K", Dimension::Temperature).to_bits(), 300.0_f64.to_bits());
     assert_eq!(read("3 K", Dimension::TemperatureDifference).to_bits(), 3.0_f64.to_bits());
-    approx::assert_relative_eq!(read("320 degF", Dimension::Temperature), 433.15, max_relative = 1e-14);
-    approx::assert_relative_eq!(read("9 delta_degF", Dimension::TemperatureDifference), 5.0, max_relative = 1e-14);
+    approx::assert_relative_eq!(read("320 degF", Dimension::Temperature), 433.15, epsilon = 0.0, max_relative = 1e-14);
+    approx::assert_relative_eq!(
+        read("9 delta_degF", Dimension::TemperatureDifference),
+        5.0,
+        epsilon = 0.0,
+        max_relative = 1e-14
+    );
 }
 
 #[test]
 fn doubt_is_read_in_every_form() {
     let half = |text: &str, dimension| measure_text(text, dimension).unwrap().0.half_width.unwrap();
     for text in ["160 +/- 3 degC", "160 \u{b1} 3 degC", "160 +- 3 degC", "160\u{b1}3 degC", "160 degC +/- 3 K"] {
-        approx::assert_relative_eq!(half(text, Dimension::Temperature), 3.0);
+        approx::assert_relative_eq!(half(text, Dimension::Temperature), 3.0, epsilon = 0.0);
     }
-    approx::assert_relative_eq!(half("320 +/- 9 degF", Dimension::Temperature), 5.0, max_relative = 1e-14);
-    approx::assert_relative_eq!(half("27 um +/- 3 %", Dimension::Length), 0.81e-6, max_relative = 1e-14);
-    approx::assert_relative_eq!(half("0.40 +/- 0.08", Dimension::Fraction), 0.08);
-    approx::assert_relative_eq!(half("40 +/- 8 %", Dimension::Fraction), 0.08);
+    approx::assert_relative_eq!(
+        half("320 +/- 9 degF", Dimension::Temperature),
+        5.0,
+        epsilon = 0.0,
+        max_relative = 1e-14
+    );
+    approx::assert_relative_eq!(half("27 um +/- 3 %", Dimension::Length), 0.81e-6, epsilon = 0.0, max_relative = 1e-14);
+    approx::assert_relative_eq!(half("0.40 +/- 0.08", Dimension::Fraction), 0.08, epsilon = 0.0);
+    approx::assert_relative_eq!(half("40 +/- 8 %", Dimension::Fraction), 0.08, epsilon = 0.0);
     assert_eq!(code("0.40 +/- 20 %", Dimension::Fraction), Code::BadQuantity);
     assert_eq!(code("160 degC +/- 3 %", Dimension::Temperature), Code::BadQuantity);
     assert_eq!(code("5 +/- -1 m", Dimension::Length), Code::BadQuantity);
@@ -125,7 +135,7 @@ fn a_temperature_and_a_difference_have_their_own_arithmetic() {
     let shirt: Temperature = units::DEG_C.of(25.0);
     let cured: Temperature = units::DEG_F.of(320.0);
     let rise = cured - shirt;
-    approx::assert_relative_eq!(units::KELVIN_STEP.value(rise), 135.0, max_relative = 1e-12);
-    approx::assert_relative_eq!(units::DEG_C.value(shirt + rise), 160.0, max_relative = 1e-12);
-    approx::assert_relative_eq!(units::DEG_C.value(cured - rise), 25.0, max_relative = 1e-12);
+    approx::assert_relative_eq!(units::KELVIN_STEP.value(rise), 135.0, epsilon = 0.0, max_relative = 1e-12);
+    approx::assert_relative_eq!(units::DEG_C.value(shirt + rise), 160.0, epsilon = 0.0, max_relative = 1e-12);
+    approx::assert_relative_eq!(units::DEG_C.value(cured - rise), 25.0, epsilon = 0.0, max_relative = 1e-12);
 }

@@ -4,9 +4,13 @@ use super::Cause;
 use super::cosine::MOST;
 use super::spread::{Line, REACH, Spread};
 use crate::quantity::{Dimensioned, Length};
+use crate::root::{Bracket, Point, Search, illinois};
+use std::convert::Infallible;
 
 /// Steps of the line on which a trap is looked for first.
 const COARSE: usize = 256;
+/// How a trap is looked for: to twelve digits, or far closer than the chances themselves are.
+const CLOSE: Search = Search { width: 0.0, relative_width: 1e-12, value: 1e-10, margin: 0.0, evaluations: 100 };
 
 /// The errors of register of a job: what moves the colours against each other.
 ///
@@ -83,14 +87,14 @@ impl Errors {
         if most <= 0.0 {
             return Length::from_si(0.0);
         }
-        let short = |steps: usize| move |trap: f64| self.all_one_axis(colours, trap, steps) - wanted;
-        let near = crossing(short(COARSE), 0.0, most);
+        let beyond =
+            |trap: f64, steps: usize| Point { at: trap, value: self.all_one_axis(colours, trap, steps) - wanted };
+        let near = least([beyond(0.0, COARSE), beyond(most, COARSE)], |trap| beyond(trap, COARSE).value);
         // The two lines differ by far less than this.
-        let (low, high) = (near * (1.0 - 3e-4), near * (1.0 + 3e-4));
-        let fine = short(MOST);
-        let low = if fine(low) < 0.0 { low } else { 0.0 };
-        let high = if fine(high) >= 0.0 { high } else { most };
-        Length::from_si(crossing(fine, low, high))
+        let (low, high) = (beyond(near * (1.0 - 3e-4), MOST), beyond(near * (1.0 + 3e-4), MOST));
+        let low = if low.value < 0.0 { low } else { beyond(0.0, MOST) };
+        let high = if high.value >= 0.0 { high } else { beyond(most, MOST) };
+        Length::from_si(least([low, high], |trap| beyond(trap, MOST).value))
     }
 
     pub(super) fn variance(&self, colour: u32) -> f64 {
@@ -171,32 +175,15 @@ fn steps_to(colour: u32) -> f64 {
     f64::from(colour.saturating_sub(1))
 }
 
-/// Where a rising function that is below zero at `low` and not at `high` reaches zero, from above: by false position, with
-/// the value at an end that stays twice running halved (Illinois), to twelve digits.
-fn crossing(rising: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
-    let (mut below, mut above) = (rising(low), rising(high));
-    let mut rose = None;
-    for _ in 0..100 {
-        if high - low <= 1e-12 * high {
-            break;
+/// The least argument between two points, the lower one first, at which a rising function is zero or above.
+fn least(ends: [Point; 2], rising: impl Fn(f64) -> f64) -> f64 {
+    let [low, high] = ends;
+    match Bracket::between(low, high) {
+        Some(bracket) => {
+            let Ok(bracket) = illinois::<Infallible>(bracket, &CLOSE, |at| Ok(rising(at)));
+            bracket.holds.at
         }
-        let straight = high - above * (high - low) / (above - below);
-        let middle = if straight > low && straight < high { straight } else { low.midpoint(high) };
-        let value = rising(middle);
-        let up = value < 0.0;
-        let again = rose == Some(up);
-        rose = Some(up);
-        if up {
-            (low, below) = (middle, value);
-            above *= if again { 0.5 } else { 1.0 };
-        } else {
-            (high, above) = (middle, value);
-            below *= if again { 0.5 } else { 1.0 };
-            // Far closer than the chances themselves are.
-            if value <= 1e-10 {
-                break;
-            }
-        }
+        None if low.value >= 0.0 => low.at,
+        None => high.at,
     }
-    high
 }

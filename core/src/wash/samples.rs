@@ -4,6 +4,7 @@ use crate::chance::at_most;
 use crate::error::{Code, Error};
 use crate::press::CONFIDENCE;
 use crate::quantity::{Rules, units};
+use crate::root::first;
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 
@@ -90,15 +91,7 @@ pub fn prints_needed(failures: u32, reliability: f64, confidence: f64) -> Result
         low = high;
         high = high.saturating_mul(2).min(MOST_PRINTS);
     }
-    while high.saturating_sub(low) > 1 {
-        let middle = low.midpoint(high);
-        if shown(middle) {
-            high = middle;
-        } else {
-            low = middle;
-        }
-    }
-    Ok(high)
+    Ok(first(low, high, shown))
 }
 
 /// Whether `failed` of `washed` show that at least `reliability` of the run survives, at the confidence: with just that

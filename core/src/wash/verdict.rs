@@ -6,6 +6,7 @@ use crate::error::{Code, Error};
 use crate::note::Level;
 use crate::press::CONFIDENCE;
 use crate::quantity::{Rules, units};
+use crate::root::bisect;
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request, words};
 use serde_json::Value;
@@ -202,16 +203,7 @@ pub fn survival_lower_bound(failed: u32, washed: u32, confidence: f64) -> f64 {
         return survival_shown(washed, confidence);
     }
     // The chance of so few failures rises with the survival rate; each halving gains a bit.
-    let (mut low, mut high) = (0.0_f64, 1.0_f64);
-    for _ in 0..f64::MANTISSA_DIGITS {
-        let middle = low.midpoint(high);
-        if at_most(failed, washed, 1.0 - middle) <= 1.0 - confidence {
-            low = middle;
-        } else {
-            high = middle;
-        }
-    }
-    low
+    bisect(0.0, 1.0, f64::MANTISSA_DIGITS, |survival| at_most(failed, washed, 1.0 - survival) <= 1.0 - confidence).0
 }
 
 /// The survival rate that `good` of `good` test prints show at the given confidence: (1 - confidence)^(1 / good).
