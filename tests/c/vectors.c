@@ -1,4 +1,4 @@
-/* Runs the shared vectors through the C library: vectors VECTORS.json OUT.jsonl */
+/* Runs the shared vectors through the C library: vectors OUT.jsonl VECTORS.json... */
 
 #include <cjson/cJSON.h>
 #include <floodbar.h>
@@ -177,32 +177,38 @@ static bool passes(const cJSON *vector, FILE *out)
     return good;
 }
 
+/* Counts the vectors of a file; false where it cannot be read or holds no list. */
+static bool judge(const char *path, FILE *out, int *passed, int *failed)
+{
+    char *content = read_file(path);
+    cJSON *vectors = content ? cJSON_Parse(content) : NULL;
+    free(content);
+    const bool read = cJSON_IsArray(vectors);
+    const cJSON *vector;
+    cJSON_ArrayForEach(vector, vectors)
+        ++*(passes(vector, out) ? passed : failed);
+    cJSON_Delete(vectors);
+    return read;
+}
+
 int main(int count, char **arguments)
 {
-    if (count != 3) {
-        fprintf(stderr, "usage: vectors VECTORS.json OUT.jsonl\n");
+    if (count < 3) {
+        fprintf(stderr, "usage: vectors OUT.jsonl VECTORS.json...\n");
         return 2;
     }
-    char *content = read_file(arguments[1]);
-    cJSON *file = content ? cJSON_Parse(content) : NULL;
-    free(content);
-    FILE *out = fopen(arguments[2], "wb");
-    if (!file || !out) {
-        fprintf(stderr, "cannot read %s or write %s\n", arguments[1], arguments[2]);
-        cJSON_Delete(file);
-        if (out)
-            fclose(out);
+    FILE *out = fopen(arguments[1], "wb");
+    if (!out) {
+        fprintf(stderr, "cannot write %s\n", arguments[1]);
         return 2;
     }
     int passed = 0, failed = 0;
-    const cJSON *vector;
-    cJSON_ArrayForEach(vector, member(file, "vectors")) {
-        if (passes(vector, out))
-            passed++;
-        else
-            failed++;
-    }
-    cJSON_Delete(file);
+    for (int file = 2; file < count; file++)
+        if (!judge(arguments[file], out, &passed, &failed)) {
+            fprintf(stderr, "cannot read %s\n", arguments[file]);
+            fclose(out);
+            return 2;
+        }
     if (fclose(out) != 0)
         failed++;
     printf("%d passed, %d failed\n", passed, failed);

@@ -1,4 +1,4 @@
-// Runs the shared vectors through the C library from C++: vectors VECTORS.json OUT.jsonl
+// Runs the shared vectors through the C library from C++: vectors OUT.jsonl VECTORS.json...
 
 #include <algorithm>
 #include <cmath>
@@ -106,18 +106,22 @@ bool passes(const json &vector, std::ostream &out)
 
 int main(int count, char **arguments)
 try {
-    if (count != 3) {
-        std::cerr << "usage: vectors VECTORS.json OUT.jsonl\n";
+    if (count < 3) {
+        std::cerr << "usage: vectors OUT.jsonl VECTORS.json...\n";
         return 2;
     }
-    std::ifstream in(arguments[1]);
-    std::ofstream out(arguments[2]);
-    if (!in || !out)
-        throw std::runtime_error("cannot read the vectors or write the answers");
-    const json file = json::parse(in);
+    std::ofstream out(arguments[1]);
     int passed = 0, failed = 0;
-    for (const json &vector : file.at("vectors"))
-        ++(passes(vector, out) ? passed : failed);
+    for (int file = 2; file < count; file++) {
+        std::ifstream in(arguments[file]);
+        if (!in)
+            throw std::runtime_error(std::string("cannot read ") + arguments[file]);
+        const json vectors = json::parse(in);
+        if (!vectors.is_array())
+            throw std::runtime_error(std::string("no list of vectors: ") + arguments[file]);
+        for (const json &vector : vectors)
+            ++(passes(vector, out) ? passed : failed);
+    }
     out.close();
     if (!out)
         throw std::runtime_error("cannot write the answers");

@@ -1,13 +1,13 @@
-// Runs the shared vectors through the Node build: node vectors.mjs VECTORS.json PACKAGE_DIR OUT.jsonl
+// Runs the shared vectors through the Node build: node vectors.mjs VECTORS_DIR PACKAGE_DIR OUT.jsonl
 import assert from "node:assert/strict";
-import { readFileSync, writeFileSync } from "node:fs";
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { check, close } from "./checks.mjs";
 
-const [vectorsFile, packageDir, outFile] = process.argv.slice(2);
+const [vectorsDir, packageDir, outFile] = process.argv.slice(2);
 if (outFile === undefined) {
-  console.error("usage: node vectors.mjs VECTORS.json PACKAGE_DIR OUT.jsonl");
+  console.error("usage: node vectors.mjs VECTORS_DIR PACKAGE_DIR OUT.jsonl");
   process.exit(2);
 }
 const { calculate, calculateText, FloodbarError } = await import(pathToFileURL(path.resolve(packageDir, "node.js")));
@@ -54,8 +54,9 @@ function compare(got, vector) {
   }
 }
 
+const files = readdirSync(vectorsDir).filter((name) => name.endsWith(".json")).sort();
 const lines = [];
-for (const vector of JSON.parse(readFileSync(vectorsFile, "utf8")).vectors) {
+for (const vector of files.flatMap((name) => JSON.parse(readFileSync(path.join(vectorsDir, name), "utf8")))) {
   await check(vector.name, () => {
     const got = answer(vector);
     lines.push(`${JSON.stringify(got)}\n`);

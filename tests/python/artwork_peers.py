@@ -9,6 +9,7 @@ axis. Needs what requirements.txt lists. Prints what differs, how near it came, 
 import subprocess
 import sys
 import tempfile
+from functools import partial
 from pathlib import Path
 
 import cv2
@@ -17,35 +18,11 @@ import skimage
 from scipy import ndimage
 from skimage import measure, morphology
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar  # noqa: E402
+from shared import quantity, run
 
 # Pixels of 0.1 mm: a reach of 0.25 mm is 2.5 of them, one of 0.6 mm is 6.
 PITCH = 0.1
 REACHES = [2.5, 6.0]
-
-
-class Judge:
-    """Counts comparisons, keeps the largest differences, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-        self.off = {}
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
-
-    def near(self, kind, got, wanted, within, *what):
-        """Equal within a share of the wanted value."""
-        off = got / wanted - 1
-        least, most = self.off.get(kind, (0, 0))
-        self.off[kind] = (min(least, off), max(most, off))
-        self.holds(abs(off) <= within, kind, *what, "got", got, "wanted", wanted, f"off by {off:+.4f}")
 
 
 def drawn():
@@ -111,8 +88,8 @@ def check_distances(judge, program, folder, name, ink):
 def spec(ink, reach):
     high, wide = ink.shape
     return {
-        "pixels_wide": wide, "pixels_high": high, "resolution": {"value": 1 / PITCH, "unit": "/mm"}, "ink": "light",
-        "edge_length_scale": {"value": reach * PITCH, "unit": "mm"},
+        "pixels_wide": wide, "pixels_high": high, "resolution": quantity(1 / PITCH, "/mm"), "ink": "light",
+        "edge_length_scale": quantity(reach * PITCH, "mm"),
     }  # fmt: skip
 
 
@@ -156,46 +133,44 @@ def check_measures(floodbar, judge, name, ink, drawn_here):
     printed = ink >= 128
     for reach in REACHES:
         answer = floodbar.measure_artwork(ink.tobytes(), spec(ink, reach))
-        judge.near("area", pixels(answer, "printed_area"), ink.sum() / 255, 1e-12, name)
+        judge.near(pixels(answer, "printed_area"), ink.sum() / 255, 1e-12, name, kind="area")
         kind = "edge share, drawn" if drawn_here else "edge share, real"
         # The steps between black and white stand nearer than the edge does, and fine pixels have steps too: 5 % at a reach of 2.5.
-        judge.near(kind, pixels(answer, "edge_share_area"), fine_share(ink, reach), 0.05, name, reach)
+        judge.near(pixels(answer, "edge_share_area"), fine_share(ink, reach), 0.05, name, reach, kind=kind)
     rows, columns = np.flatnonzero(printed.any(1)), np.flatnonzero(printed.any(0))
-    judge.near("width", pixels(answer, "width"), columns[-1] - columns[0] + 1, 1e-12, name)
-    judge.near("height", pixels(answer, "height"), rows[-1] - rows[0] + 1, 1e-12, name)
+    judge.near(pixels(answer, "width"), columns[-1] - columns[0] + 1, 1e-12, name, kind="width")
+    judge.near(pixels(answer, "height"), rows[-1] - rows[0] + 1, 1e-12, name, kind="height")
     box = ink[rows[0] : rows[-1] + 1, columns[0] : columns[-1] + 1]
-    judge.near("coverage", answer["coverage_fraction"], box.mean() / 255, 1e-12, name)
+    judge.near(answer["coverage_fraction"], box.mean() / 255, 1e-12, name, kind="coverage")
     if drawn_here:
         # Crofton's formula in four directions is right to some per cent for edges of all directions.
         crofton = measure.perimeter_crofton(np.pad(printed, 1), directions=4)
-        judge.near("edge length, Crofton", pixels(answer, "edge_length"), crofton, 0.03, name)
+        judge.near(pixels(answer, "edge_length"), crofton, 0.03, name, kind="edge length, Crofton")
         # A contour between greys runs straight; between black and white it would have corners.
         if name.endswith("soft"):
-            judge.near("edge length, contour", pixels(answer, "edge_length"), contour_length(ink), 0.015, name)
+            judge.near(pixels(answer, "edge_length"), contour_length(ink), 0.015, name, kind="edge length, contour")
     line = pixels(answer, "finest_line")
     depth = ndimage.distance_transform_edt(np.pad(printed, 1))
     judge.holds(0 < line <= 2 * depth.max(), name, "finest line", line, "but the deepest is", depth.max())
     # Half a pixel's diagonal at either edge, seen by both.
     if name.startswith("strokes"):
         wanted = finest_stroke(printed)
-        judge.near("finest stroke", line, wanted, 1.42 / wanted, name)
+        judge.near(line, wanted, 1.42 / wanted, name, kind="finest stroke")
     if name.startswith("rings"):
-        judge.near("finest of rings", line, 12, 0.1 if name == "rings" else 0.03, name)
+        judge.near(line, 12, 0.1 if name == "rings" else 0.03, name, kind="finest of rings")
 
 
 def main(library, program=None):
     program = program or Path(library).parent / "examples" / "distances"
-    floodbar, judge = Floodbar(library), Judge()
     with tempfile.TemporaryDirectory() as folder:
-        for drawn_here, pictures in [(True, drawn()), (False, real())]:
+
+        def check(pictures, drawn_here, floodbar, judge):
             for name, share in pictures:
                 ink = np.round(255 * share).astype(np.uint8)
                 check_distances(judge, program, folder, name, ink)
                 check_measures(floodbar, judge, name, ink, drawn_here)
-    for kind, (least, most) in judge.off.items():
-        print(f"{kind}: {least:+.2g} to {most:+.2g}")
-    print(f"{judge.passed} passed, {judge.failed} failed")
-    return judge.failed > 0
+
+        return run(library, {"drawn": partial(check, drawn(), True), "real": partial(check, real(), False)})
 
 
 if __name__ == "__main__":

@@ -16,13 +16,14 @@ import json
 import subprocess
 import sys
 import tempfile
-import time
 from pathlib import Path
 
 import cv2
 import numpy as np
 import skimage
 from scipy import ndimage
+
+from shared import shortest
 
 WIDE, HIGH = 3900, 4800
 TURNS = 5
@@ -52,15 +53,6 @@ def page(wide, high):
     return np.tile(sharp, (high // sharp.shape[0] + 1, wide // sharp.shape[1] + 1))[:high, :wide].copy()
 
 
-def shortest(call, turns):
-    least = np.inf
-    for _ in range(turns):
-        start = time.perf_counter()
-        call()
-        least = min(least, time.perf_counter() - start)
-    return least
-
-
 def ours(program, folder, picture, turns):
     path = Path(folder) / "pixels"
     path.write_bytes(picture.tobytes())
@@ -78,9 +70,9 @@ def main(program):
             mine, theirs = [], []
             for _ in range(TURNS):
                 mine.append(ours(program, folder, picture, 2))
-                theirs.append(shortest(lambda: cv2.distanceTransform(printed, cv2.DIST_L2, cv2.DIST_MASK_PRECISE), 2))
+                theirs += shortest([lambda: cv2.distanceTransform(printed, cv2.DIST_L2, cv2.DIST_MASK_PRECISE)], 2)
             least = {name: min(run[name] for run in mine) for name in mine[0]}
-            opencv, scipy = min(theirs), shortest(lambda: ndimage.distance_transform_edt(printed), 2)
+            opencv, [scipy] = min(theirs), shortest([lambda: ndimage.distance_transform_edt(printed)], 2)
             transform, whole, copy = least["transform"], least["measure"], least["copy"]
             print(f"{draw.__name__}, {WIDE} x {HIGH}")
             print(f"  transform {transform:.3f} s; OpenCV {opencv:.3f} s, {opencv / transform:.1f} times; SciPy {scipy:.2f} s, "

@@ -4,13 +4,12 @@ Needs what requirements.txt lists. The other discretisation: finite differences 
 themselves (ours stand in the middle of cells), graded by tanh, several times as many as ours; the method of lines with
 scipy.integrate's BDF at rtol 1e-7; saturation pressure and latent heat of water from CoolProp (IAPWS-95, ours are the
 auxiliary equations of 1992). Only the physical laws are shared, as design section 6 states them. Cases are drawn from fixed
-seeds. Prints the largest difference of each group, what differs, then the counts.
+seeds. Prints what differs, the largest difference, then the counts.
 """
 
 import itertools
 import math
 import sys
-from pathlib import Path
 
 import numpy as np
 from CoolProp.CoolProp import HAPropsSI, PropsSI
@@ -18,10 +17,7 @@ from scipy.integrate import BDF
 from scipy.interpolate import CubicSpline
 from scipy.sparse import coo_array
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from shared import quantity, run
 
 ZERO = 273.15
 PRESSURE = 101325.0
@@ -39,26 +35,6 @@ LOG_PRESSURE = CubicSpline(KELVINS, np.log([PropsSI("P", "T", t, "Q", 0, "Water"
 LATENT = CubicSpline(
     KELVINS, [PropsSI("H", "T", t, "Q", 1, "Water") - PropsSI("H", "T", t, "Q", 0, "Water") for t in KELVINS]
 )
-
-
-class Judge:
-    """Counts comparisons, and keeps the largest difference of temperatures."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-        self.largest = 0.0
-
-    def near(self, got, wanted, within, *what):
-        # Written so that what is no number is no agreement.
-        good = bool(abs(got - wanted) <= within)
-        self.passed += good
-        self.failed += not good
-        if not good:
-            print("differs:", *what, "got", got, "wanted", wanted)
-
-    def kelvins(self, got, wanted, within, *what):
-        self.largest = max(self.largest, abs(got - wanted))
-        self.near(got, wanted, within, *what)
 
 
 def evaporation(face, kelvin):
@@ -218,7 +194,7 @@ def ask(floodbar, case):
             return {name: dress(name, inner) for name, inner in value.items()}
         if isinstance(value, list):
             return [dress("duration" if key == "report_at" else "", inner) for inner in value]
-        return {"value": float(value), "unit": units[key]} if key in units else value
+        return quantity(value, units[key]) if key in units else value
 
     answer = floodbar.calculate("heat.layers", **dress("", case))
     number = lambda cell: cell["value"]
@@ -231,14 +207,14 @@ def compare(floodbar, judge, case, nodes, name):
     heat, water, imbalance = ask(floodbar, case)
     wanted, left = reference(case, nodes)
     # As many as there are moments, so that none goes unseen.
-    judge.near(len(heat), len(wanted), 0, name, "moments")
+    judge.within(len(heat), len(wanted), 0, name, "moments")
     for row, moment in enumerate(case["report_at"]):
         for column in range(heat.shape[1]):
-            judge.kelvins(heat[row, column], wanted[row, column], 0.1, name, "joint", column, "at", moment, "s")
+            judge.within(heat[row, column], wanted[row, column], 0.1, name, "joint", column, "at", moment, "s", kind="K")
         if case.get("film_water"):
             # A hundredth of the film's water, by which the last of it dries.
-            judge.near(water[row] / case["film_water"], left[row] / case["film_water"], 0.01, name, "water at", moment)
-    judge.near(imbalance, 0.0, 1e-6, name, "imbalance")
+            judge.within(water[row] / case["film_water"], left[row] / case["film_water"], 0.01, name, "water at", moment)
+    judge.within(imbalance, 0.0, 1e-6, name, "imbalance")
 
 
 def film(thickness, water_fraction, density):
@@ -289,7 +265,7 @@ def check_stock(floodbar, judge):
         compare(floodbar, judge, case, 100, name)
         # The other discretisation stands on its own: twice the nodes move it by less than a tenth of what we may differ.
         moved = np.abs(reference(case, 200)[0] - reference(case, 100)[0]).max()
-        judge.near(moved, 0.0, 0.01, name, "twice the nodes")
+        judge.within(moved, 0.0, 0.01, name, "twice the nodes")
 
 
 def random_face(draw, top, wet):
@@ -352,29 +328,13 @@ def check_wet_bulb(floodbar, judge):
             "stages": [{"duration": 900.0, "top": face, "bottom": {}}],
         }  # fmt: skip
         heat, water, _ = ask(floodbar, case)
-        judge.kelvins(heat[0, 0], bulb, 1.0, celsius, "degC, humidity ratio", ratio)
+        judge.within(heat[0, 0], bulb, 1.0, celsius, "degC, humidity ratio", ratio, kind="K, wet-bulb")
         # Still wet, so that it is evaporation that keeps it cold.
-        judge.near(water[0] / 0.9, 0.5, 0.49, celsius, "degC, humidity ratio", ratio, "water left")
+        judge.within(water[0] / 0.9, 0.5, 0.49, celsius, "degC, humidity ratio", ratio, "water left")
 
 
 CHECKS = {"flashes and dryers": check_stock, "random stacks": check_random, "wet-bulb": check_wet_bulb}
 
 
-def main(library):
-    floodbar = Floodbar(library)
-    passed = failed = 0
-    for name, check in CHECKS.items():
-        judge = Judge()
-        try:
-            check(floodbar, judge)
-        except FloodbarError as error:
-            judge.failed += 1
-            print(name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed} agree, {judge.failed} do not; largest difference {judge.largest:.4f} K")
-        passed, failed = passed + judge.passed, failed + judge.failed
-    print(f"{passed} passed, {failed} failed")
-    return 1 if failed or not passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(run(sys.argv[1], CHECKS))

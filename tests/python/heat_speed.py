@@ -23,7 +23,6 @@ import json
 import re
 import subprocess
 import sys
-import time
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -33,11 +32,7 @@ from numba import carray, cfunc, njit, types
 from scipy import sparse
 from scipy.integrate import solve_ivp
 
-sys.dont_write_bytecode = True
-ROOT = Path(__file__).resolve().parents[2]
-sys.path.insert(0, str(ROOT / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar  # noqa: E402
+from shared import ROOT, Floodbar, shortest
 
 ICE = 273.15
 START = 25 + ICE
@@ -359,17 +354,6 @@ def ours(floodbar, case, tolerance):
         return [cell["value"] + ICE for cell in row]
 
     return np.array([kelvin(answer["top"]), *map(kelvin, answer["interfaces"]), kelvin(answer["bottom"])])
-
-
-def shortest(calls, repeats):
-    """The shortest time of each call, timed in turn."""
-    times = [np.inf] * len(calls)
-    for _ in range(repeats):
-        for index, call in enumerate(calls):
-            start = time.perf_counter()
-            call()
-            times[index] = min(times[index], time.perf_counter() - start)
-    return times
 
 
 def points(floodbar, case):

@@ -8,7 +8,7 @@ import sys
 
 import numpy as np
 
-from judge import Judge, run
+from shared import quantity, run
 
 # Side of a picture in cm and in pixels: 900 pixels a cm, so that only harmonics far beyond the soft edges fold back.
 SIDE, PIXELS = 3.0, 2700
@@ -22,7 +22,6 @@ FIRST = np.array([complex(i, j) for i in range(-8, 9) for j in range(-8, 9) if i
 
 
 def ask(floodbar, count, ruling, mesh_angle, angles, **more):
-    quantity = lambda value, unit: {"value": float(value), "unit": unit}  # noqa: E731
     return floodbar.calculate(
         "mesh.moire", mesh={"count": quantity(count, "/cm"), "thread": "2 um"}, mesh_angle=quantity(mesh_angle, "deg"),
         ruling=quantity(ruling, "/cm"), angles=[quantity(angle, "deg") for angle in angles], **more,
@@ -141,7 +140,7 @@ def check_enumeration(floodbar, judge):
         ruling, mesh_angle, visible = count / threads, draw.uniform(-45, 45), float(draw.choice([0.6, 1.0, 2.0]))
         angle = draw.uniform(-90, 90)
         case = (count, ruling, mesh_angle, angle, visible)
-        answer = ask(floodbar, count, ruling, mesh_angle, [angle], visible_period={"value": visible, "unit": "mm"})
+        answer = ask(floodbar, count, ruling, mesh_angle, [angle], visible_period=quantity(visible, "mm"))
         theirs = sorted(enumerated(count, ruling, angle - mesh_angle, visible), key=lambda beat: (-beat[2], beat[1]))
         frequency = {order: f for order, f, _ in theirs}
         ours = answer["beats"]
@@ -186,7 +185,7 @@ def check_best(floodbar, judge):
     for _ in range(60):
         count, threads = draw.uniform(30, 160), draw.uniform(2, 7)
         ruling, mesh_angle, tolerance = count / threads, draw.uniform(-45, 45), float(draw.choice([0.1, 0.5, 1.5]))
-        answer = ask(floodbar, count, ruling, mesh_angle, [0], angle_tolerance={"value": tolerance, "unit": "deg"})
+        answer = ask(floodbar, count, ruling, mesh_angle, [0], angle_tolerance=quantity(tolerance, "deg"))
         case = (count, ruling, mesh_angle, tolerance)
         for name in ("best_angle", "best_angle_mirrored"):
             at = np.array([answer[name]["value"] - mesh_angle])
@@ -210,4 +209,4 @@ CHECKS = {
 
 
 if __name__ == "__main__":
-    sys.exit(run(sys.argv[1], CHECKS, Judge()))
+    sys.exit(run(sys.argv[1], CHECKS))

@@ -13,8 +13,7 @@ import numpy as np
 import pint
 from scipy import integrate, stats
 
-from judge import Judge, run
-from floodbar_ctypes import FloodbarError
+from shared import FloodbarError, quantity, run, seconds
 
 with warnings.catch_warnings():
     # It says on import which plotting packages it does without.
@@ -57,19 +56,6 @@ PINT = {
 DIFFERENCES = {"delta_degC", "delta_degF"}
 # What the wire keeps apart though pint has one dimension for both: an angle is no fraction, a tension no exposure.
 APART = [({"deg", "rad"}, {"1", "%"}), ({"N/cm", "N/m", "lbf/in"}, {"mJ/cm2", "J/m2", "kJ/m2"})]
-
-
-class Near(Judge):
-    """Holds a number against the wanted one too."""
-
-    def near(self, got, wanted, within, *what):
-        """Equal within a share of the wanted value."""
-        good = isinstance(got, (int, float)) and abs(got - wanted) <= within * abs(wanted)
-        self.holds(good, *what, "got", got, "wanted", wanted)
-
-
-def quantity(value, unit):
-    return {"value": float(value), "unit": unit}
 
 
 def check_units(floodbar, judge):
@@ -169,8 +155,7 @@ def check_curve(floodbar, judge):
         judge.near(answer["critical_exposure"]["value"], math.exp(logs[1]), 10 * within, "case", case, "Ec")
         judge.near(answer["exposure"]["value"], math.exp(logs[0]), 10 * within, "case", case, "exposure")
         judge.holds(abs(answer["r_squared"] - line.rvalue**2) < 1e-11, "case", case, "r squared", answer["r_squared"], line)
-        seconds = {"s": 1.0, "min": 60.0, "h": 3600.0}[answer["time"]["unit"]] * answer["time"]["value"]
-        judge.near(seconds, answer["exposure"]["value"] / 5, 1e-12, "case", case, "time")
+        judge.near(seconds(answer["time"]), answer["exposure"]["value"] / 5, 1e-12, "case", case, "time")
         judge.holds(answer["brackets"] == (depths.min() <= wanted <= depths.max()), "case", case, "brackets")
         interval = fieller(np.log(exposures), depths, wanted)
         if interval is None or max(map(abs, interval)) > 100:
@@ -260,7 +245,6 @@ def check_assess(floodbar, judge):
     from scipy.constants import R
 
     draw = np.random.default_rng(20240507)
-    seconds = {"s": 1.0, "min": 60.0, "h": 3600.0}
     for case in range(150):
         times = np.cumsum(draw.uniform(1, 30, draw.integers(2, 12)))
         heat = draw.uniform(30, 190, len(times))
@@ -286,8 +270,7 @@ def check_assess(floodbar, judge):
 
         arrhenius = over(gel, lambda c: math.exp(-energy * 1000 / R * (1 / (c + 273.15) - 1 / (cure + 273.15))))
         for name, wanted in [("equivalent_hold", arrhenius), ("time_above", over(cure, lambda _: 1.0))]:
-            shown = answer[name]
-            got = shown["value"] * seconds[shown["unit"]]
+            got = seconds(answer[name])
             judge.holds(abs(got - wanted) <= 1e-9 * wanted + 1e-12, "case", case, name, got, "wanted", wanted)
         judge.near(answer["peak"]["value"], heat.max(), 1e-12, "case", case, "peak")
 
@@ -305,4 +288,4 @@ CHECKS = {
 
 
 if __name__ == "__main__":
-    sys.exit(run(sys.argv[1], CHECKS, Near()))
+    sys.exit(run(sys.argv[1], CHECKS))

@@ -12,7 +12,7 @@ import numpy as np
 from scipy import constants
 from scipy.integrate import solve_ivp
 
-from judge import Judge, run
+from shared import quantity, run
 
 ZERO = constants.zero_Celsius
 FILM, INK_CELLS, CLOTH_CELLS = 40e-6, 6, 60
@@ -80,10 +80,6 @@ def probe(zones, cloth, speed, factors, distances):
         state, begin = solved.y[:, -1], end
     assert len(told) == len(distances)
     return np.array(told)
-
-
-def quantity(value, unit):
-    return {"value": float(value), "unit": unit}
 
 
 def request(zones, cloth, runs):
@@ -199,7 +195,7 @@ def main(library):
     checks = {case[0]: lambda floodbar, judge, case=case: check_case(floodbar, judge, draw, *case) for case in CASES}
     checks["stated errors"] = lambda floodbar, judge: check_coverage(floodbar, judge, draw)
     checks["alike"] = check_alike
-    return run(library, checks, Judge())
+    return run(library, checks)
 
 
 if __name__ == "__main__":

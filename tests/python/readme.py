@@ -10,7 +10,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from shared import ROOT, Judge
 
 
 def main(library, work):
@@ -18,12 +18,8 @@ def main(library, work):
     work.mkdir(parents=True, exist_ok=True)
     text = (ROOT / "README.md").read_text()
     blocks = re.findall(r"```(\w+)\n(.*?)```(?:\n\n```text\n(.*?)```)?", text, re.S)
-    results = []
-
-    def check(good, what):
-        results.append(good)
-        if not good:
-            print(f"failed: {what}")
+    judge = Judge()
+    check = judge.holds
 
     def run(command, shown, what, **options):
         done = subprocess.run(command, capture_output=True, text=True, **options)
@@ -58,9 +54,7 @@ def main(library, work):
         check(command in commands, f"the command is missing: {command}")
     check("tests/run" in (ROOT / ".ci" / "run").read_text(), ".ci/run runs tests/run")
 
-    passed = sum(results)
-    print(f"{passed} passed, {len(results) - passed} failed")
-    return 0 if passed == len(results) else 1
+    return judge.close()
 
 
 if __name__ == "__main__":

@@ -11,18 +11,11 @@ import sys
 import numpy as np
 from scipy import integrate, stats
 
-from judge import Judge, run
+from shared import run
 
 # What the library promises of a chance.
 PROMISED = 1e-6
 DRAWN = 1_000_000
-
-
-class Near(Judge):
-    """Holds a number against the wanted one too."""
-
-    def near(self, got, wanted, within, *what):
-        self.holds(abs(got - wanted) <= within, *what, "got", got, "wanted", wanted, "within", within)
 
 
 def source(half_width, shape, **flags):
@@ -53,12 +46,12 @@ def check_normal(floodbar, judge):
         sources = [source(own, "normal"), source(step, "normal", accumulates=True)]
         answer = ask(floodbar, sources, colours, trap)
         # Its estimate of its own error is that of one axis; the chance is squared.
-        judge.near(answer["all_within_probability"], wanted**2, 1e-5, own, step, colours, trap)
-        judge.near(answer["standard"]["value"], math.sqrt(cov[0, 0]), 1e-12, own, step, "standard")
+        judge.within(answer["all_within_probability"], wanted**2, 1e-5, own, step, colours, trap)
+        judge.within(answer["standard"]["value"], math.sqrt(cov[0, 0]), 1e-12, own, step, "standard")
         for told, variance in zip(answer["colours"], np.diag(cov), strict=True):
             inside = 1 - 2 * stats.norm.sf(trap / math.sqrt(variance))
-            judge.near(told["within_probability"], inside**2, 1e-8, own, step, told)
-            judge.near(told["standard"]["value"], math.sqrt(variance), 1e-12, own, step, told)
+            judge.within(told["within_probability"], inside**2, 1e-8, own, step, told)
+            judge.within(told["standard"]["value"], math.sqrt(variance), 1e-12, own, step, told)
 
 
 def check_quadrature(floodbar, judge):
@@ -77,8 +70,8 @@ def check_quadrature(floodbar, judge):
             0, a + 9 * s, points=sorted({a, abs(trap - a), min(trap + a, a + 9 * s)}), limit=400, epsabs=1e-12, epsrel=1e-12,
         )[0]  # fmt: skip
         answer = ask(floodbar, [source(normal, "normal"), source(a, "uniform")], colours, trap)
-        judge.near(answer["all_within_probability"], mean(colours - 1) ** 2, PROMISED, a, normal, colours, trap)
-        judge.near(answer["pair_within_probability"], mean(1) ** 2, PROMISED / 10, a, normal, "pair")
+        judge.within(answer["all_within_probability"], mean(colours - 1) ** 2, PROMISED, a, normal, colours, trap)
+        judge.within(answer["pair_within_probability"], mean(1) ** 2, PROMISED / 10, a, normal, "pair")
 
 
 def check_steps(floodbar, judge):
@@ -104,7 +97,7 @@ def check_steps(floodbar, judge):
         wanted = float(weights @ kept) ** 2
         sources = [source(own, "uniform"), source(normal, "normal", accumulates=True)]
         answer = ask(floodbar, sources, colours, trap)
-        judge.near(answer["all_within_probability"], wanted, PROMISED, own, normal, colours, trap)
+        judge.within(answer["all_within_probability"], wanted, PROMISED, own, normal, colours, trap)
 
 
 def draw(generator, half_width, shape):
@@ -147,9 +140,9 @@ def check_drawn(floodbar, judge):
         chances = [("all", answer["all_within_probability"], all_in), ("pair", answer["pair_within_probability"], alone[1])]
         chances += [(c["colour"], c["within_probability"], alone[c["colour"] - 1]) for c in answer["colours"]]
         for what, got, inside in chances:
-            judge.near(got, inside.mean(), 4 * math.sqrt(max(got * (1 - got), 1e-12) / DRAWN), number, what)
+            judge.within(got, inside.mean(), 4 * math.sqrt(max(got * (1 - got), 1e-12) / DRAWN), number, what)
         again = ask(floodbar, sources, colours, answer["trap_needed"]["value"])
-        judge.near(again["all_within_probability"], 0.95, PROMISED, number, "trap needed")
+        judge.within(again["all_within_probability"], 0.95, PROMISED, number, "trap needed")
 
 
 CHECKS = {
@@ -161,4 +154,4 @@ CHECKS = {
 
 
 if __name__ == "__main__":
-    sys.exit(run(sys.argv[1], CHECKS, Near()))
+    sys.exit(run(sys.argv[1], CHECKS))

@@ -14,7 +14,8 @@ import sys
 import zlib
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parents[2]
+from shared import ROOT, Judge
+
 COMMAND = ["cargo", "run", "--locked", "--quiet", "--release", "--example", "run_sheet", "--"]
 
 
@@ -139,13 +140,8 @@ def artwork(work, check):
 
 
 def main(work):
-    results = []
-
-    def check(good, what):
-        results.append(good)
-        if not good:
-            print(f"failed: {what}")
-
+    judge = Judge()
+    check = judge.holds
     code, usual, error = run()
     check(code == 0, f"the command without an argument: {error}")
     for order in sorted((ROOT / "examples" / "orders").glob("*.json")):
@@ -188,9 +184,7 @@ def main(work):
 
     artwork(work, check)
 
-    passed = sum(map(bool, results))
-    print(f"{passed} passed, {len(results) - passed} failed")
-    return 0 if passed == len(results) else 1
+    return judge.close()
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""All layers give the same bits: same_bits.py VECTORS.json FOLDER LAYER...
+"""All layers give the same bits: same_bits.py VECTORS_DIR FOLDER LAYER...
 
 FOLDER holds LAYER.jsonl, one answer or error a line, in the order of the vectors. Numbers are compared as doubles, bit
 for bit: JavaScript writes 1 where Rust writes 1.0. Where a calculation goes through a third party's transcendental code,
@@ -9,6 +9,8 @@ import json
 import struct
 import sys
 from pathlib import Path
+
+from shared import Judge, read_vectors
 
 # Student's t, for the interval of the exposure, comes from a statistics crate.
 THIRD_PARTY = {"exposure.curve"}
@@ -37,7 +39,7 @@ def differ(a, b, close, at=""):
 
 
 def main(vectors, folder, first, *others):
-    vectors = json.loads(Path(vectors).read_text())["vectors"]
+    vectors = read_vectors(vectors)
     answers = {}
     for layer in (first, *others):
         lines = (Path(folder) / f"{layer}.jsonl").read_text().splitlines()
@@ -46,18 +48,13 @@ def main(vectors, folder, first, *others):
             print("0 passed, 1 failed")
             return 1
         answers[layer] = [json.loads(line) for line in lines]
-    passed = failed = 0
+    judge = Judge()
     for index, vector in enumerate(vectors):
         for layer in others:
             close = vector["calculation"] in THIRD_PARTY
             place = differ(answers[first][index], answers[layer][index], close)
-            if place is None:
-                passed += 1
-            else:
-                failed += 1
-                print(f"{vector['name']}: {first} and {layer} differ at {place or 'the root'}")
-    print(f"{passed} passed, {failed} failed")
-    return 1 if failed or not passed else 0
+            judge.holds(place is None, vector["name"], first, "and", layer, "at", place or "the root")
+    return judge.close()
 
 
 if __name__ == "__main__":

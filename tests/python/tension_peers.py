@@ -12,45 +12,23 @@ import statistics
 import sys
 from decimal import Decimal, getcontext
 from fractions import Fraction
-from pathlib import Path
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from shared import FloodbarError, quantity, run
 
 getcontext().prec = 60
 
 
-class Judge:
-    """Counts comparisons, keeps the largest difference, and says which went wrong."""
-
-    def __init__(self):
-        self.passed = self.failed = 0
-        self.largest = 0.0
-
-    def holds(self, good, *what):
-        self.passed += bool(good)
-        self.failed += not good
-        if not good:
-            print("differs:", *what)
-
-    def near(self, got, wanted, within, *what):
-        """Equal within a share of the wanted value."""
-        difference = float(abs(Decimal(got) / wanted - 1)) if wanted else abs(got)
-        self.largest = max(self.largest, difference)
-        self.holds(difference <= within, *what, "got", got, "wanted", wanted, "off by", difference)
-
-
 def millimetres(value):
-    return {"value": value, "unit": "mm"}
+    return quantity(value, "mm")
 
 
-def shown(answer, *path):
-    for name in path:
-        answer = answer[name]
-    assert answer["unit"] in ("mm", "N/cm", "N", "deg"), answer
-    return answer["value"]
+def shown(answer, name):
+    """A number of the answer as it is, to its last bit."""
+    value = answer[name]
+    if isinstance(value, dict):
+        assert value["unit"] in ("mm", "N/cm", "N", "deg"), answer
+        value = value["value"]
+    return Decimal(value)
 
 
 def hypotenuse(run, gap):
@@ -89,7 +67,7 @@ def check_off_contact(floodbar, judge):
         request = {
             "span_length": millimetres(span), "span_width": millimetres(width), "gap": millimetres(gap),
             "image_length": millimetres(image), "image_width": millimetres(printed),
-            "tension": {"value": tension, "unit": "N/cm"}, "blade_at": millimetres(blade),
+            "tension": quantity(tension, "N/cm"), "blade_at": millimetres(blade),
         }  # fmt: skip
         span, width, gap, image, printed, blade, tension = map(Decimal, (span, width, gap, image, printed, blade, tension))
         growth = print_growth(span, gap, image)
@@ -104,7 +82,7 @@ def check_off_contact(floodbar, judge):
         answer = floodbar.calculate("tension.off_contact", **request)
         half, before, after = span / 2, blade, span - blade
         stretch = hypotenuse(half, gap) / half - 1
-        judge.near(answer["stretch_fraction"], stretch, 4e-15, case, "stretch")
+        judge.near(shown(answer, "stretch_fraction"), stretch, 4e-15, case, "stretch")
         judge.near(shown(answer, "image_growth"), stretch * image, 1e-14, case, "image growth")
         # The free mesh is a difference of the request's lengths, whose own rounding counts where little of it is left,
         # and twice near the blade's last place.
@@ -114,7 +92,7 @@ def check_off_contact(floodbar, judge):
         side = (width - printed - 30) / 2
         across = 2 * (hypotenuse(side, gap) - side) / width
         slack = 1e-14 + 4e-16 * float(width / side)
-        judge.near(answer["stretch_across_fraction"], across, slack, case, "stretch across")
+        judge.near(shown(answer, "stretch_across_fraction"), across, slack, case, "stretch across")
         judge.near(shown(answer, "print_growth_across"), across * printed, slack, case, "print growth across")
         judge.near(shown(answer, "peel_angle"), Decimal(angle(half, gap)), 4e-15, case, "peel angle")
         judge.near(shown(answer, "peel_force"), tension * printed / 10 * gap / hypotenuse(half, gap), 1e-14, case, "peel force")
@@ -123,7 +101,7 @@ def check_off_contact(floodbar, judge):
         there = answer["at_blade"]
         near, far = hypotenuse(before, gap), hypotenuse(after, gap)
         slack = 1e-14 + 4e-16 * float(span / min(before, after))
-        judge.near(there["stretch_fraction"], (near + far) / span - 1, slack, case, "stretch at the blade")
+        judge.near(shown(there, "stretch_fraction"), (near + far) / span - 1, slack, case, "stretch at the blade")
         out = abs(blade - half) - abs(span * near / (near + far) - half)
         slack += 4e-16 * float(span / abs(blade - half))
         judge.near(shown(there, "print_shift"), out, slack, case, "print shift")
@@ -143,7 +121,7 @@ def check_assess(floodbar, judge):
             mean = middle + draw.uniform(-apart, apart)
             screens.append([round(mean + draw.uniform(-scatter, scatter), 1) for _ in range(draw.choice([1, 3, 5, 9]))])
         request = [
-            {"name": str(index), "readings": [{"value": r, "unit": "N/cm"} for r in readings]}
+            {"name": str(index), "readings": [quantity(r, "N/cm") for r in readings]}
             for index, readings in enumerate(screens)
         ]
         answer = floodbar.calculate("tension.assess", screens=request)
@@ -184,20 +162,5 @@ def check_assess(floodbar, judge):
 CHECKS = {"tension.off_contact": check_off_contact, "tension.assess": check_assess}
 
 
-def main(library):
-    floodbar = Floodbar(library)
-    passed = failed = 0
-    for name, check in CHECKS.items():
-        judge = Judge()
-        try:
-            check(floodbar, judge)
-        except FloodbarError as error:
-            judge.holds(False, name, "refused:", error.code, error)
-        print(f"{name}: {judge.passed} agree, {judge.failed} do not; largest share of difference {judge.largest:.1e}")
-        passed, failed = passed + judge.passed, failed + judge.failed
-    print(f"{passed} passed, {failed} failed")
-    return 1 if failed or not passed else 0
-
-
 if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+    sys.exit(run(sys.argv[1], CHECKS))

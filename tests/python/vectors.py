@@ -1,13 +1,9 @@
-"""Runs the shared vectors through the Python example: vectors.py VECTORS.json LIBRARY OUT.jsonl"""
+"""Runs the shared vectors through the Python example: vectors.py VECTORS_DIR LIBRARY OUT.jsonl"""
 
 import json
 import sys
-from pathlib import Path
 
-sys.dont_write_bytecode = True
-sys.path.insert(0, str(Path(__file__).resolve().parents[2] / "examples" / "python"))
-
-from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402
+from shared import Floodbar, FloodbarError, Judge, read_vectors
 
 ABSENT = object()
 
@@ -71,10 +67,9 @@ def through_calculate(floodbar, vector, answer):
 
 
 def main(vectors, library, out):
-    floodbar = Floodbar(library)
-    passed = failed = 0
-    with open(vectors, encoding="utf-8") as file, open(out, "w", encoding="utf-8", newline="\n") as lines:
-        for vector in json.load(file)["vectors"]:
+    floodbar, judge = Floodbar(library), Judge()
+    with open(out, "w", encoding="utf-8", newline="\n") as lines:
+        for vector in read_vectors(vectors):
             request = vector["text"] if "text" in vector else json.dumps(vector["request"])
             status, text = floodbar.calculate_text(vector["calculation"], request.encode())
             lines.write(text + "\n")
@@ -82,14 +77,11 @@ def main(vectors, library, out):
             found = faults(floodbar, vector, status, answer)
             if isinstance(vector.get("request"), dict) and not through_calculate(floodbar, vector, answer):
                 found.append("calculate() gives another answer than calculate_text()")
-            for fault in found:
-                print(f"{vector['name']}: {fault}")
-            passed, failed = (passed, failed + 1) if found else (passed + 1, failed)
-    print(f"{passed} passed, {failed} failed")
-    return 0 if passed and not failed else 1
+            judge.holds(not found, vector["name"], *found)
+    return judge.close()
 
 
 if __name__ == "__main__":
     if len(sys.argv) != 4:
-        sys.exit("usage: vectors.py VECTORS.json LIBRARY OUT.jsonl")
+        sys.exit("usage: vectors.py VECTORS_DIR LIBRARY OUT.jsonl")
     sys.exit(main(*sys.argv[1:]))

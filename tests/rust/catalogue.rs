@@ -6,7 +6,7 @@ use floodbar::source::Kind;
 use floodbar::stock::{Cloth, InStock, Stock};
 use floodbar::wire::{At, Input, Remarks};
 use floodbar::{calculate, dryer, flash, ink, job, press, register};
-use floodbar_tests::vectors;
+use floodbar_tests::vectors::vectors;
 use jsonschema::Validator;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -49,42 +49,8 @@ const DESIGNED: &[&str] = &[
     "job.plan",
     "job.quote",
 ];
-/// What is built so far; none of it goes again.
-const BUILT: &[&str] = &[
-    "unit.convert",
-    "mesh.geometry",
-    "mesh.detail",
-    "mesh.moire",
-    "stencil.thickness",
-    "exposure.series",
-    "exposure.step",
-    "exposure.rescale",
-    "exposure.curve",
-    "exposure.undercut",
-    "ink.deposit",
-    "ink.usage",
-    "ink.weigh",
-    "ink.mix",
-    "artwork.measure",
-    "tension.assess",
-    "tension.off_contact",
-    "register.budget",
-    "press.squeegee",
-    "press.run",
-    "press.overs",
-    "dryer.dwell",
-    "dryer.window",
-    "dryer.fit",
-    "cure.assess",
-    "cure.equivalent",
-    "flash.dwell",
-    "flash.run",
-    "heat.layers",
-    "wash.colour",
-    "wash.samples",
-    "wash.verdict",
-    "wash.layers",
-];
+/// What is not built yet; nothing that is goes again.
+const TO_COME: &[&str] = &["job.quote"];
 
 fn entries() -> Vec<Value> {
     describe()["calculations"].as_array().unwrap().clone()
@@ -120,7 +86,7 @@ fn without_nulls(value: &Value) -> Value {
 #[test]
 fn ids_are_those_of_the_design() {
     let ids: Vec<_> = CALCULATIONS.iter().map(|c| c.id).collect();
-    for id in BUILT {
+    for id in DESIGNED.iter().filter(|id| !TO_COME.contains(id)) {
         assert!(ids.contains(id), "{id} is gone");
     }
     let places: Vec<_> = ids

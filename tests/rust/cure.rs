@@ -5,36 +5,10 @@ use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, MolarEnergy, Temperature, units};
 use floodbar::stock::Stock;
 use floodbar::{Code, calculate};
+use floodbar_tests::compare::{ask, at, noted, relative, seconds};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-
-fn ask(id: &str, request: &Value) -> Value {
-    calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
-}
-
-fn at(answer: &Value, pointer: &str) -> f64 {
-    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
-}
-
-/// Seconds of a time of the answer, whichever unit it is shown in.
-fn seconds(answer: &Value, name: &str) -> f64 {
-    let factor = match answer[name]["unit"].as_str() {
-        Some("s") => 1.0,
-        Some("min") => 60.0,
-        Some("h") => 3600.0,
-        other => panic!("{name} in {other:?}"),
-    };
-    at(answer, &format!("/{name}/value")) * factor
-}
-
-fn relative(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within * wanted.abs(), "{got} is not {wanted} within {within}: {what:?}");
-}
-
-fn noted(answer: &Value, code: &str) -> bool {
-    answer["notes"].as_array().unwrap().iter().any(|note| note["code"] == code)
-}
 
 fn held(row: &Row) -> Held {
     Held { temperature: units::DEG_F.of(number(row, "T_F")), hold: units::S.of(number(row, "hold_s")) }
@@ -52,7 +26,7 @@ fn pasteurisation_pairs() {
     let energy = activation_energy(&pair("albumen", 134.0), &pair("albumen", 132.0));
     let yolk = pair("salt yolk", 144.0);
     let predicted = equivalent_hold(&pair("salt yolk", 146.0), yolk.temperature, energy);
-    relative(predicted.si(), yolk.hold.si(), 0.03, &energy);
+    relative(predicted.si(), yolk.hold.si(), 0.03, energy);
     // Milk: 161 and 212 degF predict the hold at 204 degF between them. Holds of 0.01 and 0.05 s are law to one digit,
     // 0.005-0.015 and 0.045-0.055, so no closer than a factor of two can be asked.
     let [low, high] = [pair("milk/cream", 161.0), pair("milk/cream", 212.0)];
@@ -73,7 +47,7 @@ fn pasteurisation_pairs() {
         let temperature = units::DEG_C.of::<Temperature>(at(&answer, "/temperature/value"));
         relative(temperature.si(), second.temperature.si(), 1e-12, &answer);
         request["to"] = json!({ "temperature": wire(&second)["temperature"] });
-        relative(seconds(&ask("cure.equivalent", &request), "hold"), second.hold.si(), 1e-11, &request);
+        relative(seconds(&ask("cure.equivalent", &request), "/hold"), second.hold.si(), 1e-11, &request);
     }
 }
 
@@ -115,8 +89,8 @@ fn integrals_by_scipy() {
         let mut request = json!({ "ink": ink, "log": readings(&row["log"]), "measured": "in_ink" });
         let wanted = number(row, "equivalent_hold");
         let answer = ask("cure.assess", &request);
-        relative(seconds(&answer, "time_above"), number(row, "time_above"), 1e-12, row);
-        relative(seconds(&answer, "equivalent_hold"), wanted, 1e-11, row);
+        relative(seconds(&answer, "/time_above"), number(row, "time_above"), 1e-12, row);
+        relative(seconds(&answer, "/equivalent_hold"), wanted, 1e-11, row);
         relative(at(&answer, "/cured_fraction"), (wanted / 60.0).min(1.0), 1e-11, row);
         // Without an energy the equivalent hold is the plain time.
         request["ink"]["activation_energy"] = Value::Null;
@@ -137,7 +111,7 @@ fn full_cure_plastisol_cures_at_320_f() {
         for (peak, verdict) in [("275 F", "under"), ("319.9 F", "under"), ("320 F", "cured"), ("340 F", "cured")] {
             let log = json!([{ "time": "0 s", "temperature": "77 F" }, { "time": "40 s", "temperature": peak },
                              { "time": "60 s", "temperature": "120 F" }]);
-            let answer = ask("cure.assess", &json!({ "ink": name, "log": log, "measured": "in_ink" }));
+            let answer = ask("cure.assess", json!({ "ink": name, "log": log, "measured": "in_ink" }));
             assert_eq!(answer["verdict"], verdict, "{name} to {peak}");
         }
     }
@@ -148,7 +122,7 @@ fn full_cure_plastisol_cures_at_320_f() {
 fn verdicts() {
     let log = |top: &str| readings(&format!("0:25 30:{top} 130:{top} 150:40"));
     let judge = |ink: Value, cloth: Value, top: &str, measured: &str| {
-        ask("cure.assess", &json!({ "ink": ink, "cloth": cloth, "log": log(top), "measured": measured }))
+        ask("cure.assess", json!({ "ink": ink, "cloth": cloth, "log": log(top), "measured": measured }))
     };
     let cases = [
         ("plastisol", None, "159", "in_ink", "under", None),
@@ -188,10 +162,10 @@ fn verdicts() {
     assert_eq!(answer["verdict"], "not_proven");
     assert!(noted(&answer, "dryness_not_shown"));
     let answer = judge(ink, Value::Null, "99", "in_ink");
-    assert_eq!((seconds(&answer, "equivalent_hold"), &answer["verdict"]), (0.0, &json!("under")));
+    assert_eq!((seconds(&answer, "/equivalent_hold"), &answer["verdict"]), (0.0, &json!("under")));
     // Too hot and too short at once is said.
     let short = readings("0:25 10:171 12:25");
-    let answer = ask("cure.assess", &json!({ "ink": "silicone", "log": short, "measured": "in_ink" }));
+    let answer = ask("cure.assess", json!({ "ink": "silicone", "log": short, "measured": "in_ink" }));
     assert!(answer["verdict"] == "over" && noted(&answer, "over_and_under"), "{answer}");
 }
 
@@ -234,9 +208,9 @@ fn ten_thousand_readings() {
     let log: Value = (0..10_000)
         .map(|i| json!({ "time": format!("{} s", f64::from(i) / 20.0), "temperature": format!("{} degC", if i % 2 == 0 { 340 } else { 140 }) }))
         .collect();
-    let answer = ask("cure.assess", &json!({ "ink": "silicone", "log": log, "measured": "in_ink" }));
+    let answer = ask("cure.assess", json!({ "ink": "silicone", "log": log, "measured": "in_ink" }));
     // Above 127 degC throughout: 9999 intervals of 1/20 s.
-    relative(seconds(&answer, "time_above"), 499.95, 1e-12, &"time above");
+    relative(seconds(&answer, "/time_above"), 499.95, 1e-12, "time above");
     assert!(answer["notes"].as_array().unwrap().len() < 10, "{answer}");
     let longer: Value = (0..10_001).map(|i| json!({ "time": format!("{i} s"), "temperature": "20 degC" })).collect();
     let error =
@@ -264,8 +238,8 @@ proptest! {
             plain.push(reading);
         }
         let ink = json!({ "from": "silicone", "activation_energy": energy.map(|e| format!("{e} kJ/mol")) });
-        let [a, b] = [plain, mixed].map(|log| ask("cure.assess", &json!({ "ink": ink, "log": log, "measured": "in_ink" })));
-        for name in ["time_above", "equivalent_hold"] {
+        let [a, b] = [plain, mixed].map(|log| ask("cure.assess", json!({ "ink": ink, "log": log, "measured": "in_ink" })));
+        for name in ["/time_above", "/equivalent_hold"] {
             let (a, b) = (seconds(&a, name), seconds(&b, name));
             // A crossing on a slope of 0.1 K in 40 s moves by 1e-9 s for a rounding of 1e-13 of a temperature.
             prop_assert!((a - b).abs() <= 1e-10 * a.max(10.0), "{} {} {}", name, a, b);
@@ -279,9 +253,9 @@ proptest! {
         let known = |temperature: Value, hold: Value| json!({ "temperature": temperature, "hold": hold });
         let energy = format!("{energy} kJ/mol");
         let start = known(json!(format!("{from} degC")), json!(format!("{hold} s")));
-        let there = ask("cure.equivalent", &json!({ "from": start, "activation_energy": energy, "to": { "temperature": format!("{to} degC") } }));
-        prop_assume!((1e-3..=86_400.0).contains(&seconds(&there, "hold")));
-        let back = ask("cure.equivalent", &json!({ "from": start, "activation_energy": energy, "to": { "hold": there["hold"] } }));
+        let there = ask("cure.equivalent", json!({ "from": start, "activation_energy": energy, "to": { "temperature": format!("{to} degC") } }));
+        prop_assume!((1e-3..=86_400.0).contains(&seconds(&there, "/hold")));
+        let back = ask("cure.equivalent", json!({ "from": start, "activation_energy": energy, "to": { "hold": there["hold"] } }));
         prop_assert!((at(&back, "/temperature/value") - f64::from(to)).abs() < 1e-9);
         prop_assert!(there.get("temperature").is_none() && back.get("hold").is_none());
         let far = (f64::from(to) - f64::from(from)).abs() > 30.0;

@@ -7,36 +7,15 @@ use floodbar::ink::{Gel, Ink};
 use floodbar::quantity::{Dimensioned, units};
 use floodbar::stock::{Cloth, InStock, Stock};
 use floodbar::{Code, calculate};
+use floodbar_tests::compare::{self, at, near, noted, seconds};
 use serde_json::{Value, json};
 
 fn ask(id: &str, request: &Value) -> Value {
-    let answer = calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"));
+    let answer = compare::ask(id, request);
     if id == "dryer.window" {
         assert!(answer["evaluations"].as_u64().unwrap() <= 80, "too many trips: {}", answer["evaluations"]);
     }
     answer
-}
-
-fn number(answer: &Value, pointer: &str) -> f64 {
-    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
-}
-
-fn near(got: f64, wanted: f64, within: f64, what: &str) {
-    assert!((got - wanted).abs() <= within, "{what}: got {got}, wanted {wanted} within {within}");
-}
-
-/// A time of an answer, s.
-fn seconds(answer: &Value, pointer: &str) -> f64 {
-    let scale = match answer.pointer(&format!("{pointer}/unit")).and_then(Value::as_str) {
-        Some("s") => 1.0,
-        Some("min") => 60.0,
-        unit => panic!("{pointer} in {unit:?}"),
-    };
-    scale * number(answer, &format!("{pointer}/value"))
-}
-
-fn has_note(answer: &Value, code: &str) -> bool {
-    answer["notes"].as_array().unwrap().iter().any(|note| note["code"] == code)
 }
 
 // ---- lumps: films of 5 um on cloth and platens that conduct so well that each has one temperature ----
@@ -121,15 +100,15 @@ fn a_lump_in_a_dryer() {
         let after = |to: f64| 300.0 / (top + bottom) * ((air - start) / (air - to)).ln();
         let (quick, slow) = (after(cure) + hold, after(limit));
         let answer = ask("dryer.window", &request);
-        near(number(&answer, "/fastest/value"), 60.0 / quick, 0.002 * 60.0 / quick, "fastest");
+        near(at(&answer, "/fastest/value"), 60.0 / quick, 0.002 * 60.0 / quick, "fastest");
         // Near the air's own temperature a moment says little, so the slow end is judged by the temperature at its exit.
-        let dwell = 60.0 / number(&answer, "/slowest/value");
+        let dwell = 60.0 / at(&answer, "/slowest/value");
         let exit = air - (air - start) * (-(top + bottom) / 300.0 * dwell).exp();
         near(exit, limit, 0.15, "at the exit of the slowest belt");
         near(seconds(&answer, "/dwell"), (quick * slow).sqrt(), 0.004 * slow, "dwell");
         assert_eq!(answer["limits"], json!({ "fastest": "cure", "slowest": "cloth_never_above" }));
         assert_eq!(answer["ranges"].as_array().unwrap().len(), 1);
-        assert_eq!(has_note(&answer, "narrow_window"), slow / quick < 1.2, "{request}");
+        assert_eq!(noted(&answer, "narrow_window"), slow / quick < 1.2, "{request}");
     }
 }
 
@@ -143,12 +122,12 @@ fn a_flash_that_is_off_leaves_the_platens_cold() {
         let rotations = answer["rotations"].as_array().unwrap();
         assert_eq!(rotations.len(), 3);
         for rotation in rotations {
-            near(number(rotation, "/platen_start/value"), 25.0, 1e-6, platen);
-            near(number(rotation, "/top_if_unchanged/value"), 25.0, 1e-6, platen);
+            near(at(rotation, "/platen_start/value"), 25.0, 1e-6, platen);
+            near(at(rotation, "/top_if_unchanged/value"), 25.0, 1e-6, platen);
             assert!(rotation.get("least").is_none() && rotation.get("recommended").is_none());
         }
-        near(number(&answer, "/settles_at/value"), 25.0, 1e-6, platen);
-        assert!(has_note(&answer, "no_dwell") && answer.get("overheats_at").is_none());
+        near(at(&answer, "/settles_at/value"), 25.0, 1e-6, platen);
+        assert!(noted(&answer, "no_dwell") && answer.get("overheats_at").is_none());
     }
 }
 
@@ -220,14 +199,14 @@ fn a_thin_platen_comes_to_its_periodic_balance() {
         let rotations = answer["rotations"].as_array().unwrap();
         assert_eq!(rotations.len(), 30);
         for (n, rotation) in rotations.iter().enumerate().take(12) {
-            near(number(rotation, "/platen_start/value"), live[n] + 25.0, 0.1, &format!("platen of turn {n}"));
-            near(seconds(rotation, "/recommended"), dwells[n], 0.02, &format!("dwell of turn {n}"));
-            near(number(rotation, "/top_if_unchanged/value"), films[n], 0.2, &format!("film of turn {n}"));
+            near(at(rotation, "/platen_start/value"), live[n] + 25.0, 0.1, format!("platen of turn {n}"));
+            near(seconds(rotation, "/recommended"), dwells[n], 0.02, format!("dwell of turn {n}"));
+            near(at(rotation, "/top_if_unchanged/value"), films[n], 0.2, format!("film of turn {n}"));
         }
-        near(number(&answer, "/settles_at/value"), live[40] + 25.0, 0.5, "settles");
+        near(at(&answer, "/settles_at/value"), live[40] + 25.0, 0.5, "settles");
         near(seconds(&rotations[29], "/recommended"), dwells[39], 0.05, "last dwell");
         assert_eq!(answer["overheats_at"], 6);
-        assert!(has_note(&answer, "fixed_dwell_overheats") && has_note(&answer, "shorten"));
+        assert!(noted(&answer, "fixed_dwell_overheats") && noted(&answer, "shorten"));
         assert!(live[40] > 2.0, "the balance is a warm one: {}", live[40]);
     }
 }
@@ -267,16 +246,16 @@ fn two_flashes_in_a_turn_both_count() {
     });
     let answer = ask("flash.run", &request);
     for (n, rotation) in answer["rotations"].as_array().unwrap().iter().enumerate() {
-        near(number(rotation, "/platen_start/value"), live[n] + 25.0, 0.15, &format!("platen of turn {n}"));
-        near(seconds(rotation, "/recommended"), recommended(live[n]), 0.02, &format!("dwell of turn {n}"));
-        near(number(rotation, "/top_if_unchanged/value"), tops[n], 0.2, &format!("film of turn {n}"));
+        near(at(rotation, "/platen_start/value"), live[n] + 25.0, 0.15, format!("platen of turn {n}"));
+        near(seconds(rotation, "/recommended"), recommended(live[n]), 0.02, format!("dwell of turn {n}"));
+        near(at(rotation, "/top_if_unchanged/value"), tops[n], 0.2, format!("film of turn {n}"));
         // By bisection: the dwell that, at both flashes, brings the film's top to its limit under the second.
         let (mut low, mut high) = (0.0, stop);
         for _ in 0..60 {
             let dwell = 0.5 * (low + high);
             *(if second(live[n], dwell) + 25.0 + ahead > limit { &mut high } else { &mut low }) = dwell;
         }
-        near(seconds(rotation, "/most"), low, 0.03, &format!("most of turn {n}"));
+        near(seconds(rotation, "/most"), low, 0.03, format!("most of turn {n}"));
         // The first flash alone would allow far longer.
         assert!((limit - ahead - 25.0 - first(live[n])) * all / FLUX > 1.2 * low);
     }
@@ -288,9 +267,9 @@ fn two_flashes_in_a_turn_both_count() {
 fn a_longer_run_settles_where_a_shorter_one_said() {
     let answers = [160, 200, 240, 280, 480].map(|pieces| stock_run("rubber-topped", "plastisol-white", pieces));
     let [.., last] = &answers;
-    let rest = number(last, "/settles_at/value");
+    let rest = at(last, "/settles_at/value");
     for answer in &answers {
-        near(number(answer, "/settles_at/value"), rest, 0.4, "settles");
+        near(at(answer, "/settles_at/value"), rest, 0.4, "settles");
     }
 }
 
@@ -329,7 +308,7 @@ fn a_dwell_cut_to_the_most_does_not_overheat() {
     let answer = ask("flash.run", &request);
     let dwell = (limit - ahead - 25.0) * (LUMP_FILM + 200.0 + PLATE) / FLUX;
     near(seconds(&answer, "/rotations/0/recommended"), dwell, 0.02, "cut to the most");
-    near(number(&answer, "/rotations/0/top_if_unchanged/value"), limit, 0.2, "at the limit");
+    near(at(&answer, "/rotations/0/top_if_unchanged/value"), limit, 0.2, "at the limit");
     let second = turn(turn(0.0, 35.0, Some(dwell), 0.0).next, 35.0, Some(dwell), 0.0);
     assert!(second.film + 25.0 + ahead > limit + 5.0);
     assert_eq!(answer["overheats_at"], 2);
@@ -369,10 +348,10 @@ fn the_dwell_in_force_heats_the_platen() {
     assert_eq!(turns(&short)[..], turns(&long)[..2]);
     let low = turns(&stock_run("rubber-topped", "plastisol-low-cure", 16));
     let (low, high) = (&low[1], &turns(&short)[1]);
-    let starts = (number(low, "/platen_start/value"), number(high, "/platen_start/value"));
+    let starts = (at(low, "/platen_start/value"), at(high, "/platen_start/value"));
     assert!(25.1 < starts.0 && starts.0 + 0.1 < starts.1, "{starts:?}");
     assert!(seconds(high, "/recommended") < seconds(&short["rotations"][0], "/recommended"));
-    assert!(number(high, "/top_if_unchanged/value") > number(&short, "/rotations/0/top_if_unchanged/value"));
+    assert!(at(high, "/top_if_unchanged/value") > at(&short, "/rotations/0/top_if_unchanged/value"));
 }
 
 /// A cycle that is shorter than the dwell cannot be: the run says that it was stretched.
@@ -381,7 +360,7 @@ fn a_cycle_shorter_than_the_dwell_is_said() {
     for (cycle, said) in [("3 s", true), ("12 s", false)] {
         let request = json!({ "flash": "panel-flash", "ink": "plastisol", "cloth": "cotton-jersey-180", "platen": "aluminium-6mm",
             "press": "automatic-8", "pieces": 8, "cycle": cycle });
-        assert_eq!(has_note(&ask("flash.run", &request), "short_cycle"), said, "{cycle}");
+        assert_eq!(noted(&ask("flash.run", &request), "short_cycle"), said, "{cycle}");
     }
 }
 
@@ -463,7 +442,7 @@ impl Print {
         let stages: Vec<_> = zones
             .iter()
             .map(|zone| {
-                let duration = number(zone, "/length/value") / (speed / 60.0);
+                let duration = at(zone, "/length/value") / (speed / 60.0);
                 total += duration;
                 let humidity = zone.get("humidity_ratio").cloned().unwrap_or(json!(0.020));
                 json!({ "duration": of(duration, "s"),
@@ -487,12 +466,12 @@ impl Print {
         let answer = ask("heat.layers", &request);
         let mut trip = Trip { film: f64::MIN, cloth: f64::MIN, log: Vec::new() };
         for (i, time) in moments.into_iter().enumerate() {
-            let top = number(&answer, &format!("/top/{i}/value"));
-            let joint = number(&answer, &format!("/interfaces/0/{i}/value"));
-            let back = number(&answer, &format!("/bottom/{i}/value"));
+            let top = at(&answer, &format!("/top/{i}/value"));
+            let joint = at(&answer, &format!("/interfaces/0/{i}/value"));
+            let back = at(&answer, &format!("/bottom/{i}/value"));
             trip.film = trip.film.max(top).max(joint);
             trip.cloth = trip.cloth.max(joint).max(back);
-            trip.log.push((time, joint, number(&answer, &format!("/film_water/{i}/value"))));
+            trip.log.push((time, joint, at(&answer, &format!("/film_water/{i}/value"))));
         }
         trip
     }
@@ -559,7 +538,7 @@ fn the_ends_of_a_window_are_where_the_rules_change() {
         let print = Print::of(ink, cloth);
         let zones = zones_of(dryer);
         let answer = window_of(&print, cloth, &zones);
-        let (slow, fast) = (number(&answer, "/slowest/value"), number(&answer, "/fastest/value"));
+        let (slow, fast) = (at(&answer, "/slowest/value"), at(&answer, "/fastest/value"));
         assert!(slow < fast && answer["limits"]["fastest"] == "cure", "{dryer}, {ink}: {}", answer["limits"]);
         for speed in [fast * 0.995, slow * 1.005, (slow * fast).sqrt()] {
             let trip = print.through(&zones, speed);
@@ -594,7 +573,7 @@ fn a_wet_ink_counts_from_where_it_is_dry() {
         print.cure = (cure, hold);
         let request = json!({ "dryer": { "zones": zones, "belt_least": "0.3 m/min", "belt_most": "6 m/min" }, "cloth": "cotton-jersey-180",
             "ink": { "from": "water-based", "cure": { "temperature": { "value": cure, "unit": "degC" }, "hold": { "value": hold, "unit": "s" }, "after_dry": true } } });
-        let fast = number(&ask("dryer.window", &request), "/fastest/value");
+        let fast = at(&ask("dryer.window", &request), "/fastest/value");
         // Four hundred moments: a trip is told to within a quarter of a per cent.
         assert!(print.cured(&print.through(&zones, fast * 0.985)), "{cure} degC at {fast}");
         assert!(!print.cured(&print.through(&zones, fast * 1.015)), "{cure} degC at {fast}");
@@ -612,7 +591,7 @@ fn a_hot_zone_and_a_cool_one_agree_with_a_scan() {
         .as_array()
         .unwrap()
         .iter()
-        .map(|range| (number(range, "/slowest/value"), number(range, "/fastest/value")))
+        .map(|range| (at(range, "/slowest/value"), at(range, "/fastest/value")))
         .collect();
     let (mut allowed, mut refused) = (0, 0);
     for i in 0..40 {
@@ -657,11 +636,11 @@ fn two_ranges_are_both_given() {
     });
     let answer = ask("dryer.window", &request);
     assert_eq!(answer["ranges"].as_array().unwrap().len(), 2, "{}", answer["ranges"]);
-    assert!(has_note(&answer, "several_windows"));
-    near(number(&answer, "/ranges/0/slowest/value"), 0.1, 1e-9, "the belt's slow end");
+    assert!(noted(&answer, "several_windows"));
+    near(at(&answer, "/ranges/0/slowest/value"), 0.1, 1e-9, "the belt's slow end");
     let found = ["/ranges/0/fastest/value", "/ranges/1/slowest/value", "/ranges/1/fastest/value"];
     for (pointer, wanted) in found.into_iter().zip(ends) {
-        near(number(&answer, pointer), wanted, 0.01 * wanted, pointer);
+        near(at(&answer, pointer), wanted, 0.01 * wanted, pointer);
     }
     // The wider of the two is the window.
     assert_eq!(answer["slowest"], answer["ranges"][0]["slowest"]);
@@ -683,14 +662,9 @@ fn a_slower_belt_never_lowers_the_peak() {
             let request = json!({ "dryer": { "zones": zones, "belt_least": { "value": speed, "unit": "m/min" }, "belt_most": { "value": speed, "unit": "m/min" } },
                 "ink": own, "cloth": { "from": cloth, "never_above": "400 degC" } });
             let answer = ask("dryer.window", &request);
-            near(number(&answer, "/recommended/value"), speed, 1e-9 * speed, "the belt's only speed");
+            near(at(&answer, "/recommended/value"), speed, 1e-9 * speed, "the belt's only speed");
             ["top", "bottom_of_ink", "cloth"].map(|point| {
-                answer["profile"][point]
-                    .as_array()
-                    .unwrap()
-                    .iter()
-                    .map(|t| number(t, "/value"))
-                    .fold(f64::MIN, f64::max)
+                answer["profile"][point].as_array().unwrap().iter().map(|t| at(t, "/value")).fold(f64::MIN, f64::max)
             })
         };
         let mut last = [f64::MIN; 3];
@@ -717,7 +691,7 @@ fn a_lower_cure_never_narrows_the_fast_end() {
             let request = json!({ "dryer": { "zones": zones_of(dryer), "belt_least": "0.3 m/min", "belt_most": "10 m/min" },
                 "ink": { "from": "plastisol", "cure": { "temperature": { "value": cure, "unit": "degC" }, "hold": "0 s", "after_dry": false } },
                 "cloth": "cotton-jersey-180" });
-            let fastest = number(&ask("dryer.window", &request), "/fastest/value");
+            let fastest = at(&ask("dryer.window", &request), "/fastest/value");
             assert!(fastest > last, "{dryer} at {cure} degC: {fastest} after {last}");
             last = fastest;
         }
@@ -735,7 +709,7 @@ fn a_fleece_is_never_faster_than_jersey() {
         ("infrared-dryer-1m2", "plastisol"),
     ] {
         let fastest = |cloth: &str| {
-            number(&ask("dryer.window", &json!({ "dryer": dryer, "ink": ink, "cloth": cloth })), "/fastest/value")
+            at(&ask("dryer.window", &json!({ "dryer": dryer, "ink": ink, "cloth": cloth })), "/fastest/value")
         };
         let (jersey, fleece) = (fastest("cotton-jersey-180"), fastest("cotton-fleece-280"));
         assert!(fleece < jersey, "{ink} in {dryer}: {fleece} and {jersey}");
@@ -750,11 +724,11 @@ fn a_cure_that_begins_with_dryness_is_found_off_the_grid() {
         let request = json!({ "dryer": { "from": "air-dryer-2m", "belt_most": { "value": most, "unit": "m/min" } },
             "ink": { "from": "water-based", "cure": { "temperature": { "value": cure, "unit": "degC" }, "hold": "0 s", "after_dry": true } },
             "cloth": "cotton-jersey-180" });
-        number(&ask("dryer.window", &request), "/fastest/value")
+        at(&ask("dryer.window", &request), "/fastest/value")
     };
     for cure in [60, 150] {
         let (one, other) = (fastest(cure, 6.0), fastest(cure, 7.3));
-        near(other / one, 1.0, 0.003, &format!("cure at {cure} degC"));
+        near(other / one, 1.0, 0.003, format!("cure at {cure} degC"));
     }
 }
 
@@ -802,16 +776,16 @@ fn a_fitted_dryer_goes_on_as_it_stands() {
         let request = json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180", "units": units,
             "runs": [{ "belt_speed": "2 m/min", "readings": readings }] });
         let fit = ask("dryer.fit", &request);
-        let ratio = number(&fit, "/dryer/zones/0/transfer_top/value") / 20.0;
-        near(ratio, number(&fit, "/transfer_factor"), 1e-9, "the factor is in the zones");
+        let ratio = at(&fit, "/dryer/zones/0/transfer_top/value") / 20.0;
+        near(ratio, at(&fit, "/transfer_factor"), 1e-9, "the factor is in the zones");
         let window =
             ask("dryer.window", &json!({ "dryer": fit["dryer"], "ink": "plastisol", "cloth": "cotton-jersey-180" }));
-        assert!(!has_note(&window, "dryer_not_fitted"));
+        assert!(!noted(&window, "dryer_not_fitted"));
         let order = json!({ "pieces": 24, "cloth": "cotton-jersey-180", "shop": { "from": "starter-shop", "dryer": fit["dryer"] },
             "placements": [{ "name": "front", "width": "300 mm", "height": "300 mm",
                 "screens": [{ "name": "a", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.1 }] }] });
         let plan = ask("job.plan", &order);
-        assert!(!has_note(&plan, "dryer_not_fitted"), "{}", plan["notes"]);
+        assert!(!noted(&plan, "dryer_not_fitted"), "{}", plan["notes"]);
         assert_eq!(plan["dryer"]["limits"]["fastest"], "cure");
     }
 }
@@ -826,9 +800,9 @@ fn stock_prints_have_a_window_in_order_or_none() {
             match calculate("dryer.window", &request) {
                 Ok(answer) => {
                     let (slow, set, fast) = (
-                        number(&answer, "/slowest/value"),
-                        number(&answer, "/recommended/value"),
-                        number(&answer, "/fastest/value"),
+                        at(&answer, "/slowest/value"),
+                        at(&answer, "/recommended/value"),
+                        at(&answer, "/fastest/value"),
                     );
                     assert!(slow <= set && set <= fast, "{request}: {slow} {set} {fast}");
                     near(seconds(&answer, "/dwell"), 72.0 / set, 1e-9 * 72.0 / set, "dwell");

@@ -7,7 +7,8 @@ use floodbar::heat::layers::Slab;
 use floodbar::heat::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure};
 use floodbar::heat::{Energy, Face, Problem, Solver, Stage};
 use floodbar::{Code, Error, calculate};
-use floodbar_tests::published::{Row, near, number, table};
+use floodbar_tests::compare::{at, near};
+use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 use serde_json::{Value, json};
@@ -34,7 +35,7 @@ impl Worst {
         Self { of, so_far: 0.0 }
     }
 
-    fn near(&mut self, got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
+    fn near(&mut self, got: f64, wanted: f64, within: f64, what: impl std::fmt::Debug) {
         near(got, wanted, within, what);
         self.so_far = self.so_far.max((got - wanted).abs());
     }
@@ -366,12 +367,12 @@ fn plane_wall() {
             let left = |z: f64| coefficient(z) * (-z * z * fo).exp();
             let middle: f64 = roots.iter().map(|z| left(*z)).sum();
             let surface: f64 = roots.iter().map(|z| left(*z) * z.cos()).sum();
-            worst.near(heat[1], 400.0 - 100.0 * middle, PROMISE, &(&row, fo, "middle"));
-            worst.near(heat[0], 400.0 - 100.0 * surface, PROMISE, &(&row, fo, "surface"));
+            worst.near(heat[1], 400.0 - 100.0 * middle, PROMISE, (&row, fo, "middle"));
+            worst.near(heat[0], 400.0 - 100.0 * surface, PROMISE, (&row, fo, "surface"));
             if *fo >= 1.0 {
                 // The table by itself: one term is all there is.
                 let term = number(&row, "C1_exact") * (-number(&row, "zeta1_exact").powi(2) * fo).exp();
-                worst.near(heat[1], 400.0 - 100.0 * term, PROMISE, &(&row, fo, "one term"));
+                worst.near(heat[1], 400.0 - 100.0 * term, PROMISE, (&row, fo, "one term"));
             }
         }
     }
@@ -411,25 +412,25 @@ fn deep_bodies() {
                 let see = |top: Face| seen(&Case::new(&layers, 300.0, time, top, INSULATED));
 
                 let got = see(held(400.0));
-                worst.near(got.joint(), 300.0 + 100.0 * erfc(xi), PROMISE, &(name, time, depth, "held"));
+                worst.near(got.joint(), 300.0 + 100.0 * erfc(xi), PROMISE, (name, time, depth, "held"));
                 let heat = 2.0 * k * 100.0 * (time / (PI * diffusivity)).sqrt();
-                near(got.energy.in_top, heat, 2e-3 * heat, &(name, time, depth, "heat into a held face"));
+                near(got.energy.in_top, heat, 2e-3 * heat, (name, time, depth, "heat into a held face"));
 
                 for beta in [0.2_f64, 1.0, 5.0] {
                     let got = see(air(400.0, beta * k / reach));
                     // exp(2 xi beta + beta^2) erfc(xi + beta), kept from overflowing.
                     let theta = |xi: f64| erfc(xi) - (-xi * xi).exp() * scaled_erfc(xi + beta);
-                    worst.near(got.joint(), 300.0 + 100.0 * theta(xi), PROMISE, &(name, time, depth, beta));
-                    worst.near(got.top(), 300.0 + 100.0 * theta(0.0), PROMISE, &(name, time, depth, beta, "face"));
+                    worst.near(got.joint(), 300.0 + 100.0 * theta(xi), PROMISE, (name, time, depth, beta));
+                    worst.near(got.top(), 300.0 + 100.0 * theta(0.0), PROMISE, (name, time, depth, beta, "face"));
                 }
 
                 let rise = 100.0;
                 let into = rise * k / (2.0 * reach) * PI.sqrt();
                 let got = see(flux(into));
                 let inside = rise * (-xi * xi).exp() - into * depth / k * erfc(xi);
-                worst.near(got.top(), 300.0 + rise, PROMISE, &(name, time, depth, "flux, face"));
-                worst.near(got.joint(), 300.0 + inside, PROMISE, &(name, time, depth, "flux"));
-                near(got.energy.in_top, into * time, 1e-9 * into * time, &(name, "a flux times its time"));
+                worst.near(got.top(), 300.0 + rise, PROMISE, (name, time, depth, "flux, face"));
+                worst.near(got.joint(), 300.0 + inside, PROMISE, (name, time, depth, "flux"));
+                near(got.energy.in_top, into * time, 1e-9 * into * time, (name, "a flux times its time"));
             }
         }
     }
@@ -457,7 +458,7 @@ fn steady_composite_wall_under_a_panel() {
         let q = through(surface);
         let mut wanted = surface;
         for (column, heat) in got.heat[0].iter().enumerate() {
-            worst.near(*heat, wanted, PROMISE, &(panel, column));
+            worst.near(*heat, wanted, PROMISE, (panel, column));
             wanted -= layers.get(column).map_or(0.0, |layer| q * layer.thickness / layer.conductivity);
         }
     }
@@ -474,7 +475,7 @@ fn cooling_by_radiation_alone() {
             let wanted = (start.powi(-3) + 3.0 * exchange * SIGMA * time / capacity).powf(-1.0 / 3.0);
             let face = Face { exchange, ..INSULATED };
             let got = seen(&Case::new(&[lump(capacity)], start, time, face, INSULATED)).top();
-            worst.near(got, wanted, PROMISE, &(start, exchange, time));
+            worst.near(got, wanted, PROMISE, (start, exchange, time));
         }
         let room = 298.15_f64;
         let part = |t: f64| ((room + t) / (t - room)).ln() + 2.0 * (t / room).atan();
@@ -483,7 +484,7 @@ fn cooling_by_radiation_alone() {
             let time = capacity / (4.0 * exchange * SIGMA * room.powi(3)) * (part(end) - part(start));
             let face = Face { exchange, panel: room, ..INSULATED };
             let got = seen(&Case::new(&[lump(capacity)], start, time, face, INSULATED)).top();
-            worst.near(got, end, PROMISE, &(start, exchange, share));
+            worst.near(got, end, PROMISE, (start, exchange, share));
         }
     }
 }
@@ -554,7 +555,7 @@ fn wet_faces_settle_where_drying_takes_all_heat() {
                     case.water = MUCH_WATER;
                     let got = seen(&case);
                     assert!(got.water[0] > 0.3 * MUCH_WATER, "still wet: {face:?}");
-                    worst.near(got.top(), wanted, PROMISE, &face);
+                    worst.near(got.top(), wanted, PROMISE, face);
                 }
             }
         }
@@ -575,8 +576,8 @@ fn latent_heat_is_water_lost_times_its_heat() {
             case.water = MUCH_WATER;
             let got = seen(&case);
             let lost = MUCH_WATER - got.water[0];
-            near(lost, share * MUCH_WATER, 1e-3 * MUCH_WATER, &(celsius, share, "water lost"));
-            worst.near(got.energy.latent / (lost * latent_by_table(&rows, bulb)), 1.0, 1e-3, &(celsius, share));
+            near(lost, share * MUCH_WATER, 1e-3 * MUCH_WATER, (celsius, share, "water lost"));
+            worst.near(got.energy.latent / (lost * latent_by_table(&rows, bulb)), 1.0, 1e-3, (celsius, share));
         }
     }
 }
@@ -855,10 +856,6 @@ fn stack(layers: &[Value], duration: &str, top: &Value) -> Value {
     json!({"layers": layers, "start": "25 degC", "stages": [{"duration": duration, "top": top, "bottom": {}}], "report_at": [duration]})
 }
 
-fn celsius(answer: &Value, pointer: &str) -> f64 {
-    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
-}
-
 #[test]
 fn extremes_are_answered() {
     let oven = json!({"air": "175 degC", "transfer": "20 W/(m2.K)", "humidity_ratio": 0.02});
@@ -867,35 +864,35 @@ fn extremes_are_answered() {
     let thin = [layer("film", "1 um", "0.2 W/(m.K)"), layer("metal", "1 m", "200 W/(m.K)")];
     let answer = reply(&stack(&thin, "60 s", &json!({"flux": "20 kW/m2"}))).unwrap();
     let metal = 25.0 + 2.0 * 20e3 * (60.0 / (PI * 200.0 * 1.5e6)).sqrt();
-    near(celsius(&answer, "/interfaces/0/0/value"), metal, PROMISE, &"film on metal");
-    near(celsius(&answer, "/top/0/value"), metal + 20e3 * 1e-6 / 0.2, PROMISE, &"film on metal");
+    near(at(&answer, "/interfaces/0/0/value"), metal, PROMISE, "film on metal");
+    near(at(&answer, "/top/0/value"), metal + 20e3 * 1e-6 / 0.2, PROMISE, "film on metal");
 
     // Conductivities 1e6 apart, over ten minutes and at rest.
     let apart = [layer("aerogel", "1 mm", "0.001 W/(m.K)"), layer("diamond", "1 mm", "1000 W/(m.K)")];
     reply(&stack(&apart, "10 min", &oven)).unwrap();
     let mut held = stack(&apart, "10 h", &json!({"temperature": "100 degC"}));
     held["stages"][0]["bottom"] = json!({"temperature": "20 degC"});
-    near(celsius(&reply(&held).unwrap(), "/interfaces/0/0/value"), 20.0 + 80e-6, PROMISE, &"steady, 1e6 apart");
+    near(at(&reply(&held).unwrap(), "/interfaces/0/0/value"), 20.0 + 80e-6, PROMISE, "steady, 1e6 apart");
 
     // A megawatt on a square metre: 1 s into a deep body.
     let deep = [layer("steel", "0.5 m", "50 W/(m.K)")];
     let answer = reply(&stack(&deep, "1 s", &json!({"flux": "1000 kW/m2"}))).unwrap();
     let wanted = 2.0 * 1e6 * (1.0 / (PI * 50.0 * 1.5e6)).sqrt();
     // 130 K in a second: PROMISE of it as on the listed checks, which rise by 100 K.
-    near(celsius(&answer, "/top/0/value"), 25.0 + wanted, PROMISE * wanted / 100.0, &"a megawatt");
+    near(at(&answer, "/top/0/value"), 25.0 + wanted, PROMISE * wanted / 100.0, "a megawatt");
     let film = [layer("film under a megawatt", "30 um", "0.2 W/(m.K)"), layer("cloth", "0.5 mm", "0.05 W/(m.K)")];
     reply(&stack(&film, "1 s", &json!({"flux": "1000 kW/m2"}))).unwrap();
 
     // A microsecond and ten hours, by themselves and after each other.
     let film = [layer("film", "30 um", "0.2 W/(m.K)"), layer("cloth", "0.5 mm", "0.05 W/(m.K)")];
     let answer = reply(&stack(&film, "1 us", &oven)).unwrap();
-    near(celsius(&answer, "/bottom/0/value"), 25.0, 1e-6, &"a microsecond");
+    near(at(&answer, "/bottom/0/value"), 25.0, 1e-6, "a microsecond");
     let answer = reply(&stack(&film, "10 h", &oven)).unwrap();
-    near(celsius(&answer, "/bottom/0/value"), 175.0, PROMISE, &"ten hours");
+    near(at(&answer, "/bottom/0/value"), 175.0, PROMISE, "ten hours");
     let mut both = stack(&film, "1 us", &oven);
     both["stages"] = json!([{"duration": "1 us", "top": {"flux": "1000 kW/m2"}, "bottom": {}}, {"duration": "10 h", "top": oven, "bottom": {}}]);
     both["report_at"] = json!(["1 us", "1 s", "10 h"]);
-    near(celsius(&reply(&both).unwrap(), "/bottom/2/value"), 175.0, PROMISE, &"a microsecond and ten hours");
+    near(at(&reply(&both).unwrap(), "/bottom/2/value"), 175.0, PROMISE, "a microsecond and ten hours");
 
     // Water on a freezing face: humid air may leave water there, and no number breaks.
     for (air, humidity) in [("-30 degC", 0.0), ("-30 degC", 0.010), ("5 degC", 0.5), ("175 degC", 0.02)] {
@@ -904,7 +901,7 @@ fn extremes_are_answered() {
         ice["start"] = json!("-35 degC");
         ice["stages"][0]["bottom"] = json!({"temperature": "-40 degC"});
         let answer = reply(&ice).unwrap();
-        let water = celsius(&answer, "/film_water/0/value");
+        let water = at(&answer, "/film_water/0/value");
         assert!(water.is_finite() && water >= 0.0, "{answer}");
     }
 
@@ -912,14 +909,14 @@ fn extremes_are_answered() {
     let mut boil = stack(&film, "5 s", &json!({"air": "400 degC", "transfer": "5 W/(m2.K)", "flux": "200 kW/m2"}));
     boil["film_water"] = json!("9 g/m2");
     let answer = reply(&boil).unwrap();
-    near(celsius(&answer, "/film_water/0/value"), 0.0, 0.01, &"boiled off");
+    near(at(&answer, "/film_water/0/value"), 0.0, 0.01, "boiled off");
 
     // Two hundred layers: as one, of the same thickness.
     let many: Vec<Value> = (0..200).map(|_| layer("one of 200", "50 um", "0.1 W/(m.K)")).collect();
     let answer = reply(&stack(&many, "60 s", &oven)).unwrap();
     let one = reply(&stack(&[layer("one of one", "10 mm", "0.1 W/(m.K)")], "60 s", &oven)).unwrap();
     for pointer in ["/top/0/value", "/bottom/0/value"] {
-        near(celsius(&answer, pointer), celsius(&one, pointer), 2.0 * PROMISE, &pointer);
+        near(at(&answer, pointer), at(&one, pointer), 2.0 * PROMISE, pointer);
     }
 }
 

@@ -3,16 +3,16 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
-use floodbar::calculate;
 use floodbar::mesh::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, beats, best_angle};
 use floodbar::quantity::units::{DEG, MM, PER_CM};
-use floodbar_tests::published::{near, number, table};
+use floodbar_tests::compare::{self, near, relative};
+use floodbar_tests::published::{number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
 
 fn ask(request: &Value) -> Value {
-    calculate("mesh.moire", request).unwrap_or_else(|e| panic!("{request}: {e}"))
+    compare::ask("mesh.moire", request)
 }
 
 fn asked(count: f64, mesh_angle: f64, ruling: f64, angles: &[f64]) -> Value {
@@ -46,7 +46,7 @@ fn two_gratings() {
         let second = lattice(10.0 / number(&row, "T2"), 0.0);
         let got = 10.0 / all(first, second, [1, 1])[&[1, 0, 1, 0]];
         let wanted = number(&row, "T_moire");
-        near(got, wanted, 1e-9 * wanted, &row);
+        relative(got, wanted, 1e-9, &row);
         if !row["T_over_2sin_half"].is_empty() {
             near(got, number(&row, "T_over_2sin_half"), 1e-9 * wanted, &row);
         }
@@ -133,7 +133,7 @@ fn locks_whatever_the_rounding() {
 #[test]
 fn thirty_degrees_of_equal_counts() {
     let best = best_angle(PER_CM.of(20.0), PER_CM.of(20.0), MM.of(1.0), DEG.of(0.0));
-    near(DEG.value(best), 30.0, 1e-12, &best);
+    near(DEG.value(best), 30.0, 1e-12, best);
 }
 
 fn pair() -> impl Strategy<Value = (f64, f64)> {
@@ -253,7 +253,7 @@ fn cautions(first: [&str; 2], second: [&str; 2]) -> Vec<(String, String)> {
     };
     let order = json!({ "pieces": 24, "cloth": "cotton-jersey-180", "placements": [{ "name": "front",
         "width": "300 mm", "height": "300 mm", "screens": [screen("a", first), screen("b", second)] }] });
-    let plan = floodbar::calculate("job.plan", &order).unwrap();
+    let plan = compare::ask("job.plan", order);
     let text = |note: &Value, member: &str| note[member].as_str().unwrap().to_owned();
     let notes = plan["notes"].as_array().unwrap().iter();
     notes.map(|note| (text(note, "code"), text(note, "field"))).filter(|(code, _)| code.starts_with("moire")).collect()

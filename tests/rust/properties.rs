@@ -5,7 +5,8 @@
 
 use floodbar::quantity::{Dimension, Length, System, UNITS, Unit, measure_text, units};
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};
-use floodbar_tests::{text, vectors};
+use floodbar_tests::compare::at;
+use floodbar_tests::vectors::{text, vectors};
 use proptest::prelude::*;
 use serde_json::{Map, Value, json};
 use std::collections::BTreeSet;
@@ -384,10 +385,6 @@ fn shown_si(shown: &Value) -> f64 {
     unit.to_si(shown["value"].as_f64().expect("a value"))
 }
 
-fn number(answer: &Value, name: &str) -> f64 {
-    answer[name].as_f64().expect("a number")
-}
-
 /// P(good >= pieces) of `start`, each good with chance 1 - spoilage: terms by their ratio from the mode on, normalised
 /// by their sum. Nothing of the library is in it.
 fn chance(start: u32, spoilage: f64, pieces: u32) -> f64 {
@@ -467,8 +464,8 @@ proptest! {
         prop_assume!((0.01..86_400.0).contains(&si(&there, "time")));
         let back = step(si(&there, "time"), wanted, solid)?;
         prop_assert!((si(&back, "time") / time - 1.0).abs() < 1e-12);
-        prop_assert!((number(&there, "factor") * number(&back, "factor") - 1.0).abs() < 1e-12);
-        prop_assert_eq!(number(&there, "factor") > 1.0, wanted > solid);
+        prop_assert!((at(&there, "/factor") * at(&back, "/factor") - 1.0).abs() < 1e-12);
+        prop_assert_eq!(at(&there, "/factor") > 1.0, wanted > solid);
     }
 
     #[test]
@@ -476,14 +473,14 @@ proptest! {
         let overs = |confidence: f64| ask("press.overs", &json!({ "pieces": pieces, "spoilage_fraction": spoilage, "confidence": confidence }));
         let answer = overs(confidence)?;
         let start = answer["start_with"].as_u64().and_then(|n| u32::try_from(n).ok()).expect("a count");
-        let probability = number(&answer, "probability");
+        let probability = at(&answer, "/probability");
         prop_assert!(start >= pieces && probability >= confidence * (1.0 - 1e-11));
         prop_assert!((probability - chance(start, spoilage, pieces)).abs() < 1e-9);
         if start > pieces {
             prop_assert!(chance(start - 1, spoilage, pieces) < confidence + 1e-9);
         }
         let surer = overs(confidence + more * (0.9999 - confidence))?;
-        prop_assert!(number(&surer, "start_with") >= f64::from(start));
+        prop_assert!(at(&surer, "/start_with") >= f64::from(start));
     }
 
     #[test]
@@ -498,7 +495,7 @@ proptest! {
         let answer = ask("dryer.dwell", &request)?;
         let speed = si(&answer, "belt_speed");
         prop_assert!((si(&answer, "dwell") * speed / length - 1.0).abs() < 1e-12);
-        prop_assert!((number(&answer, "pieces_per_hour") * (piece + gap) / (f64::from(lanes) * speed * 3600.0) - 1.0).abs() < 1e-12);
+        prop_assert!((at(&answer, "/pieces_per_hour") * (piece + gap) / (f64::from(lanes) * speed * 3600.0) - 1.0).abs() < 1e-12);
     }
 
     #[test]
@@ -508,8 +505,8 @@ proptest! {
         let answer = ask("mesh.geometry", &json!({ "mesh": format!("{count}-{thread}") }))?;
         let (pitch, opening) = (si(&answer, "pitch"), si(&answer, "opening"));
         prop_assert!((opening + si(&answer, "thread") - pitch).abs() < 1e-12 * pitch);
-        prop_assert!((number(&answer, "open_area_fraction") - (1.0 - share) * (1.0 - share)).abs() < 1e-10);
-        prop_assert!((si(&answer, "ink_volume") - number(&answer, "open_area_fraction") * si(&answer, "thickness")).abs() <= 1e-12 * pitch);
+        prop_assert!((at(&answer, "/open_area_fraction") - (1.0 - share) * (1.0 - share)).abs() < 1e-10);
+        prop_assert!((si(&answer, "ink_volume") - at(&answer, "/open_area_fraction") * si(&answer, "thickness")).abs() <= 1e-12 * pitch);
         prop_assert!(si(&answer, "ink_volume") < si(&answer, "thickness"));
     }
 
@@ -532,12 +529,12 @@ proptest! {
             request["dryer_rate"] = json!({ "value": rate, "unit": "/h" });
         }
         let answer = ask("press.run", &request)?;
-        let per_hour = number(&answer, "pieces_per_hour");
-        let wanted = rate.map_or(number(&free, "pieces_per_hour"), |rate| rate.min(number(&free, "pieces_per_hour")));
+        let per_hour = at(&answer, "/pieces_per_hour");
+        let wanted = rate.map_or(at(&free, "/pieces_per_hour"), |rate| rate.min(at(&free, "/pieces_per_hour")));
         prop_assert!((per_hour / wanted - 1.0).abs() < 1e-12);
-        prop_assert!(number(&answer, "next_pieces_per_hour") >= per_hour * (1.0 - 1e-12));
+        prop_assert!(at(&answer, "/next_pieces_per_hour") >= per_hour * (1.0 - 1e-12));
         prop_assert!((si(&answer, "run_time") * per_hour / 3600.0 / f64::from(pieces) - 1.0).abs() < 1e-12);
-        prop_assert!((3600.0 / si(&free, "cycle") / number(&free, "pieces_per_hour") - 1.0).abs() < 1e-12);
+        prop_assert!((3600.0 / si(&free, "cycle") / at(&free, "/pieces_per_hour") - 1.0).abs() < 1e-12);
     }
 
     #[test]
@@ -547,9 +544,9 @@ proptest! {
         let mesh = format!("{count}-{thread}");
         let detail = |ruling: f64| ask("mesh.detail", &json!({ "mesh": mesh, "ruling": { "value": ruling, "unit": "/cm" } }));
         let (coarse, fine) = (detail(ruling)?, detail(ruling * finer)?);
-        prop_assert!(number(&coarse, "tone_min_fraction") <= number(&fine, "tone_min_fraction"));
-        prop_assert!(number(&coarse, "tone_max_fraction") >= number(&fine, "tone_max_fraction"));
-        prop_assert!((number(&fine, "tone_min_fraction") + number(&fine, "tone_max_fraction") - 1.0).abs() < 1e-15);
+        prop_assert!(at(&coarse, "/tone_min_fraction") <= at(&fine, "/tone_min_fraction"));
+        prop_assert!(at(&coarse, "/tone_max_fraction") >= at(&fine, "/tone_max_fraction"));
+        prop_assert!((at(&fine, "/tone_min_fraction") + at(&fine, "/tone_max_fraction") - 1.0).abs() < 1e-15);
         // A dot that holds safely is larger than one that holds at times, by a thread; a line is no finer than a dot.
         let (safe, marginal) = (si(&fine, "smallest_dot_safe"), si(&fine, "smallest_dot_marginal"));
         prop_assert!((safe - marginal - thread * 1e-6).abs() < 1e-12 * safe);
@@ -613,15 +610,15 @@ proptest! {
             ask("exposure.rescale", &request)
         };
         let there = rescale(time, &chosen, false)?;
-        let factor = number(&there, "factor");
+        let factor = at(&there, "/factor");
         prop_assert!((si(&there, "time") / (time * factor) - 1.0).abs() < 1e-12);
         // Each cause alone is what the answer lists for it, and together they multiply.
         let causes = there["causes"].as_array().expect("a list");
         prop_assert_eq!(causes.iter().map(|cause| cause["cause"].as_str().expect("a name")).collect::<Vec<_>>(), chosen.clone());
         let mut product = 1.0;
         for (cause, name) in causes.iter().zip(&chosen) {
-            let alone = number(&rescale(time, &[*name], false)?, "factor");
-            prop_assert_eq!(alone.to_bits(), number(cause, "factor").to_bits());
+            let alone = at(&rescale(time, &[*name], false)?, "/factor");
+            prop_assert_eq!(alone.to_bits(), at(cause, "/factor").to_bits());
             product *= alone;
         }
         prop_assert!((product / factor - 1.0).abs() < 1e-12);
@@ -631,10 +628,10 @@ proptest! {
             "mesh_factor" => mesh.1 > mesh.0,
             _ => coat.1 > coat.0,
         };
-        prop_assert!(causes.iter().zip(&chosen).all(|(cause, name)| (number(cause, "factor") > 1.0) == longer(name)));
+        prop_assert!(causes.iter().zip(&chosen).all(|(cause, name)| (at(cause, "/factor") > 1.0) == longer(name)));
         prop_assume!((0.01..86_400.0).contains(&si(&there, "time")));
         let back = rescale(si(&there, "time"), &chosen, true)?;
-        prop_assert!((number(&back, "factor") * factor - 1.0).abs() < 1e-12);
+        prop_assert!((at(&back, "/factor") * factor - 1.0).abs() < 1e-12);
         prop_assert!((si(&back, "time") / time - 1.0).abs() < 1e-12);
     }
 
@@ -655,7 +652,7 @@ proptest! {
         prop_assert!((si(&answer, "critical_exposure") / (critical * 10.0) - 1.0).abs() < 10.0 * within);
         prop_assert!((si(&answer, "exposure") / (critical * 10.0 * wanted.exp()) - 1.0).abs() < 10.0 * within);
         prop_assert!((si(&answer, "time") * 10.0 / si(&answer, "exposure") - 1.0).abs() < 1e-12);
-        prop_assert!((number(&answer, "r_squared") - 1.0).abs() < within);
+        prop_assert!((at(&answer, "/r_squared") - 1.0).abs() < within);
         prop_assert_eq!(answer.get("exposure_low").is_some(), shares.len() > 2);
     }
 
@@ -674,7 +671,7 @@ proptest! {
         for name in ["exposure_low", "exposure_high"] {
             prop_assert_eq!(answer.get(name).is_some(), scaled.get(name).is_some());
         }
-        let r_squared = number(&answer, "r_squared");
+        let r_squared = at(&answer, "/r_squared");
         prop_assert!((0.0..=1.0).contains(&r_squared));
         let mut names = vec!["critical_exposure", "exposure"];
         if answer.get("exposure_low").is_some() {
@@ -740,7 +737,7 @@ proptest! {
         let weighed = ask("ink.weigh", &request)?;
         // A difference of two weights has their last digit, not its own.
         let within = 1e-12 + 1e-15 * (before + ink_on) / ink_on;
-        prop_assert!((number(&weighed, "release_fraction") / release - 1.0).abs() < within, "{used} {weighed}");
+        prop_assert!((at(&weighed, "/release_fraction") / release - 1.0).abs() < within, "{used} {weighed}");
         prop_assert!((si(&weighed, "wet_film") / si(&used, "wet_film") - 1.0).abs() < within);
         prop_assert!((si(&weighed, "mass_per_print") / si(&used, "mass_per_print") - 1.0).abs() < within);
     }

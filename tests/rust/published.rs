@@ -7,24 +7,12 @@ use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
 use floodbar::stock::{Cloth, InStock, Stock};
 use floodbar::wire::Remarks;
 use floodbar::{Code, calculate, exposure, flash};
-use floodbar_tests::published::{Row, near, table};
+use floodbar_tests::compare::{ask, near, quantity, relative};
+use floodbar_tests::published::{given, table};
 use serde_json::{Value, json};
 
-fn number(row: &Row, column: &str) -> Option<f64> {
-    let text = &row[column];
-    (!text.is_empty()).then(|| text.parse().unwrap_or_else(|_| panic!("{column}: {text}")))
-}
-
-fn relative(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    near(got, wanted, within * wanted.abs(), what);
-}
-
-fn ask(id: &str, request: &Value) -> Value {
-    calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
-}
-
 fn convert(quantity: &str, to: &str) -> f64 {
-    let answer = ask("unit.convert", &json!({ "quantity": quantity, "to": to }));
+    let answer = ask("unit.convert", json!({ "quantity": quantity, "to": to }));
     answer["quantity"]["value"].as_f64().unwrap()
 }
 
@@ -54,7 +42,7 @@ fn nist_sp811_factors() {
     for row in table("nist_sp811") {
         let Some((from, to)) = ours(&row["unit"]) else { continue };
         known += 1;
-        let (exact, printed) = (number(&row, "exact_value").unwrap(), number(&row, "factor").unwrap());
+        let (exact, printed) = (given(&row, "exact_value").unwrap(), given(&row, "factor").unwrap());
         for got in [convert(&format!("1 {from}"), to), unit(from).to_si(1.0)] {
             relative(got, exact, 5e-12, &row);
             relative(got, printed, 3e-7, &row);
@@ -67,7 +55,7 @@ fn nist_sp811_factors() {
 #[test]
 fn conversions_of_the_trade() {
     for row in table("derived_conversions") {
-        let wanted = number(&row, "value").unwrap();
+        let wanted = given(&row, "value").unwrap();
         let got = match (row["from"].as_str(), row["to"].as_str()) {
             ("1 US gal over 1000 ft2", "um") => units::UM.from_si(units::GAL.to_si(1.0) / units::FT2.to_si(1000.0)),
             (from, "um film") => convert(from, "um"),
@@ -81,16 +69,16 @@ fn conversions_of_the_trade() {
 #[test]
 fn polyester_fabric() {
     for row in table("screen_fabric_published") {
-        let count = number(&row, "n_per_in").map_or_else(|| format!("{} /cm", row["n_per_cm"]), |n| format!("{n} /in"));
+        let count = given(&row, "n_per_in").map_or_else(|| format!("{} /cm", row["n_per_cm"]), |n| format!("{n} /in"));
         let mut mesh = json!({ "count": count, "thread": format!("{} um", row["thread_um"]) });
-        if let Some(thickness) = number(&row, "thickness_um_pub") {
+        if let Some(thickness) = given(&row, "thickness_um_pub") {
             mesh["thickness"] = format!("{thickness} um").into();
         }
-        let answer = ask("mesh.geometry", &json!({ "mesh": mesh }));
-        let detail = ask("mesh.detail", &json!({ "mesh": mesh }));
+        let answer = ask("mesh.geometry", json!({ "mesh": mesh }));
+        let detail = ask("mesh.detail", json!({ "mesh": mesh }));
         for (column, within) in [("opening_um_pub", 2.0), ("opening_um_calc", 0.005)] {
-            if let Some(w) = number(&row, column) {
-                let d = number(&row, "thread_um").unwrap();
+            if let Some(w) = given(&row, column) {
+                let d = given(&row, "thread_um").unwrap();
                 near(detail["smallest_dot_safe"]["value"].as_f64().unwrap(), 2.0 * d + w, within + 1e-9, &row);
                 near(detail["smallest_dot_marginal"]["value"].as_f64().unwrap(), d + w, within + 1e-9, &row);
             }
@@ -107,8 +95,8 @@ fn polyester_fabric() {
             (open_area, "open_area_pct_calc", 0.005),
             (volume, "ink_volume_calc", 0.005),
         ] {
-            if let Some(wanted) = number(&row, column) {
-                near(got, wanted, within + 1e-9, &(column, &row));
+            if let Some(wanted) = given(&row, column) {
+                near(got, wanted, within + 1e-9, (column, &row));
             }
         }
     }
@@ -119,18 +107,18 @@ fn polyester_fabric() {
 fn sieve_cloth() {
     let mut answered = 0;
     for row in table("sieve_iso3310_1") {
-        let (w, d) = (number(&row, "w_um").unwrap(), number(&row, "d_um").unwrap());
+        let (w, d) = (given(&row, "w_um").unwrap(), given(&row, "d_um").unwrap());
         let count = 10_000.0 / (w + d);
         let mesh = json!({ "count": { "value": count, "unit": "/cm" }, "thread": { "value": d, "unit": "um" } });
         match calculate("mesh.geometry", &json!({ "mesh": mesh })) {
             Ok(answer) => {
                 answered += 1;
                 relative(answer["opening"]["value"].as_f64().unwrap(), w, 1e-12, &row);
-                near(answer["open_area_fraction"].as_f64().unwrap(), number(&row, "open_area").unwrap(), 6e-7, &row);
-                near(count, number(&row, "threads_per_cm").unwrap(), 6e-5, &row);
-                let per_inch = ask("mesh.geometry", &json!({ "mesh": mesh, "units": "us" }));
-                near(per_inch["count"]["value"].as_f64().unwrap(), number(&row, "mesh_per_inch").unwrap(), 6e-5, &row);
-                let detail = ask("mesh.detail", &json!({ "mesh": mesh }));
+                near(answer["open_area_fraction"].as_f64().unwrap(), given(&row, "open_area").unwrap(), 6e-7, &row);
+                near(count, given(&row, "threads_per_cm").unwrap(), 6e-5, &row);
+                let per_inch = ask("mesh.geometry", json!({ "mesh": mesh, "units": "us" }));
+                near(per_inch["count"]["value"].as_f64().unwrap(), given(&row, "mesh_per_inch").unwrap(), 6e-5, &row);
+                let detail = ask("mesh.detail", json!({ "mesh": mesh }));
                 relative(detail["smallest_dot_safe"]["value"].as_f64().unwrap(), 2.0 * d + w, 1e-12, &row);
                 relative(detail["smallest_dot_marginal"]["value"].as_f64().unwrap(), d + w, 1e-12, &row);
             }
@@ -146,7 +134,7 @@ fn step_tablet() {
     let rows = table("step_tablet_21");
     for solid in &rows {
         for wanted in &rows {
-            let of = |row, column| number(row, column).unwrap();
+            let of = |row, column| given(row, column).unwrap();
             let request = json!({ "time": "60 s", "solid_step": of(solid, "step"), "wanted_step": of(wanted, "step") });
             let answer = ask("exposure.step", &request);
             let factor = answer["factor"].as_f64().unwrap();
@@ -160,10 +148,6 @@ fn step_tablet() {
     }
 }
 
-fn with_unit(value: f64, unit: &str) -> Value {
-    json!({ "value": value, "unit": unit })
-}
-
 /// Schwarzschild's law E = I t^p, p = 0.86 in his work of 1899-1900: the time for a part of the light, told by a light
 /// meter and, where a point source would give that part, by the distance.
 #[test]
@@ -171,12 +155,12 @@ fn schwarzschild() {
     let rows = table("schwarzschild");
     for row in &rows {
         for (part, column) in [(2.0, "t_factor_I/2"), (4.0, "t_factor_I/4"), (10.0, "t_factor_I/10")] {
-            let wanted = number(row, column).unwrap();
+            let wanted = given(row, column).unwrap();
             for (cause, from, to) in [
-                ("irradiance", with_unit(20.0, "mW/cm2"), with_unit(20.0 / part, "mW/cm2")),
-                ("distance", with_unit(50.0, "cm"), with_unit(50.0 * part.sqrt(), "cm")),
+                ("irradiance", quantity(20.0, "mW/cm2"), quantity(20.0 / part, "mW/cm2")),
+                ("distance", quantity(50.0, "cm"), quantity(50.0 * part.sqrt(), "cm")),
             ] {
-                let p = number(row, "p").unwrap();
+                let p = given(row, "p").unwrap();
                 let request = json!({ "time": "10 s", "reciprocity_exponent": p, (cause): { "from": from, "to": to } });
                 let answer = ask("exposure.rescale", &request);
                 near(answer["factor"].as_f64().unwrap(), wanted, 5.1e-7, &request);
@@ -192,16 +176,16 @@ fn schwarzschild() {
 #[test]
 fn inverse_square() {
     for row in table("inverse_square") {
-        let of = |column| number(&row, column).unwrap();
+        let of = |column| given(&row, column).unwrap();
         let factor = |cause: &str, from: Value, to: Value| {
-            let answer = ask("exposure.rescale", &json!({ "time": "60 s", (cause): { "from": from, "to": to } }));
+            let answer = ask("exposure.rescale", json!({ "time": "60 s", (cause): { "from": from, "to": to } }));
             answer["factor"].as_f64().unwrap()
         };
         let wanted = of("E1") / of("E2");
         for unit in ["cm", "in"] {
-            relative(factor("distance", with_unit(of("d1"), unit), with_unit(of("d2"), unit)), wanted, 1e-7, &row);
+            relative(factor("distance", quantity(of("d1"), unit), quantity(of("d2"), unit)), wanted, 1e-7, &row);
         }
-        let light = |column| with_unit(of(column), "mW/cm2");
+        let light = |column| quantity(of(column), "mW/cm2");
         relative(factor("irradiance", light("E1"), light("E2")), wanted, 1e-12, &row);
     }
 }
@@ -211,12 +195,12 @@ fn inverse_square() {
 #[test]
 fn jacobs_working_curve() {
     for row in table("jacobs_working_curve") {
-        let of = |column| number(&row, column).unwrap();
+        let of = |column| given(&row, column).unwrap();
         let (depth, critical, exposure, cured) = (of("Dp_um"), of("Ec_mJcm2"), of("E_mJcm2"), of("Cd_um"));
-        let point = |e: f64, d: f64| json!({ "exposure": with_unit(e, "mJ/cm2"), "depth": with_unit(d, "um") });
+        let point = |e: f64, d: f64| json!({ "exposure": quantity(e, "mJ/cm2"), "depth": quantity(d, "um") });
         let on_the_curve = [1.5_f64, 2.2, 3.9, 7.0].map(|times| point(critical * times, depth * times.ln()));
         let request =
-            json!({ "points": on_the_curve, "stencil_thickness": with_unit(cured, "um"), "irradiance": "2 mW/cm2" });
+            json!({ "points": on_the_curve, "stencil_thickness": quantity(cured, "um"), "irradiance": "2 mW/cm2" });
         let answer = ask("exposure.curve", &request);
         let value = |name: &str| answer[name]["value"].as_f64().unwrap();
         relative(value("penetration_depth"), depth, 1e-12, &row);
@@ -226,7 +210,7 @@ fn jacobs_working_curve() {
         relative(answer["time"]["value"].as_f64().unwrap(), exposure / 2.0, 2e-8, &row);
         // The row itself and the start of hardening, where a hundredth of Dp is left.
         let printed = [point(exposure, cured), point(critical * 0.01_f64.exp(), 0.01 * depth)];
-        let answer = ask("exposure.curve", &json!({ "points": printed, "stencil_thickness": with_unit(cured, "um") }));
+        let answer = ask("exposure.curve", json!({ "points": printed, "stencil_thickness": quantity(cured, "um") }));
         relative(answer["penetration_depth"]["value"].as_f64().unwrap(), depth, 2e-8, &row);
         relative(answer["critical_exposure"]["value"].as_f64().unwrap(), critical, 2e-8, &row);
         let um = |um: f64| units::UM.of(um);
@@ -238,15 +222,15 @@ fn jacobs_working_curve() {
 #[test]
 fn overs() {
     for row in table("overs_binomial") {
-        let of = |column| number(&row, column).unwrap();
+        let of = |column| given(&row, column).unwrap();
         let request = |confidence: f64| {
             let spoilage = 1.0 - of("yield");
             json!({ "pieces": of("good"), "spoilage_fraction": spoilage, "confidence": confidence })
         };
-        let answer = ask("press.overs", &request(of("conf")));
-        assert_eq!(answer["start_with"].as_f64(), number(&row, "n_start"), "{row:?}");
+        let answer = ask("press.overs", request(of("conf")));
+        assert_eq!(answer["start_with"].as_f64(), given(&row, "n_start"), "{row:?}");
         near(answer["probability"].as_f64().unwrap(), of("P_at_n"), 1e-7, &row);
-        let below = ask("press.overs", &request(of("P_at_n_minus_1") - 1e-7));
+        let below = ask("press.overs", request(of("P_at_n_minus_1") - 1e-7));
         assert_eq!(below["start_with"].as_f64().unwrap(), of("n_start") - 1.0, "{row:?}");
         near(below["probability"].as_f64().unwrap(), of("P_at_n_minus_1"), 1e-7, &row);
     }
@@ -261,16 +245,16 @@ fn trials_for_events() {
     assert_eq!(rows.len(), 6);
     for row in rows {
         for (pieces, column) in [(6, "n_pub"), (5, "n_at_least_5")] {
-            let confidence = 1.0 - number(row, "alpha").unwrap();
+            let confidence = 1.0 - given(row, "alpha").unwrap();
             let request = json!({ "pieces": pieces, "spoilage_fraction": 0.5, "confidence": confidence });
-            assert_eq!(ask("press.overs", &request)["start_with"].as_f64(), number(row, column), "{column} {row:?}");
+            assert_eq!(ask("press.overs", &request)["start_with"].as_f64(), given(row, column), "{column} {row:?}");
         }
     }
 }
 
 fn material(name: &str, column: &str) -> f64 {
     let rows = table("thermophysical");
-    number(rows.iter().find(|row| row["material"] == name).expect(name), column).unwrap()
+    given(rows.iter().find(|row| row["material"] == name).expect(name), column).unwrap()
 }
 
 fn sourced<T: InStock>(name: &str, field: &'static str) -> String {
@@ -292,18 +276,18 @@ fn stock_values_that_name_a_table_of_materials() {
         assert!(sourced::<flash::Platen>(platen, "layers").contains(source), "{platen} names its table");
         for layer in &Stock::<flash::Platen>::find(platen).unwrap().layers {
             found += 1;
-            relative(layer.conductivity.si(), material(row, "k"), 1e-9, &platen);
-            relative(layer.specific_heat.si(), material(row, "cp"), 1e-9, &platen);
-            relative(layer.density.si(), material(row, "rho"), density_within, &platen);
+            relative(layer.conductivity.si(), material(row, "k"), 1e-9, platen);
+            relative(layer.specific_heat.si(), material(row, "cp"), 1e-9, platen);
+            relative(layer.density.si(), material(row, "rho"), density_within, platen);
         }
     }
     for name in ["cotton-jersey-180", "cotton-jersey-180-dark"] {
         let cloth = Stock::<Cloth>::find(name).unwrap();
         // A knit is no batt: within a tenth.
         assert!(sourced::<Cloth>(name, "conductivity").contains("cotton batt 0.06"));
-        relative(cloth.conductivity.si(), material("cotton (batt) 300K", "k"), 0.1, &name);
+        relative(cloth.conductivity.si(), material("cotton (batt) 300K", "k"), 0.1, name);
         assert!(sourced::<Cloth>(name, "specific_heat").contains("cotton batt 1300"));
-        relative(cloth.specific_heat.si(), material("cotton (batt) 300K", "cp"), 0.1, &name);
+        relative(cloth.specific_heat.si(), material("cotton (batt) 300K", "cp"), 0.1, name);
         found += 1;
     }
     assert_eq!(found, 4);
@@ -314,7 +298,7 @@ fn stock_values_that_name_a_table_of_materials() {
 fn stock_regain() {
     let rows = table("moisture_regain");
     let regain = |fibre: &str| {
-        number(rows.iter().find(|row| row["fibre"] == fibre).expect(fibre), "commercial_regain_pct").unwrap() / 100.0
+        given(rows.iter().find(|row| row["fibre"] == fibre).expect(fibre), "commercial_regain_pct").unwrap() / 100.0
     };
     let mut found = 0;
     for name in Cloth::shelf().names().filter(|name| sourced::<Cloth>(name, "regain_fraction").contains("D1909")) {

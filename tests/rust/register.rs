@@ -7,7 +7,8 @@
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::register::{Cause, Errors, FilmChange, Shape, film_growth};
 use floodbar::{Code, calculate};
-use floodbar_tests::published::{near, table};
+use floodbar_tests::compare::{self, near};
+use floodbar_tests::published::table;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -28,7 +29,7 @@ fn errors(causes: &[Cause]) -> Errors {
 }
 
 fn ask(request: &Value) -> Value {
-    calculate("register.budget", request).unwrap_or_else(|e| panic!("{request}: {e}"))
+    compare::ask("register.budget", request)
 }
 
 fn refusal(request: &Value) -> (Code, String) {
@@ -90,12 +91,12 @@ fn gum_end_gauge() {
     let parts = ["u(d) repeat nm; dof", "u(d1) random nm; dof", "u(d2) systematic nm; dof"].map(first);
     let list = parts.map(|u| cause(u * NORMAL_95, Shape::Normal));
     let pair = units::MM.value(errors(&list).standard(2));
-    near(pair / 2f64.sqrt(), first("u(d) combined nm; dof"), 0.05, &"u(d), printed to one place");
+    near(pair / 2f64.sqrt(), first("u(d) combined nm; dof"), 0.05, "u(d), printed to one place");
     // 11.5e-6 uniform +- 2e-6 has u = 1.2e-6 (printed so in H.1.3.3); theta_d +- 0.05 has 0.029.
     for (row, half_width, printed, within) in [("alpha_s 1/K", 2.0, 1.2, 0.05), ("d_theta C", 0.05, 0.029, 5e-4)] {
         assert!(value(row).contains("uniform +-"), "{row}");
         let got = units::MM.value(errors(&[accumulating(half_width, Shape::Uniform)]).standard(2));
-        near(got, printed, within, &row);
+        near(got, printed, within, row);
     }
 }
 
@@ -138,9 +139,9 @@ fn two_colours_of_even_errors_are_a_triangle() {
     for t in [0.05, 0.1, 0.3, 0.62, 0.799, 0.8, 0.9, 5.0] {
         let rest = (1.0 - t / 0.8_f64).max(0.0);
         let wanted = 1.0 - rest * rest;
-        near(errors(&[cause(0.4, Shape::Uniform)]).within(2, mm(t)), wanted * wanted, 2e-8, &t);
+        near(errors(&[cause(0.4, Shape::Uniform)]).within(2, mm(t)), wanted * wanted, 2e-8, t);
         let even = (t / 0.4_f64).min(1.0);
-        near(errors(&[accumulating(0.4, Shape::Uniform)]).within(2, mm(t)), even * even, 2e-8, &t);
+        near(errors(&[accumulating(0.4, Shape::Uniform)]).within(2, mm(t)), even * even, 2e-8, t);
     }
 }
 
@@ -161,7 +162,7 @@ fn sums_of_even_steps_are_irwin_hall() {
         for t in [0.1, 0.25, 0.5, 0.77, 1.3] {
             let (low, high) = (f64::from(n) / 2.0 - t, f64::from(n) / 2.0 + t);
             let wanted = (irwin_hall(n, high.min(f64::from(n))) - irwin_hall(n, low.max(0.0))).min(1.0);
-            near(steps.within(colour, mm(t)), wanted * wanted, 5e-8, &(colour, t));
+            near(steps.within(colour, mm(t)), wanted * wanted, 5e-8, (colour, t));
         }
     }
 }
@@ -174,7 +175,7 @@ fn sums_of_even_steps_are_irwin_hall() {
 fn two_steps_in_a_trap_by_hand() {
     let steps = errors(&[accumulating(1.0, Shape::Uniform)]);
     for (t, wanted) in [(0.2, 0.04), (0.5, 0.25), (0.75, 0.5)] {
-        near(steps.all_within(3, mm(t)), wanted * wanted, 1e-7, &t);
+        near(steps.all_within(3, mm(t)), wanted * wanted, 1e-7, t);
     }
 }
 
@@ -185,7 +186,7 @@ fn even_errors_in_a_trap_of_their_half_width() {
     let own = errors(&[cause(1.0, Shape::Uniform)]);
     for n in 2..=30_u32 {
         let wanted = 2.0 * (1.0 - 0.5_f64.powi(n as i32)) / f64::from(n);
-        near(own.all_within(n, mm(1.0)), wanted * wanted, 1e-7, &n);
+        near(own.all_within(n, mm(1.0)), wanted * wanted, 1e-7, n);
     }
 }
 
@@ -202,7 +203,7 @@ fn nothing_that_moves_always_meets() {
     let some = errors(&[cause(0.2, Shape::Triangular)]);
     assert_eq!((some.within(2, mm(0.0)), some.all_within(3, mm(0.0)), some.all_within(1, mm(0.0))), (0.0, 0.0, 1.0));
     // What can never be farther off than the worst case is within it.
-    near(some.all_within(8, some.worst_case(8)), 1.0, 1e-9, &"worst case");
+    near(some.all_within(8, some.worst_case(8)), 1.0, 1e-9, "worst case");
 }
 
 // ---- the wire ----
@@ -235,7 +236,7 @@ fn methods_stand_side_by_side() {
     assert!(notes.contains(&"methods_compared") && notes.contains(&"accumulates"), "{notes:?}");
     let shares: Vec<f64> =
         answer["contributions"].as_array().unwrap().iter().map(|c| c["share_fraction"].as_f64().unwrap()).collect();
-    near(shares[0], 0.0625 / 0.1025, 1e-12, &"the film, by hand");
+    near(shares[0], 0.0625 / 0.1025, 1e-12, "the film, by hand");
     near(shares.iter().sum(), 1.0, 1e-12, &shares);
 }
 
@@ -255,7 +256,7 @@ fn films_grow() {
         let film = json!({ "length": "500 mm", "temperature_difference": "10 K", "humidity_difference_fraction": "10 %", "shared": shared });
         ask(&json!({ "sources": [], "film": film, "colours": 3, "trap": "0.2 mm" }))
     };
-    near(asked(false)["worst_case"]["value"].as_f64().unwrap(), 0.26, 1e-12, &"twice that");
+    near(asked(false)["worst_case"]["value"].as_f64().unwrap(), 0.26, 1e-12, "twice that");
     assert_eq!(asked(true)["all_within_probability"], 1.0);
 }
 
@@ -358,7 +359,7 @@ proptest! {
     fn the_trap_needed_gives_the_chance_wanted(list in any_causes(), colours in 2..9_u32, wanted in 0.01_f64..0.999) {
         let errors = errors(&list);
         let trap = errors.trap_needed(colours, wanted);
-        near(errors.all_within(colours, trap), wanted, GOOD_TO, &(&list, trap));
+        near(errors.all_within(colours, trap), wanted, GOOD_TO, (&list, trap));
         prop_assert!(errors.all_within(colours, trap * 0.99) < wanted + GOOD_TO);
     }
 }

@@ -6,20 +6,9 @@
 use floodbar::quantity::{Dimensioned, Length, Tension, units};
 use floodbar::tension::{growth, print_growth, readings, stretch, stretch_across};
 use floodbar::{Code, calculate};
+use floodbar_tests::compare::{ask, at, noted};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-
-fn ask(id: &str, request: &Value) -> Value {
-    calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
-}
-
-fn at(answer: &Value, pointer: &str) -> f64 {
-    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
-}
-
-fn noted(answer: &Value, code: &str) -> bool {
-    answer["notes"].as_array().unwrap().iter().any(|note| note["code"] == code)
-}
 
 fn mm(value: f64) -> Length {
     units::MM.of(value)
@@ -41,7 +30,7 @@ fn frame(span: f64, gap: f64) -> Value {
 #[test]
 fn half_a_metre_of_mesh() {
     for (gap, gains, within) in [(1.5, 0.009, 0.0005), (3.0, 0.036, 0.0005), (4.8, 0.09, 0.005), (6.0, 0.14, 0.005)] {
-        let answer = ask("tension.off_contact", &frame(500.0, gap));
+        let answer = ask("tension.off_contact", frame(500.0, gap));
         let got = at(&answer, "/image_growth/value");
         assert!((got - gains).abs() <= within, "{gap} mm: {got} is not {gains}");
         // The same by the small-angle formula, good to the square of gap over half span.
@@ -102,24 +91,24 @@ fn targets_by_mesh() {
 #[test]
 fn floors_and_ceilings() {
     for (mean, code) in [(17.9, "below_scrap"), (18.0, "below_act"), (19.9, "below_act"), (27.1, "moire_on_rollers")] {
-        let answer = ask("tension.assess", &set(&[vec![mean; 9]]));
+        let answer = ask("tension.assess", set(&[vec![mean; 9]]));
         assert!(noted(&answer, code), "{mean}: {answer}");
         assert_eq!(noted(&answer, "below_scrap"), mean < 18.0);
         assert!(!noted(&answer, "few_readings") && answer["verdict"] == "matched");
     }
     for mean in [20.0, 27.0] {
-        let answer = ask("tension.assess", &set(&[vec![mean; 9]]));
+        let answer = ask("tension.assess", set(&[vec![mean; 9]]));
         assert!(["below_scrap", "below_act", "moire_on_rollers"].iter().all(|code| !noted(&answer, code)), "{answer}");
     }
     // Nine tenths of a fresh 20 N/cm, as it is the next morning, is about where it is scrapped.
-    assert!(noted(&ask("tension.assess", &set(&[vec![20.0 * 0.89; 9]])), "below_scrap"));
+    assert!(noted(&ask("tension.assess", set(&[vec![20.0 * 0.89; 9]])), "below_scrap"));
 }
 
 #[test]
 fn targets_too_far_apart_for_one_set() {
     let of = |meshes: [&str; 2]| {
         let screens = meshes.map(|mesh| json!({ "name": mesh, "mesh": mesh, "readings": ["25 N/cm"] }));
-        noted(&ask("tension.assess", &json!({ "screens": screens })), "targets_differ")
+        noted(&ask("tension.assess", json!({ "screens": screens })), "targets_differ")
     };
     assert!(of(["43-80", "120-34"]));
     assert!(!of(["62-64", "90-48"]));
@@ -156,7 +145,7 @@ proptest! {
 
     #[test]
     fn a_set_is_matched_by_the_rule(screens in screens()) {
-        let answer = ask("tension.assess", &set(&screens));
+        let answer = ask("tension.assess", set(&screens));
         let mean = |of: &[f64]| of.iter().sum::<f64>() / of.len() as f64;
         let means: Vec<f64> = screens.iter().map(|s| mean(s)).collect();
         let all = mean(&means);
@@ -176,7 +165,7 @@ proptest! {
 
     #[test]
     fn no_order_counts(screens in screens(), seed in any::<prop::sample::Index>()) {
-        let answer = ask("tension.assess", &set(&screens));
+        let answer = ask("tension.assess", set(&screens));
         let turned: Vec<Vec<f64>> = screens.iter().map(|s| {
             let mut s = s.clone();
             let by = seed.index(s.len());
@@ -185,11 +174,11 @@ proptest! {
             s
         }).collect();
         // The readings of each screen in another order: the same answer to the last bit.
-        prop_assert_eq!(&answer, &ask("tension.assess", &set(&turned)));
+        prop_assert_eq!(&answer, &ask("tension.assess", set(&turned)));
         // The screens in another order: the same set.
         let mut other = screens.clone();
         other.reverse();
-        let other = ask("tension.assess", &set(&other));
+        let other = ask("tension.assess", set(&other));
         for name in ["verdict", "set_mean", "set_spread", "set_spread_without"] {
             prop_assert_eq!(&answer[name], &other[name], "{}", name);
         }
@@ -199,7 +188,7 @@ proptest! {
     #[test]
     fn tightening_all_alike_spreads_nothing(screens in exact_screens(), more in 0..640_u32) {
         let tighter: Vec<Vec<f64>> = screens.iter().map(|s| s.iter().map(|r| r + f64::from(more) / 64.0).collect()).collect();
-        let (before, after) = (ask("tension.assess", &set(&screens)), ask("tension.assess", &set(&tighter)));
+        let (before, after) = (ask("tension.assess", set(&screens)), ask("tension.assess", set(&tighter)));
         for index in 0..screens.len() {
             let pointer = format!("/per_screen/{index}/spread/value");
             prop_assert_eq!(at(&before, &pointer), at(&after, &pointer));
@@ -210,10 +199,10 @@ proptest! {
 
     #[test]
     fn without_the_odd_one_the_set_spreads_less(screens in exact_screens()) {
-        let answer = ask("tension.assess", &set(&screens));
+        let answer = ask("tension.assess", set(&screens));
         let spread = |without: usize| {
             let rest: Vec<_> = screens.iter().enumerate().filter(|(index, _)| *index != without).map(|(_, s)| s.clone()).collect();
-            at(&ask("tension.assess", &set(&rest)), "/set_spread/value")
+            at(&ask("tension.assess", set(&rest)), "/set_spread/value")
         };
         let Some(odd) = answer["odd_one"].as_str() else {
             prop_assert!(answer.get("set_spread_without").is_none());
@@ -292,7 +281,7 @@ proptest! {
             prop_assert!((one - scaled).abs() <= 1e-13 * one);
             prop_assert!(grows(1.0, wider).is_none_or(|more| more > one));
         }
-        let peel = |span: f64| at(&ask("tension.off_contact", &frame(span, gap)), "/peel_angle/value");
+        let peel = |span: f64| at(&ask("tension.off_contact", frame(span, gap)), "/peel_angle/value");
         prop_assert!(peel(span) >= peel(span * more) && (gap == 0.0 || peel(span) > peel(span * more)));
     }
 

@@ -1,19 +1,11 @@
 //! Facts of the trade, as wide bounds. Each is common practice, no source, unless it says otherwise: what shops,
 //! suppliers and journals agree on, and what an answer that is wrong by a unit or a factor of two would break.
 
-use floodbar::calculate;
 use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, units};
 use floodbar::stock::{InStock, Stock};
-use serde_json::{Value, json};
-
-fn ask(id: &str, request: Value) -> Value {
-    calculate(id, &request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
-}
-
-fn number(answer: &Value, pointer: &str) -> f64 {
-    answer.pointer(pointer).and_then(Value::as_f64).unwrap_or_else(|| panic!("{pointer} of {answer}"))
-}
+use floodbar_tests::compare::{ask, at};
+use serde_json::json;
 
 fn between(got: f64, least: f64, most: f64, what: &str) {
     assert!((least..=most).contains(&got), "{what}: {got} is not between {least} and {most}");
@@ -53,7 +45,7 @@ fn plastisol_cures_at_320_f() {
         assert!(ink.cure.hold.si() == 0.0 && !ink.cure.after_dry, "{name}");
     }
     let answer = ask("unit.convert", json!({ "quantity": "320 F", "to": "C" }));
-    between(number(&answer, "/quantity/value"), 159.999_999, 160.000_001, "320 F, often printed as 135 C");
+    between(at(&answer, "/quantity/value"), 159.999_999, 160.000_001, "320 F, often printed as 135 C");
 }
 
 /// Common practice, no source: every ink gels before it cures, is not cured under the flash, and is not spoiled by its
@@ -98,19 +90,19 @@ fn solids_by_volume_are_not_the_rest_of_the_water() {
 #[test]
 fn blade_and_frame() {
     let answer = ask("press.squeegee", json!({ "image_width": "320 mm", "image_length": "380 mm" }));
-    let blade = number(&answer, "/blade_length/value");
+    let blade = at(&answer, "/blade_length/value");
     between(blade - 320.0, 20.0, 40.0, "blade over image");
-    between(number(&answer, "/frame_least/width/value") - blade, 100.0, 120.0, "free mesh across");
-    between(number(&answer, "/frame_least/length/value") - 380.0, 100.0, 120.0, "free mesh along");
+    between(at(&answer, "/frame_least/width/value") - blade, 100.0, 120.0, "free mesh across");
+    between(at(&answer, "/frame_least/length/value") - 380.0, 100.0, 120.0, "free mesh along");
 }
 
 /// Common practice, no source: step 7 is the last solid one, at a density of 0.15 a step, about half a stop.
 #[test]
 fn step_seven_is_solid() {
     let answer = ask("exposure.step", json!({ "time": "60 s", "solid_step": 7 }));
-    between(number(&answer, "/factor"), 1.0, 1.0, "on step 7");
+    between(at(&answer, "/factor"), 1.0, 1.0, "on step 7");
     let answer = ask("exposure.step", json!({ "time": "60 s", "solid_step": 5 }));
-    between(number(&answer, "/factor"), 1.95, 2.05, "two steps are a stop");
+    between(at(&answer, "/factor"), 1.95, 2.05, "two steps are a stop");
 }
 
 /// Common practice, no source: counts, threads and the uses of garment mesh, with w, A0, D = 1.5 d and Vth by arithmetic
@@ -138,16 +130,16 @@ fn mesh_columns() {
     for [count, thread, opening, open_area, thickness, volume, low, high] in rows {
         let mesh = format!("{count}-{thread}");
         let answer = ask("mesh.geometry", json!({ "mesh": mesh }));
-        between(number(&answer, "/opening/value"), opening - 1.0, opening + 1.0, &mesh);
-        between(number(&answer, "/open_area_fraction") * 100.0, open_area - 1.0, open_area + 1.0, &mesh);
-        between(number(&answer, "/thickness/value"), thickness - 1.0, thickness + 1.0, &mesh);
-        between(number(&answer, "/ink_volume/value"), volume - 1.0, volume + 1.0, &mesh);
+        between(at(&answer, "/opening/value"), opening - 1.0, opening + 1.0, &mesh);
+        between(at(&answer, "/open_area_fraction") * 100.0, open_area - 1.0, open_area + 1.0, &mesh);
+        between(at(&answer, "/thickness/value"), thickness - 1.0, thickness + 1.0, &mesh);
+        between(at(&answer, "/ink_volume/value"), volume - 1.0, volume + 1.0, &mesh);
         for (release, wanted) in [(1.0 / 3.0, low), (0.5, high)] {
             let ink = json!({ "from": "plastisol", "release_fraction": release });
-            let film = number(&ask("ink.deposit", json!({ "mesh": mesh, "ink": ink })), "/wet_film/value");
+            let film = at(&ask("ink.deposit", json!({ "mesh": mesh, "ink": ink })), "/wet_film/value");
             between(film, wanted - 1.5, wanted + 1.5, &mesh);
         }
-        let film = number(&ask("ink.deposit", json!({ "mesh": mesh, "ink": "plastisol" })), "/wet_film/value");
+        let film = at(&ask("ink.deposit", json!({ "mesh": mesh, "ink": "plastisol" })), "/wet_film/value");
         between(film, low - 1.0, high + 1.0, &mesh);
     }
 }
@@ -160,7 +152,7 @@ fn three_grams_are_a_full_front() {
         let ink = json!({ "from": "plastisol-white", "release_fraction": release });
         let request =
             json!({ "mesh": "43-80", "ink": ink, "printed_area": { "value": wanted, "unit": "cm2" }, "prints": 1 });
-        between(number(&ask("ink.usage", request), "/mass_per_print/value"), 2.85, 3.15, "a full front");
+        between(at(&ask("ink.usage", request), "/mass_per_print/value"), 2.85, 3.15, "a full front");
     }
 }
 
@@ -170,26 +162,23 @@ fn three_grams_are_a_full_front() {
 fn mileage() {
     for area in ["1000 cm2", "700 cm2"] {
         let request = json!({ "mesh": "55-64", "ink": "plastisol-white", "printed_area": area, "prints": 100 });
-        between(number(&ask("ink.usage", request), "/prints_per_mass/value"), 300.0, 800.0, area);
+        between(at(&ask("ink.usage", request), "/prints_per_mass/value"), 300.0, 800.0, area);
     }
     let chest =
         json!({ "mesh": "43-80", "ink": "plastisol-white", "hits": 2, "printed_area": "60 cm2", "prints": 100 });
-    between(number(&ask("ink.usage", chest), "/mass_per_print/value"), 0.25, 2.0, "left chest");
+    between(at(&ask("ink.usage", chest), "/mass_per_print/value"), 0.25, 2.0, "left chest");
 }
 
 /// Common practice, no source: printing, flashing and printing again about doubles the ink.
 #[test]
 fn print_flash_print_doubles_the_ink() {
     let film = |hits: u32| {
-        number(
-            &ask("ink.deposit", json!({ "mesh": "43-80", "ink": "plastisol-white", "hits": hits })),
-            "/wet_film/value",
-        )
+        at(&ask("ink.deposit", json!({ "mesh": "43-80", "ink": "plastisol-white", "hits": hits })), "/wet_film/value")
     };
     between(film(2) / film(1), 1.7, 2.0, "print, flash, print");
     let film = |strokes: u32| {
         let request = json!({ "mesh": "43-80", "ink": "plastisol-white", "strokes": strokes });
-        number(&ask("ink.deposit", request), "/wet_film/value")
+        at(&ask("ink.deposit", request), "/wet_film/value")
     };
     between(film(2) / film(1), 1.15, 1.40, "a second stroke");
 }
@@ -199,7 +188,7 @@ fn print_flash_print_doubles_the_ink() {
 fn a_stencil_thickens_lines_and_no_solids() {
     let share = |width: &str| {
         let request = json!({ "mesh": "55-64", "ink": "plastisol", "feature_width": width });
-        number(&ask("ink.deposit", request), "/edge_share_fraction")
+        at(&ask("ink.deposit", request), "/edge_share_fraction")
     };
     between(share("0.1 mm"), 0.8, 1.0, "hairline");
     between(share("3 mm"), 0.05, 0.3, "a wide line");
@@ -222,10 +211,10 @@ fn stencil_over_mesh() {
 #[test]
 fn the_smallest_dots() {
     let answer = ask("mesh.detail", json!({ "mesh": "120-34", "ruling": "55 lpi" }));
-    between(number(&answer, "/smallest_dot_safe/value"), 116.5, 117.5, "sure");
-    between(number(&answer, "/smallest_dot_marginal/value"), 82.5, 83.5, "marginal");
-    between(number(&answer, "/tone_min_fraction"), 0.0475, 0.0525, "a 5 % dot at 55 lines");
-    between(number(&answer, "/tone_max_fraction"), 0.9475, 0.9525, "its counterpart");
+    between(at(&answer, "/smallest_dot_safe/value"), 116.5, 117.5, "sure");
+    between(at(&answer, "/smallest_dot_marginal/value"), 82.5, 83.5, "marginal");
+    between(at(&answer, "/tone_min_fraction"), 0.0475, 0.0525, "a 5 % dot at 55 lines");
+    between(at(&answer, "/tone_max_fraction"), 0.9475, 0.9525, "its counterpart");
     for (um, lines) in [(117.0, 55.0), (99.0, 65.0)] {
         let share = floodbar::mesh::tone(units::UM.of(um), units::PER_IN.of(lines));
         between(share, 0.0495, 0.0510, "a 5 % dot");
@@ -242,17 +231,17 @@ fn threads_to_a_line() {
     };
     for count in [230.0, 265.0] {
         let answer = detail(count);
-        between(65.0, number(&answer, "/ruling_low/value"), number(&answer, "/ruling_high/value"), "65 lines");
+        between(65.0, at(&answer, "/ruling_low/value"), at(&answer, "/ruling_high/value"), "65 lines");
         assert!(!answer["notes"].to_string().contains("ruling_too_fine"), "{count}");
     }
-    between(number(&detail(265.0), "/ruling_high/value") * 3.5 / 4.0, 65.0, 67.0, "265 threads at 4 to a line");
+    between(at(&detail(265.0), "/ruling_high/value") * 3.5 / 4.0, 65.0, 67.0, "265 threads at 4 to a line");
     for count in [195.0, 225.0] {
         assert!(detail(count)["notes"].to_string().contains("ruling_too_fine"), "{count}");
     }
     for mesh in ["43-80", "77-55", "120-34"] {
         let answer = ask("mesh.detail", json!({ "mesh": mesh }));
-        between(number(&answer, "/finest_line/value"), 300.0, 400.0, mesh);
-        between(number(&answer, "/finest_gap/value"), 500.0, 500.0, mesh);
+        between(at(&answer, "/finest_line/value"), 300.0, 400.0, mesh);
+        between(at(&answer, "/finest_gap/value"), 500.0, 500.0, mesh);
     }
 }
 
@@ -261,7 +250,7 @@ fn threads_to_a_line() {
 fn dyed_mesh_wants_longer() {
     for (factor, kind) in [(1.5, "dyed"), (2.0, "dyed"), (4.0, "steel")] {
         let answer = ask("exposure.rescale", json!({ "time": "60 s", "mesh_factor": { "from": 1, "to": factor } }));
-        between(number(&answer, "/time/value"), 60.0 * factor - 0.1, 60.0 * factor + 0.1, kind);
+        between(at(&answer, "/time/value"), 60.0 * factor - 0.1, 60.0 * factor + 0.1, kind);
         assert!(answer["notes"].as_array().unwrap().iter().all(|note| note["level"] == "info"), "{kind}: {answer}");
     }
 }
@@ -271,7 +260,7 @@ fn dyed_mesh_wants_longer() {
 fn five_strips_cover_two_stops() {
     let answer = ask("exposure.series", json!({ "middle": "100 s", "steps": 5 }));
     for (strip, wanted) in [50.0, 71.0, 100.0, 141.0, 200.0].into_iter().enumerate() {
-        between(number(&answer, &format!("/times/{strip}/value")), wanted - 0.5, wanted + 0.5, "a strip");
+        between(at(&answer, &format!("/times/{strip}/value")), wanted - 0.5, wanted + 0.5, "a strip");
     }
 }
 
@@ -284,12 +273,12 @@ fn light_in_a_stencil() {
         { "exposure": "240 mJ/cm2", "depth": "145 um" },
     ]);
     let answer = ask("exposure.curve", json!({ "points": points, "stencil_thickness": "115 um" }));
-    between(number(&answer, "/exposure/value"), 120.0, 240.0, "between the strips around it");
-    between(number(&answer, "/penetration_depth/value"), 20.0, 100.0, "tens of micrometres");
+    between(at(&answer, "/exposure/value"), 120.0, 240.0, "between the strips around it");
+    between(at(&answer, "/penetration_depth/value"), 20.0, 100.0, "tens of micrometres");
     assert!(answer["notes"].as_array().unwrap().iter().all(|note| note["level"] == "info"), "{answer}");
     let request =
         json!({ "film_gap": "20 um", "half_angle": "10 deg", "stencil_thickness": "80 um", "line": "300 um" });
-    between(number(&ask("exposure.undercut", request), "/spread_through/value"), 0.0, 20.0, "undercut");
+    between(at(&ask("exposure.undercut", request), "/spread_through/value"), 0.0, 20.0, "undercut");
 }
 
 /// Common practice, no source: 3 g of white at 1.44 g/cm3 on 800 to 1230 cm2 through 43-80 are a release of a half to a
@@ -299,7 +288,7 @@ fn a_weighing_shows_a_third_to_a_half() {
     for (area, least, most) in [("800 cm2", 0.48, 0.52), ("1000 cm2", 0.38, 0.42), ("1230 cm2", 0.32, 0.345)] {
         let request = json!({ "mesh": "43-80", "ink": "plastisol-white", "printed_area": area, "prints": 100,
             "mass_before": "20 kg", "mass_after": "20.3 kg" });
-        between(number(&ask("ink.weigh", request), "/release_fraction"), least, most, area);
+        between(at(&ask("ink.weigh", request), "/release_fraction"), least, most, area);
     }
 }
 
@@ -311,7 +300,7 @@ fn pots_of_a_working_day() {
         let parts = json!([{ "name": "ink", "parts": 100.0 - share }, { "name": "agent", "parts": share, "most_fraction": 0.1 }]);
         let request = json!({ "batch": "2 kg", "parts": parts, "pot_life": life, "use_rate": "5 g/min" });
         let answer = ask("ink.mix", request);
-        between(number(&answer, "/masses/1/value"), 59.9, 200.1, "agent for 2 kg");
+        between(at(&answer, "/masses/1/value"), 59.9, 200.1, "agent for 2 kg");
         between(answer["pots"].as_array().unwrap().len() as f64, 1.0, 2.0, "pots for 2 kg");
     }
 }
@@ -320,7 +309,7 @@ fn pots_of_a_working_day() {
 #[test]
 fn six_shirts_a_minute() {
     let request = json!({ "heated_length": "2 m", "belt_speed": "4.5 m/min", "piece_length": "0.75 m" });
-    between(number(&ask("dryer.dwell", request), "/pieces_per_hour"), 359.999, 360.001, "six a minute");
+    between(at(&ask("dryer.dwell", request), "/pieces_per_hour"), 359.999, 360.001, "six a minute");
 }
 
 /// Common practice, no source: a small automatic runs 300 to 900 pieces an hour, a manual press 40 to 250.
@@ -331,7 +320,7 @@ fn output_of_presses() {
             { "name": "white", "image_length": "350 mm", "flood_strokes": 1, "print_strokes": 1, "flash": flash },
             { "name": "red", "image_length": "350 mm", "flood_strokes": 1, "print_strokes": 1 },
         ]);
-        number(&ask("press.run", json!({ "press": press, "pieces": 100, "colours": colours })), "/pieces_per_hour")
+        at(&ask("press.run", json!({ "press": press, "pieces": 100, "colours": colours })), "/pieces_per_hour")
     };
     between(rate("automatic-8", "6 s"), 300.0, 900.0, "automatic-8");
     between(rate("automatic-14", "6 s"), 300.0, 900.0, "automatic-14");
@@ -343,7 +332,7 @@ fn output_of_presses() {
 fn blanks_over() {
     for pieces in [144.0, 500.0, 1000.0] {
         let request = json!({ "pieces": pieces, "spoilage_fraction": 0.025, "confidence": 0.9 });
-        let over = number(&ask("press.overs", request), "/start_with") / pieces - 1.0;
+        let over = at(&ask("press.overs", request), "/start_with") / pieces - 1.0;
         between(over, 0.02, 0.08, "over");
     }
 }
@@ -371,7 +360,7 @@ fn cloth_limits() {
 fn dwell_under(flash: &str, platen: &str, platen_start: &str) -> f64 {
     let request = json!({ "flash": flash, "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": platen,
         "platen_start": platen_start });
-    number(&ask("flash.dwell", request), "/recommended/value")
+    at(&ask("flash.dwell", request), "/recommended/value")
 }
 
 /// Common practice, no source: 3 to 15 s under a panel, 1 to 5 s under quartz lamps, cold platens or warm.
@@ -400,7 +389,7 @@ fn warm_platens_save_a_quarter_to_a_half() {
 fn dwell_in(dryer: &str, ink: &str) -> f64 {
     let answer = ask("dryer.window", json!({ "dryer": dryer, "ink": ink, "cloth": "cotton-jersey-180" }));
     let unit = if answer["dwell"]["unit"] == "min" { 60.0 } else { 1.0 };
-    number(&answer, "/dwell/value") * unit
+    at(&answer, "/dwell/value") * unit
 }
 
 /// Common practice, no source: plastisol takes about a minute in an unfitted hot-air tunnel, water-based ink half as much
@@ -427,7 +416,7 @@ fn discharge_takes_minutes() {
 fn an_infrared_tunnel() {
     let dryer = json!({ "from": "infrared-dryer-1m2", "fitted": true });
     let answer = ask("dryer.window", json!({ "dryer": dryer, "ink": "plastisol", "cloth": "cotton-jersey-180" }));
-    between(number(&answer, "/dwell/value"), 28.0, 46.0, "dwell");
-    let hottest = number(&answer, "/profile/top/40/value").max(number(&answer, "/profile/cloth/40/value"));
+    between(at(&answer, "/dwell/value"), 28.0, 46.0, "dwell");
+    let hottest = at(&answer, "/profile/top/40/value").max(at(&answer, "/profile/cloth/40/value"));
     between(hottest, 160.0, 195.0, "shirt at the exit");
 }

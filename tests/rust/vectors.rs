@@ -1,7 +1,7 @@
 //! The shared vectors, through the Rust layer.
 
 use floodbar::Code;
-use floodbar_tests::{ask, faults, vectors};
+use floodbar_tests::vectors::{faults, reply, vectors};
 use serde_json::Value;
 use std::collections::BTreeSet;
 use std::fmt::Write as _;
@@ -13,7 +13,7 @@ fn every_vector_is_answered_as_it_wants() {
     let mut replies = String::new();
     let vectors = vectors();
     for vector in &vectors {
-        let reply = ask(vector);
+        let reply = reply(vector);
         for fault in faults(vector, &serde_json::from_str(&reply).expect("a reply is JSON")) {
             let _ = writeln!(wrong, "{} ({}): {fault}", vector["name"], vector["calculation"]);
         }
@@ -54,7 +54,7 @@ fn every_calculation_has_vectors_of_both_kinds() {
 }
 
 #[test]
-fn the_file_is_well_formed() {
+fn the_files_are_well_formed() {
     let mut names = BTreeSet::new();
     for vector in &vectors() {
         let members = vector.as_object().unwrap();

@@ -7,13 +7,10 @@ use floodbar::wash::{
     survival_lower_bound,
 };
 use floodbar::{Code, calculate};
-use floodbar_tests::published::{Row, near, number, table};
+use floodbar_tests::compare::{ask, at, near};
+use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use serde_json::{Value, json};
-
-fn ask(id: &str, request: &Value) -> Value {
-    calculate(id, request).unwrap_or_else(|e| panic!("{id} {request}: {e}"))
-}
 
 /// The colours of a row, with the endings of its columns.
 fn colours(row: &Row, one: &str, two: &str) -> (Lab, Lab) {
@@ -26,11 +23,7 @@ fn colours(row: &Row, one: &str, two: &str) -> (Lab, Lab) {
 
 fn faded(before: Lab, after: Lab) -> Value {
     let written = |c: Lab| json!([c.lightness, c.a, c.b]);
-    ask("wash.colour", &json!({ "before": written(before), "after": written(after) }))
-}
-
-fn member(answer: &Value, name: &str) -> f64 {
-    answer[name].as_f64().unwrap_or_else(|| panic!("{name} of {answer}"))
+    ask("wash.colour", json!({ "before": written(before), "after": written(after) }))
 }
 
 /// A grade as the standards print it: `4-5` is 4.5.
@@ -48,7 +41,7 @@ fn grade(text: &str) -> f64 {
 fn ciede2000_of_the_paper() {
     for row in table("ciede2000_sharma34") {
         let (one, two) = colours(&row, "1", "2");
-        for got in [member(&faded(one, two), "de_2000"), de_2000(two, one)] {
+        for got in [at(&faded(one, two), "/de_2000"), de_2000(two, one)] {
             near(got, number(&row, "dE00_pub"), 1e-4, &row);
             near(got, number(&row, "dE00_40digit"), 1e-9, &row);
         }
@@ -62,7 +55,7 @@ fn cie76() {
         let (one, two) = colours(&row, "1", "2");
         near(de_ab(one, two), number(&row, "dE76"), 1e-8, &row);
         if [one.a, one.b, two.a, two.b].iter().all(|axis| axis.abs() <= 200.0) {
-            near(member(&faded(one, two), "de_ab"), number(&row, "dE76"), 1e-8, &row);
+            near(at(&faded(one, two), "/de_ab"), number(&row, "dE76"), 1e-8, &row);
         }
     }
 }
@@ -72,11 +65,11 @@ fn cie76() {
 fn the_grey_scales_grade_themselves() {
     for row in table("grey_scale_a02_a03") {
         let (of, step) =
-            (if row["scale"] == "A02" { "grey_scale_grade" } else { "staining_grade" }, number(&row, "dE_CIELAB"));
+            (if row["scale"] == "A02" { "/grey_scale_grade" } else { "/staining_grade" }, number(&row, "dE_CIELAB"));
         for (before, after) in [(95.0, 95.0 - step), (30.0, 30.0 + step)] {
             let answer = faded(Lab::new(before, 0.0, 0.0), Lab::new(after, 0.0, 0.0));
-            near(member(&answer, of), grade(&row["grade"]), 1e-12, &row);
-            near(member(&answer, "de_f"), step, 1e-9, &row);
+            near(at(&answer, of), grade(&row["grade"]), 1e-12, &row);
+            near(at(&answer, "/de_f"), step, 1e-9, &row);
         }
     }
 }
@@ -87,9 +80,9 @@ fn grades_of_change() {
     for row in table("grey_scale_a05_vectors") {
         let (before, after) = colours(&row, "0", "t");
         let answer = faded(before, after);
-        near(member(&answer, "de_ab"), number(&row, "dE76"), 1e-6, &row);
-        near(member(&answer, "de_f"), number(&row, "dEF"), 1e-6, &row);
-        near(member(&answer, "grey_scale_grade"), grade(&row["grade_band"]), 1e-12, &row);
+        near(at(&answer, "/de_ab"), number(&row, "dE76"), 1e-6, &row);
+        near(at(&answer, "/de_f"), number(&row, "dEF"), 1e-6, &row);
+        near(at(&answer, "/grey_scale_grade"), grade(&row["grade_band"]), 1e-12, &row);
     }
 }
 
@@ -99,7 +92,7 @@ fn bands_of_change() {
     for row in table("grey_scale_a05_ranges") {
         let (low, high) = (number(&row, "dEF_low"), number(&row, "dEF_high"));
         for inside in [low, low.midpoint(high.min(100.0)), high.min(1e6) - 1e-6] {
-            near(change_grade(inside), grade(&row["grade"]), 1e-12, &(inside, &row));
+            near(change_grade(inside), grade(&row["grade"]), 1e-12, (inside, &row));
         }
     }
 }
@@ -112,7 +105,7 @@ fn grades_of_staining() {
         let difference = de_gs(before, after);
         near(difference, number(&row, "dE_GS"), 1e-6, &row);
         near(staining_rating(difference), number(&row, "SSR"), 6e-6, &row);
-        near(member(&faded(before, after), "staining_grade"), number(&row, "SSR_half_grade"), 1e-12, &row);
+        near(at(&faded(before, after), "/staining_grade"), number(&row, "SSR_half_grade"), 1e-12, &row);
     }
 }
 
@@ -130,8 +123,7 @@ fn bands_of_staining() {
 #[test]
 fn success_runs() {
     let run = |reliability: f64, confidence: f64| {
-        ask("wash.samples", &json!({ "reliability_fraction": reliability, "confidence": confidence }))["samples"]
-            .clone()
+        ask("wash.samples", json!({ "reliability_fraction": reliability, "confidence": confidence }))["samples"].clone()
     };
     for row in table("success_run") {
         assert_eq!(run(number(&row, "R"), number(&row, "C")).as_f64(), Some(number(&row, "n")), "{row:?}");
@@ -160,8 +152,8 @@ fn clopper_pearson() {
         let one_sided = (1.0 + number(&row, "conf")) / 2.0;
         for (failed, wanted) in [(k, 1.0 - number(&row, "cp_high")), (n - k, number(&row, "cp_low"))] {
             let request = json!({ "washed": n, "failed": failed, "confidence": one_sided, "cycles": 5 });
-            let bound = member(&ask("wash.verdict", &request), "survival_lower_bound_fraction");
-            near(bound, wanted, 6e-9, &(failed, &row));
+            let bound = at(&ask("wash.verdict", &request), "/survival_lower_bound_fraction");
+            near(bound, wanted, 6e-9, (failed, &row));
         }
     }
 }

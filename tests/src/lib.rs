@@ -1,73 +1,8 @@
-//! The shared vectors: read from `vectors.json`, asked, judged. Every layer's tests run the same file. And the published tables.
+//! What the checks share: the vectors, which every layer's tests run, the published tables, and asking and comparing.
 
+pub mod compare;
 pub mod published;
-
-use serde_json::Value;
-
-/// The vectors of `vectors.json`.
-///
-/// # Panics
-/// Where the file is absent or is not of its form.
-#[must_use]
-pub fn vectors() -> Vec<Value> {
-    let text = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/vectors.json")).expect("vectors.json");
-    let file: Value = serde_json::from_str(&text).expect("vectors.json is JSON");
-    file["vectors"].as_array().expect("a list of vectors").clone()
-}
-
-/// What a vector sends: its raw text, or its request as text.
-#[must_use]
-pub fn text(vector: &Value) -> String {
-    vector["text"].as_str().map_or_else(|| vector["request"].to_string(), str::to_owned)
-}
-
-/// What the library answers: an answer or `{"error": ...}`, as text.
-#[must_use]
-pub fn ask(vector: &Value) -> String {
-    let id = vector["calculation"].as_str().unwrap_or_default();
-    floodbar::calculate_text(id, text(vector).as_bytes()).unwrap_or_else(|error| error.to_json().to_string())
-}
-
-/// Everything in the reply that is not as the vector wants it.
-#[must_use]
-pub fn faults(vector: &Value, reply: &Value) -> Vec<String> {
-    match vector.get("error") {
-        Some(wanted) => error_faults(wanted, &reply["error"]),
-        None if reply.get("error").is_some() => vec![format!("an answer is wanted, got {reply}")],
-        None => {
-            let wanted = vector["want"].as_object().into_iter().flatten();
-            wanted.filter_map(|(pointer, wanted)| value_fault(pointer, wanted, reply.pointer(pointer))).collect()
-        }
-    }
-}
-
-fn error_faults(wanted: &Value, got: &Value) -> Vec<String> {
-    let same =
-        ["code", "field", "got"].into_iter().filter(|name| wanted.get(*name).is_some_and(|w| !equal(w, &got[*name])));
-    let mut faults: Vec<_> = same.map(|name| format!("{name}: wanted {}, got {got}", wanted[name])).collect();
-    let listed = got["allowed"].as_array().map_or(&[][..], Vec::as_slice);
-    for entry in wanted["allowed"].as_array().into_iter().flatten().filter(|entry| !listed.contains(entry)) {
-        faults.push(format!("allowed lacks {entry}: {got}"));
-    }
-    faults
-}
-
-fn value_fault(pointer: &str, wanted: &Value, got: Option<&Value>) -> Option<String> {
-    let as_wanted = match (wanted.get("value").and_then(Value::as_f64), wanted.get("within").and_then(Value::as_f64)) {
-        (Some(value), Some(within)) => got.and_then(Value::as_f64).is_some_and(|got| (got - value).abs() <= within),
-        _ if wanted.is_null() => got.is_none(),
-        _ => got.is_some_and(|got| equal(wanted, got)),
-    };
-    (!as_wanted).then(|| format!("{pointer}: wanted {wanted}, got {got:?}"))
-}
-
-/// Equal as JSON has it: 26 and 26.0 are one number.
-fn equal(a: &Value, b: &Value) -> bool {
-    match (a.as_f64(), b.as_f64()) {
-        (Some(a), Some(b)) => a == b,
-        _ => a == b,
-    }
-}
+pub mod vectors;
 
 /// The README's Rust snippets, as doc tests.
 #[cfg(doctest)]

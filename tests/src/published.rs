@@ -1,4 +1,4 @@
-//! The published tables, and how a number is held against one of them.
+//! The published tables.
 
 use std::collections::BTreeMap;
 
@@ -24,13 +24,15 @@ pub fn table(name: &str) -> Vec<Row> {
 /// Where there is none.
 #[must_use]
 pub fn number(row: &Row, column: &str) -> f64 {
-    row[column].parse().unwrap_or_else(|_| panic!("{column}: {}", row[column]))
+    given(row, column).unwrap_or_else(|| panic!("no {column}: {row:?}"))
 }
 
-/// Holds a number against the wanted one.
+/// A number of a row, or none where the row leaves it empty.
 ///
 /// # Panics
-/// Where it is not within.
-pub fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
+/// Where something else stands there.
+#[must_use]
+pub fn given(row: &Row, column: &str) -> Option<f64> {
+    let text = &row[column];
+    (!text.is_empty()).then(|| text.parse().unwrap_or_else(|_| panic!("{column}: {text}")))
 }

@@ -104,10 +104,6 @@ pub fn finest(measured: &Measure) -> (f64, f64) {
     (measured.finest_line.map_or(f64::NAN, mm), measured.finest_gap.map_or(f64::NAN, mm))
 }
 
-pub fn near(got: f64, wanted: f64, within: f64, what: &dyn std::fmt::Debug) {
-    assert!((got - wanted).abs() <= within, "{got} is not {wanted} within {within}: {what:?}");
-}
-
 /// A disc about (x, y).
 pub fn disc(x: f64, y: f64, radius: f64) -> impl Fn(f64, f64) -> f64 + Copy {
     move |at_x, at_y| (at_x - x).hypot(at_y - y) - radius

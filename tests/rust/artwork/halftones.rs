@@ -1,8 +1,9 @@
 //! What looks like a halftone, and what does not.
 
-use crate::draw::{Art, Errors, FINENESS, disc, near, random, rectangle};
+use crate::draw::{Art, Errors, FINENESS, disc, random, rectangle};
 use floodbar::artwork::Measure;
 use floodbar::quantity::{Count, units};
+use floodbar_tests::compare::near;
 use std::f64::consts::TAU;
 
 /// A halftone of round dots that join at half tone and become holes: lines per cm, degrees, tone.
@@ -65,9 +66,9 @@ fn at_half_tone_too() {
                     let got = at(&halftone(side, fine, per_inch, ruling, degrees, tone), per_inch);
                     let what = (fine, per_inch, ruling, degrees, tone);
                     let found = got.halftone.unwrap_or_else(|| panic!("not seen: {what:?}"));
-                    near(units::PER_CM.value(found.ruling), ruling, 0.05 * ruling, &what);
+                    near(units::PER_CM.value(found.ruling), ruling, 0.05 * ruling, what);
                     let apart = (units::DEG.value(found.angle) - degrees + 45.0).rem_euclid(90.0) - 45.0;
-                    near(apart, 0.0, 2.0, &what);
+                    near(apart, 0.0, 2.0, what);
                 }
             }
         }
@@ -91,8 +92,8 @@ fn turned_and_mirrored() {
             (art.moved(200, 200, |x, y| (y, x)), -1.0),
         ] {
             let got = told(&moved);
-            near(got.0, still.0, 0.01 * still.0, &(degrees, tone));
-            near((got.1 - hand * still.1 + 45.0).rem_euclid(90.0), 45.0, 0.1, &(degrees, tone));
+            near(got.0, still.0, 0.01 * still.0, (degrees, tone));
+            near((got.1 - hand * still.1 + 45.0).rem_euclid(90.0), 45.0, 0.1, (degrees, tone));
         }
     }
 }

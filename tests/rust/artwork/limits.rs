@@ -1,10 +1,11 @@
 //! The least, the fullest and the emptiest pictures, and those that are none.
 
-use crate::draw::{Art, REACH, finest, mm, mm2, near, rectangle_share};
+use crate::draw::{Art, REACH, finest, mm, mm2, rectangle_share};
 use floodbar::artwork::{InkIs, MOST_PIXELS, Nearest, Picture, Side, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
 use floodbar::quantity::{Length, units};
 use floodbar::wire::Remarks;
+use floodbar_tests::compare::near;
 use serde_json::{Value, json};
 
 fn flat(wide: u32, high: u32, level: u8) -> Art {
@@ -26,10 +27,10 @@ fn notes(art: &Art) -> Vec<String> {
 fn all_ink() {
     let art = flat(40, 30, 255);
     let got = art.measured();
-    near(mm2(got.printed_area), 1200.0, 1e-9, &"area");
-    near(mm(got.edge_length), 140.0, 1e-9, &"edges");
-    near(mm2(got.edge_share_area), rectangle_share(40.0, 30.0, REACH), 0.02 * 365.0, &"edge share");
-    near(finest(&got).0, 30.0, 1e-9, &"finest line");
+    near(mm2(got.printed_area), 1200.0, 1e-9, "area");
+    near(mm(got.edge_length), 140.0, 1e-9, "edges");
+    near(mm2(got.edge_share_area), rectangle_share(40.0, 30.0, REACH), 0.02 * 365.0, "edge share");
+    near(finest(&got).0, 30.0, 1e-9, "finest line");
     assert_eq!((got.coverage_fraction, got.finest_gap, got.halftone), (1.0, None, None));
     let notes = notes(&art);
     assert!(["solid", "touches_border"].iter().all(|code| notes.iter().any(|note| note == code)), "{notes:?}");
@@ -43,8 +44,8 @@ fn one_pixel() {
         art.pixels[middle] = 255;
         let got = art.measured();
         assert_eq!((mm2(got.printed_area), got.coverage_fraction), (1.0, 1.0));
-        near(mm(got.edge_length), 4.0, 1e-12, &"edges");
-        near(mm(got.width) + mm(got.height), 2.0, 1e-12, &"box");
+        near(mm(got.edge_length), 4.0, 1e-12, "edges");
+        near(mm(got.width) + mm(got.height), 2.0, 1e-12, "box");
         assert!(finest(&got).0 <= 1.0, "{got:?}");
         // No place is farther from the edge than half a pixel.
         assert!(mm2(got.edge_share_area) <= 1.0 && mm2(got.edge_share_area) >= (-0.5 / REACH).exp(), "{got:?}");
@@ -87,10 +88,10 @@ fn print_far_away_is_nowhere() {
 fn faint_grey() {
     let art = flat(50, 40, 100);
     let got = art.measured();
-    near(mm2(got.printed_area), 2000.0 * 100.0 / 255.0, 1e-9, &"area");
-    near(got.coverage_fraction, 100.0 / 255.0, 1e-15, &"coverage");
+    near(mm2(got.printed_area), 2000.0 * 100.0 / 255.0, 1e-9, "area");
+    near(got.coverage_fraction, 100.0 / 255.0, 1e-15, "coverage");
     assert_eq!((mm(got.edge_length), got.finest_line, got.halftone), (0.0, None, None));
-    near(mm2(got.edge_share_area), mm2(got.printed_area), 1e-9, &"edge share");
+    near(mm2(got.edge_share_area), mm2(got.printed_area), 1e-9, "edge share");
     assert!(notes(&art).iter().any(|code| code == "no_edges"));
 }
 
@@ -104,7 +105,7 @@ fn noise() {
     }
     let got = art.measured();
     let levels: u64 = art.pixels.iter().map(|pixel| u64::from(*pixel)).sum();
-    near(mm2(got.printed_area), levels as f64 / 255.0, 1e-6, &"area");
+    near(mm2(got.printed_area), levels as f64 / 255.0, 1e-6, "area");
     assert!(mm2(got.edge_share_area) > 0.0 && got.edge_share_area <= got.printed_area, "{got:?}");
     assert!(finest(&got).0 < 3.0 && finest(&got).1 < 3.0, "{got:?}");
     assert!(notes(&art).iter().any(|code| code == "grey"));
@@ -218,6 +219,6 @@ fn an_edge_within_a_pixel_counts_no_more_than_its_reach() {
     for reach in [0.05, 0.3, 1.0, 3.0] {
         let got = mm2(art.at(units::PER_CM.of(10.0), reach).edge_share_area);
         let wanted = rectangle_share(50.8, 50.8, reach);
-        near(got, wanted, 0.1 * wanted, &reach);
+        near(got, wanted, 0.1 * wanted, reach);
     }
 }

@@ -1,9 +1,10 @@
 //! What changes nothing, or only what it must.
 
-use crate::draw::{Art, FINENESS, SHADES, disc, finest, mm, mm2, near, random, rectangle};
+use crate::draw::{Art, FINENESS, SHADES, disc, finest, mm, mm2, random, rectangle};
 use floodbar::artwork::{InkIs, Measure, Picture, Workspace, measure, measure_bytes};
 use floodbar::quantity::{Length, units};
 use floodbar::wire::Remarks;
+use floodbar_tests::compare::near;
 use serde_json::json;
 use std::f64::consts::TAU;
 
@@ -19,13 +20,13 @@ fn art(fine: u32) -> Art {
 
 /// Within 1 %, finest places within half a pixel.
 fn alike(got: &Measure, wanted: &Measure) {
-    near(mm(got.edge_length), mm(wanted.edge_length), 0.01 * mm(wanted.edge_length), &"edge length");
+    near(mm(got.edge_length), mm(wanted.edge_length), 0.01 * mm(wanted.edge_length), "edge length");
     for (got, wanted) in [(got.printed_area, wanted.printed_area), (got.edge_share_area, wanted.edge_share_area)] {
-        near(mm2(got), mm2(wanted), 0.01 * mm2(wanted), &"area");
+        near(mm2(got), mm2(wanted), 0.01 * mm2(wanted), "area");
     }
-    near(got.coverage_fraction, wanted.coverage_fraction, 1e-12, &"coverage");
-    near(finest(got).0, finest(wanted).0, 0.5, &"finest line");
-    near(finest(got).1, finest(wanted).1, 0.5, &"finest gap");
+    near(got.coverage_fraction, wanted.coverage_fraction, 1e-12, "coverage");
+    near(finest(got).0, finest(wanted).0, 0.5, "finest line");
+    near(finest(got).1, finest(wanted).1, 0.5, "finest gap");
 }
 
 #[test]
@@ -155,11 +156,11 @@ fn inverted() {
     for fine in FINENESS {
         let art = art(fine);
         let (one, other) = (art.measured(), art.inverted().measured());
-        near(finest(&other).0, finest(&one).1, 1e-9, &"line");
-        near(finest(&other).1, finest(&one).0, 1e-9, &"gap");
-        near(mm2(other.printed_area), 220.0 * 200.0 - mm2(one.printed_area), 1e-6, &"area");
+        near(finest(&other).0, finest(&one).1, 1e-9, "line");
+        near(finest(&other).1, finest(&one).0, 1e-9, "gap");
+        near(mm2(other.printed_area), 220.0 * 200.0 - mm2(one.printed_area), 1e-6, "area");
         let border = 2.0 * (220.0 + 200.0);
-        near(mm(other.edge_length), mm(one.edge_length) + border, 0.01 * mm(one.edge_length), &"edge");
+        near(mm(other.edge_length), mm(one.edge_length) + border, 0.01 * mm(one.edge_length), "edge");
     }
 }
 
@@ -177,10 +178,10 @@ fn scaled() {
             (one.finest_line.unwrap(), other.finest_line.unwrap()),
             (one.finest_gap.unwrap(), other.finest_gap.unwrap()),
         ] {
-            near(mm(other), 4.0 * mm(one), 1e-13 * mm(other), &"length");
+            near(mm(other), 4.0 * mm(one), 1e-13 * mm(other), "length");
         }
         for (one, other) in [(one.printed_area, other.printed_area), (one.edge_share_area, other.edge_share_area)] {
-            near(mm2(other), 16.0 * mm2(one), 1e-13 * mm2(other), &"area");
+            near(mm2(other), 16.0 * mm2(one), 1e-13 * mm2(other), "area");
         }
         assert_eq!(one.coverage_fraction, other.coverage_fraction);
     }

@@ -1,8 +1,7 @@
 //! Shapes whose area, edge, edge integral and finest places are known in closed form.
 
-use crate::draw::{
-    Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, near, random, rectangle, rectangle_share,
-};
+use crate::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, random, rectangle, rectangle_share};
+use floodbar_tests::compare::near;
 use std::f64::consts::PI;
 
 /// Middles of a pixel, of its corner and of its side: a disc about one touches four or eight pixels at once.
@@ -402,7 +401,7 @@ fn a_waist_is_a_line() {
                 beyond.max((x - 110.0).abs() - 90.0)
             };
             let got = Art::draw(220, 220, fine, hourglass).measured();
-            near(finest(&got).0, 2.0 * half_waist, if fine == 1 { 1.3 } else { 0.5 }, &(fine, half_waist));
+            near(finest(&got).0, 2.0 * half_waist, if fine == 1 { 1.3 } else { 0.5 }, (fine, half_waist));
             let at = got.finest_line_at.expect("a place");
             near(mm(at.from_left), 111.2, 3.0, &at);
             near(mm(at.from_top), 110.3, 1.0, &at);
@@ -419,8 +418,8 @@ fn gaps_and_bridges() {
             let (upper, lower) =
                 (rectangle(60.0, 40.0, 80.0, 60.0, 0.0), rectangle(60.0, 100.0 + gap, 80.0, 60.0, 0.0));
             let got = Art::draw(120, 180, fine, |x, y| upper(x, y).min(lower(x, y))).measured();
-            near(finest(&got).1, gap, near_by(fine), &(fine, gap));
-            near(finest(&got).0, 60.0, near_by(fine), &(fine, gap));
+            near(finest(&got).1, gap, near_by(fine), (fine, gap));
+            near(finest(&got).0, 60.0, near_by(fine), (fine, gap));
             let place = got.finest_gap_at.expect("a place");
             near(mm(place.from_top), 70.0 + gap / 2.0, 1.0, &place);
         }
@@ -428,7 +427,7 @@ fn gaps_and_bridges() {
             let (left, right) = (rectangle(40.0, 60.0, 60.0, 80.0, 0.0), rectangle(140.0, 60.0, 60.0, 80.0, 0.0));
             let across = rectangle(90.0, 61.5, 60.0, bridge, 0.0);
             let got = Art::draw(180, 120, fine, |x, y| left(x, y).min(right(x, y)).min(across(x, y))).measured();
-            near(finest(&got).0, bridge, near_by(fine), &(fine, bridge));
+            near(finest(&got).0, bridge, near_by(fine), (fine, bridge));
             let place = got.finest_line_at.expect("a place");
             assert!((65.0..115.0).contains(&mm(place.from_left)), "{place:?}");
             near(mm(place.from_top), 61.5, 1.0, &place);
@@ -469,8 +468,8 @@ fn single_pixels_count() {
     art.pixels[10 * 60 + 30] = 0;
     for art in [art.moved(21, 60, |x, y| (y, x)), art] {
         let (holed, specked) = (art.measured(), art.inverted().measured());
-        near(finest(&holed).0, 1.0, 0.01, &"line beside the hole");
-        near(finest(&specked).1, 1.0, 0.01, &"gap beside the speck");
+        near(finest(&holed).0, 1.0, 0.01, "line beside the hole");
+        near(finest(&specked).1, 1.0, 0.01, "gap beside the speck");
         assert!(finest(&holed).1 <= 1.0, "hole {:?}", finest(&holed));
         assert!(finest(&specked).0 <= 1.0, "speck {:?}", finest(&specked));
     }
