@@ -5,7 +5,6 @@
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use floodbar::artwork::{InkIs, Nearest, Picture, Side, Workspace, measure};
 use floodbar::quantity::{Length, units};
-use floodbar::wire::Remarks;
 use std::hint::black_box;
 
 const WIDE: u32 = 3900;
@@ -52,9 +51,9 @@ fn artwork(c: &mut Criterion) {
                 nearest.distances().fold(0.0, f32::max)
             });
         });
-        let (mut workspace, reach) = (Workspace::default(), units::MM.of::<Length>(0.25));
+        let (mut workspace, reach) = (Workspace::default(), units::MM.of(0.25));
         group.bench_function(format!("artwork.measure, {name}"), |b| {
-            b.iter(|| measure(black_box(&picture), reach, &mut workspace, &mut Remarks::default()).unwrap());
+            b.iter(|| measure(black_box(&picture), reach, &mut workspace).unwrap());
         });
     }
     let pixels = vec![0_u8; (WIDE * HIGH) as usize];

@@ -16,8 +16,6 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use floodbar::flash::FlashRunRequest;
 use floodbar::heat::layers::Slab;
 use floodbar::heat::{Face, Problem, Solver, Stage};
-use floodbar::quantity::Rules;
-use floodbar::wire::{At, Input, Remarks};
 use serde_json::{Value, json};
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::hint::black_box;
@@ -227,10 +225,9 @@ fn asked(case: &Case) -> (u64, u64) {
 fn asked_by_a_run(turns: u32) -> u64 {
     let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark",
         "platen": "rubber-topped", "press": "automatic-8", "pieces": 8 * turns });
-    let mut remarks = Remarks::new(floodbar::quantity::System::Metric);
-    let request = FlashRunRequest::read(&request, At::ROOT, &Rules::NONE, &mut remarks).unwrap();
+    let request = FlashRunRequest::from_json(&request).unwrap();
     let before = ASKED.load(Ordering::Relaxed);
-    black_box(floodbar::flash::run(&request, &mut remarks).unwrap());
+    black_box(floodbar::flash::RUN.answer(&request).unwrap());
     ASKED.load(Ordering::Relaxed) - before
 }
 

@@ -1,13 +1,15 @@
-//! What the types and the wire cost: ink usage typed against bare numbers, and `calculate` against JSON alone.
+//! What the types and the wire cost: ink usage typed against bare numbers, the checked answer to a typed request, and
+//! `calculate` against JSON alone.
 //!
-//! The two ratios at the end are the figures to keep: each compares two things timed in turn in this one run.
+//! The ratios at the end are the figures to keep: each compares two things timed in turn in this one run.
 
 #![allow(missing_docs, clippy::unwrap_used, clippy::indexing_slicing, reason = "a benchmark, not the library")]
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
-use floodbar::ink::{edge_share_of_area, laid_down, mass_per_print, wet_film};
+use floodbar::ink::{USAGE, UsageRequest, edge_share_of_area, laid_down, mass_per_print, wet_film};
 use floodbar::mesh::Mesh;
 use floodbar::quantity::{Area, Density, Dimensioned, Length, Mass, units};
+use floodbar::wire::Options;
 use serde_json::Value;
 use std::hint::black_box;
 use std::time::Instant;
@@ -16,7 +18,7 @@ const ROWS: usize = 4096;
 const REQUEST: &str = r#"{"mesh": "55-64", "ink": "plastisol-white", "width": "320 mm", "height": "380 mm", "coverage_fraction": 0.38, "prints": 240}"#;
 
 /// One row of the typed formula.
-#[derive(Clone, Copy)]
+#[derive(Clone)]
 struct Typed {
     mesh: Mesh,
     over_mesh: Length,
@@ -45,7 +47,7 @@ fn rows() -> (Vec<Typed>, Vec<Bare>) {
         .map(|i| {
             let varied = i as f64 / ROWS as f64;
             let typed = Typed {
-                mesh: Mesh::new(43.0 + (77.0 * varied).floor(), 40.0).unwrap(),
+                mesh: Mesh::new(units::PER_CM.of(43.0 + (77.0 * varied).floor()), units::UM.of(40.0)).unwrap(),
                 over_mesh: units::UM.of(10.0 + 15.0 * varied),
                 edge: units::M.of(5.0 * varied),
                 reach: units::MM.of(0.25),
@@ -129,6 +131,16 @@ fn usage(c: &mut Criterion) {
         b.iter_batched(|| (), |()| json_alone(black_box(REQUEST), black_box(&answer)), BatchSize::SmallInput);
     });
 
+    let asked = UsageRequest::from_json(&request).unwrap();
+    let silent = Options::USUAL.explain(false);
+    c.bench_function("USAGE.answer, explained", |b| b.iter(|| USAGE.answer(black_box(&asked)).unwrap()));
+    c.bench_function("USAGE.answer, not explained", |b| {
+        b.iter(|| USAGE.answer_as(black_box(&asked), silent).unwrap());
+    });
+    c.bench_function("calculate ink.usage, value to value", |b| {
+        b.iter(|| floodbar::calculate("ink.usage", black_box(&request)).unwrap());
+    });
+
     let types = ratio(
         || {
             for _ in 0..20 {
@@ -154,7 +166,20 @@ fn usage(c: &mut Criterion) {
         },
     );
     println!("ratio: ink usage, typed over bare f64: {types:.3} (aim: at most 1.05)");
-    println!("ratio: calculate(\"ink.usage\") over serde_json alone: {wire:.2} (aim: at most 4)");
+    let value = ratio(
+        || {
+            for _ in 0..200 {
+                black_box(floodbar::calculate("ink.usage", black_box(&request)).unwrap());
+            }
+        },
+        || {
+            for _ in 0..200 {
+                black_box(json_alone(black_box(REQUEST), black_box(&answer)));
+            }
+        },
+    );
+    println!("ratio: calculate_text(\"ink.usage\") over serde_json alone: {wire:.2} (aim: at most 3)");
+    println!("ratio: calculate(\"ink.usage\") over serde_json alone: {value:.2} (aim: at most calculate_text's)");
 }
 
 criterion_group!(benches, usage);

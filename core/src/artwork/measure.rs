@@ -12,7 +12,7 @@ use crate::error::{Code, Error};
 use crate::quantity::{Area, Count, Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, edge_reach};
-use crate::wire::{Answer, At, Record, Remarks, Say, answer_json, calculation, request};
+use crate::wire::{Answer, Answered, At, Options, Record, Remarks, Say, answer_json, answered, calculation, request};
 use core::any::Any;
 use serde_json::Value;
 
@@ -126,7 +126,7 @@ fn of(
         request.ink,
     )?;
     let reach = edge_reach(request.edge_length_scale, remarks);
-    measure(&picture, reach, workspace, remarks)
+    measured(&picture, reach, workspace, remarks)
 }
 
 /// Measures a separation. `reach` is how far an edge of the stencil thickens the film (L of `ink.deposit`).
@@ -135,7 +135,11 @@ fn of(
 ///
 /// # Errors
 /// `out_of_range` for a reach that is not above 0; `impossible` for a picture without ink; `too_long` where there is no memory for it.
-pub fn measure(
+pub fn measure(picture: &Picture<'_>, reach: Length, workspace: &mut Workspace) -> Result<Answered<Measured>, Error> {
+    answered(Options::USUAL, |remarks| measured(picture, reach, workspace, remarks))
+}
+
+fn measured(
     picture: &Picture<'_>,
     reach: Length,
     workspace: &mut Workspace,

@@ -215,7 +215,7 @@ mod tests {
     use proptest::prelude::*;
 
     fn held(celsius: f64, seconds: f64) -> Held {
-        Held { temperature: units::DEG_C.of(celsius), hold: units::S.of(seconds) }
+        Held::new().temperature(units::DEG_C.of(celsius)).hold(units::S.of(seconds))
     }
 
     proptest! {
@@ -225,7 +225,7 @@ mod tests {
         ) {
             let (from, to, energy) = (held(from, hold), units::DEG_C.of(to), units::KJ_PER_MOL.of(energy));
             let there = equivalent_hold(&from, to, energy);
-            let back = equivalent_hold(&Held { temperature: to, hold: there }, from.temperature, energy);
+            let back = equivalent_hold(&Held::new().temperature(to).hold(there), from.temperature, energy);
             prop_assert!((back.si() / from.hold.si() - 1.0).abs() < 1e-12);
             let found = equivalent_temperature(&from, there, energy).unwrap();
             prop_assert!((found.si() / to.si() - 1.0).abs() < 1e-12);
@@ -246,7 +246,7 @@ mod tests {
         ) {
             let first = held(from, hold);
             let to = units::DEG_C.of(from + step);
-            let second = Held { temperature: to, hold: equivalent_hold(&first, to, units::KJ_PER_MOL.of(energy)) };
+            let second = Held::new().temperature(to).hold(equivalent_hold(&first, to, units::KJ_PER_MOL.of(energy)));
             for found in [activation_energy(&first, &second), activation_energy(&second, &first)] {
                 prop_assert!((units::KJ_PER_MOL.value(found) / energy - 1.0).abs() < 1e-11);
             }

@@ -138,8 +138,9 @@ mod tests {
     }
 
     fn log(readings: &[(f64, f64)]) -> Vec<Reading> {
-        let reading =
-            |(time, temperature): &(f64, f64)| Reading { time: units::S.of(*time), temperature: celsius(*temperature) };
+        let reading = |(time, temperature): &(f64, f64)| {
+            Reading::new().time(units::S.of(*time)).temperature(celsius(*temperature))
+        };
         readings.iter().map(reading).collect()
     }
 
@@ -170,7 +171,7 @@ mod tests {
     fn lethality_of_the_geankoplis_profile() {
         let profile: Vec<Reading> = rows(GEANKOPLIS)
             .iter()
-            .map(|row| Reading { time: units::MIN.of(row[0]), temperature: units::DEG_F.of(row[1]) })
+            .map(|row| Reading::new().time(units::MIN.of(row[0])).temperature(units::DEG_F.of(row[1])))
             .collect();
         let kernel = log_linear(units::DEG_F.of(250.0), 10.0);
         let trapezoid: f64 = profile
@@ -215,7 +216,7 @@ mod tests {
         // A peak that touches the temperature is at it for no time; a plateau at it counts in full, whatever the unit.
         assert!(time_at_or_above(&up_and_down, celsius(200.0)).si().abs() < 1e-13);
         let plateau: Vec<Reading> = [(0.0, 320.0), (7.0, 320.0)]
-            .map(|(time, f)| Reading { time: units::S.of(time), temperature: units::DEG_F.of(f) })
+            .map(|(time, f)| Reading::new().time(units::S.of(time)).temperature(units::DEG_F.of(f)))
             .into();
         assert_relative_eq!(time_at_or_above(&plateau, celsius(160.0)).si(), 7.0, epsilon = 0.0);
         let nothing = time_at_or_above(&log(&[(0.0, 20.0), (9.0, 30.0)]), celsius(160.0)).si();

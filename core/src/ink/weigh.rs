@@ -128,7 +128,7 @@ pub(crate) fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Wei
 
 #[cfg(test)]
 mod tests {
-    use super::super::{UsageRequest, usage};
+    use super::super::{USAGE, UsageRequest};
     use super::*;
     use proptest::prelude::*;
 
@@ -139,20 +139,18 @@ mod tests {
             release in 0.05_f64..1.0, strokes in 1_u32..5, hits in 1_u32..4, cm2 in 1.0_f64..3000.0, edge in proptest::option::of(0.0_f64..50.0),
             prints in 1_u32..1000, count in 10.0_f64..140.0,
         ) {
-            let mut ink = Stock::<Ink>::find("plastisol").unwrap().item;
-            ink.release_fraction = release;
-            let mesh = Mesh::new(count, 40.0).unwrap();
+            let ink = Ink::in_stock("plastisol").unwrap().release_fraction(release);
+            let mesh = Mesh::new(units::PER_CM.of(count), units::UM.of(40.0)).unwrap();
             let edge_length = edge.map(|m| units::M.of(m));
-            let used = usage(&UsageRequest {
-                mesh, over_mesh: None, ink: ink.clone().into(), strokes: Some(strokes), hits: Some(hits), printed_area: Some(units::CM2.of(cm2)),
-                width: None, height: None, coverage_fraction: None, artwork: None, edge_length, edge_length_scale: None,
-                prints, waste_fraction: 0.0, left_in_screen: units::G.of(0.0),
-            }, &mut Remarks::default()).unwrap();
+            let used = UsageRequest::new()
+                .mesh(mesh.clone()).ink(ink.clone()).strokes(strokes).hits(hits).printed_area(units::CM2.of(cm2)).edge_length(edge_length)
+                .prints(prints).waste_fraction(0.0).left_in_screen(units::G.of(0.0));
+            let used = USAGE.answer(&used).unwrap();
             for (before, after) in [(units::KG.of(0.0), used.mass_printed), (used.mass_printed, units::KG.of(0.0))] {
-                let weighed = weigh(&WeighRequest {
-                    mesh, over_mesh: None, ink: ink.clone().into(), strokes: Some(strokes), hits: Some(hits), printed_area: units::CM2.of(cm2),
-                    edge_length, edge_length_scale: None, prints, mass_before: before, mass_after: after,
-                }, &mut Remarks::default()).unwrap();
+                let weighed = WeighRequest::new()
+                    .mesh(mesh.clone()).ink(ink.clone()).strokes(strokes).hits(hits).printed_area(units::CM2.of(cm2)).edge_length(edge_length)
+                    .prints(prints).mass_before(before).mass_after(after);
+                let weighed = WEIGH.answer(&weighed).unwrap();
                 approx::assert_relative_eq!(weighed.release_fraction, release, epsilon = 0.0, max_relative = 1e-12);
                 approx::assert_relative_eq!(weighed.wet_film.si(), used.wet_film.si(), epsilon = 0.0, max_relative = 1e-12);
             }

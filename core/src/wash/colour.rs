@@ -344,7 +344,6 @@ pub fn staining_grade(rating: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::wire::run;
     use serde_json::json;
 
     #[test]
@@ -375,7 +374,7 @@ mod tests {
 
     #[test]
     fn a_colour_is_three_numbers() {
-        let ask = |before| run(&json!({ "before": before, "after": [50, 0, 0] }), colour);
+        let ask = |before| COLOUR.answer_json(&json!({ "before": before, "after": [50, 0, 0] }));
         let refused = |before| ask(before).map(|_| ()).map_err(|e| (e.code, e.field)).unwrap_err();
         assert_eq!(refused(json!([50, 0])), (Code::OutOfRange, "/before".into()));
         assert_eq!(refused(json!([50, 0, 0, 0])), (Code::OutOfRange, "/before".into()));

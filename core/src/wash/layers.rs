@@ -183,21 +183,21 @@ pub fn bond(lower: &Ink, upper: &Ink, between: Option<Between>) -> Bond {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stock::InStock;
-    use crate::wire::run;
+    use crate::wire::Declared;
     use serde_json::{Value, json};
 
     #[test]
     fn every_stock_ink_is_what_its_name_says() {
-        for name in Ink::shelf().names() {
-            let told = Chemistry::of(&Stock::<Ink>::find(name).unwrap()).text();
+        let shelf = (Ink::TABLE.stock.unwrap().shelf)();
+        for name in shelf.names() {
+            let told = Chemistry::of(&Ink::in_stock(name).unwrap()).name();
             assert!(name.starts_with(told), "{name} is read as {told}");
         }
-        assert_eq!(Ink::shelf().names().count(), 8);
+        assert_eq!(shelf.names().count(), 8);
     }
 
     fn ask(request: &Value) -> Result<Value, (Code, String)> {
-        run(request, layers).map_err(|e| (e.code, e.field)).map(|answer| answer.to_value().unwrap())
+        LAYERS.answer_json(request).map_err(|e| (e.code, e.field)).map(|answer| answer.to_value().unwrap())
     }
 
     #[test]

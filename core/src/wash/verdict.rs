@@ -218,13 +218,12 @@ pub fn survival_shown(good: u32, confidence: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::wire::run;
     use serde_json::json;
 
     fn ask(washed: u32, failed: u32, cycles: u32, failed_at: &[u32]) -> Result<Value, (Code, String)> {
         let request =
             json!({ "washed": washed, "failed": failed, "confidence": 0.9, "cycles": cycles, "failed_at": failed_at });
-        run(&request, verdict).map_err(|e| (e.code, e.field)).map(|answer| answer.to_value().unwrap())
+        VERDICT.answer_json(&request).map_err(|e| (e.code, e.field)).map(|answer| answer.to_value().unwrap())
     }
 
     fn notes(answer: &Value) -> Vec<&str> {

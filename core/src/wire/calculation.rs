@@ -140,14 +140,18 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
     /// # Errors
     /// As [`Self::answer`].
     pub fn answer_as(&self, request: &R, options: Options) -> Result<Answered<A>, Error> {
-        let mut remarks = Remarks::new(options.units, options.explain);
-        read::check(request, At::ROOT, &mut remarks)?;
-        let answer = (self.run)(request, &mut remarks)?;
-        if !is_finite(&answer, options.units) {
-            return Err(too_large());
-        }
-        let (notes, basis) = remarks.into_parts();
-        Ok(Answered { answer, notes, basis })
+        answered(options, |remarks| {
+            read::check(request, At::ROOT, remarks)?;
+            (self.run)(request, remarks)
+        })
+    }
+
+    /// Answers a request that is a JSON value.
+    ///
+    /// # Errors
+    /// As [`calculate`](crate::calculate).
+    pub fn answer_json(&self, request: &Value) -> Result<Answer, Error> {
+        answer_json(request, &mut R::new_blank(), |request, remarks| self.work(request, remarks))
     }
 
     /// Answers within another calculation, which has checked what it asks.
@@ -160,6 +164,27 @@ impl<R, A> fmt::Debug for Calculation<R, A> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.debug_tuple("Calculation").field(&self.entry.id).finish()
     }
+}
+
+/// Does the work of an answer and gathers what is said on the way.
+pub(crate) fn answered<A: Declared>(
+    options: Options,
+    work: impl FnOnce(&mut Remarks) -> Result<A, Error>,
+) -> Result<Answered<A>, Error> {
+    let mut remarks = Remarks::new(options.units, options.explain);
+    let answer = work(&mut remarks)?;
+    if !is_finite(&answer, options.units) {
+        return Err(too_large());
+    }
+    let (notes, basis) = remarks.into_parts();
+    Ok(Answered { answer, notes, basis })
+}
+
+/// Reads a record by itself.
+pub(crate) fn from_json(record: &mut dyn Record, value: &Value) -> Result<(), Error> {
+    let mut remarks = Remarks::quiet();
+    read::record(record, value, At::ROOT, &mut remarks)?;
+    remarks.refuse_doubt()
 }
 
 fn too_large() -> Error {

@@ -54,6 +54,16 @@ macro_rules! request {
                     <Self as $crate::wire::Declared>::new_blank()
                 }
 
+                /// Reads it from a JSON value, as strictly as every layer does.
+                ///
+                /// # Errors
+                /// Those of the wire; `impossible` for a doubt, which only a calculation could carry.
+                pub fn from_json(value: &serde_json::Value) -> Result<Self, $crate::error::Error> {
+                    let mut read = Self::new();
+                    $crate::wire::from_json(&mut read, value)?;
+                    Ok(read)
+                }
+
                 $(
                     $(#[doc = $field_doc])*
                     #[must_use]
