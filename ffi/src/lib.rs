@@ -380,7 +380,7 @@ mod tests {
         assert_eq!(status, FLOODBAR_SUCCESS);
         let listed: Vec<_> =
             catalogue["calculations"].as_array().unwrap().iter().map(|c| c["id"].as_str().unwrap()).collect();
-        assert_eq!(listed, floodbar::catalogue::CALCULATIONS.iter().map(|c| c.id).collect::<Vec<_>>());
+        assert_eq!(listed, floodbar::catalogue::CALCULATIONS.iter().map(|c| c.id()).collect::<Vec<_>>());
     }
 
     #[test]

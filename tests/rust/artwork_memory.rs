@@ -2,7 +2,6 @@
 
 use floodbar::artwork::{InkIs, Picture, Workspace, measure};
 use floodbar::quantity::{Length, units};
-use floodbar::wire::Remarks;
 use peak_alloc::PeakAlloc;
 
 #[global_allocator]
@@ -43,8 +42,8 @@ fn eight_bytes_a_pixel() {
                     reused = Workspace::default();
                 }
                 MEMORY.reset_peak_usage();
-                let reach = units::MM.of::<Length>(0.25);
-                let measured = measure(&picture.expect("a picture"), reach, &mut reused, &mut Remarks::default());
+                let reach = units::MM.of(0.25);
+                let measured = measure(&picture.expect("a picture"), reach, &mut reused);
                 let taken = MEMORY.peak_usage() - without;
                 assert_eq!(measured.is_ok(), pixels.contains(&255), "{kind}, {wide} x {high}: {measured:?}");
                 assert!(taken <= allowed, "{kind}, {wide} x {high}, {again}: {taken} bytes of {allowed}");

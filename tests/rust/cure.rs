@@ -3,7 +3,7 @@
 use floodbar::cure::{Held, activation_energy, equivalent_hold, rate};
 use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, MolarEnergy, Temperature, units};
-use floodbar::stock::Stock;
+use floodbar::stock;
 use floodbar::{Code, calculate};
 use floodbar_tests::compare::{ask, at, noted, relative, seconds};
 use floodbar_tests::published::{Row, number, table};
@@ -11,7 +11,7 @@ use proptest::prelude::*;
 use serde_json::{Value, json};
 
 fn held(row: &Row) -> Held {
-    Held { temperature: units::DEG_F.of(number(row, "T_F")), hold: units::S.of(number(row, "hold_s")) }
+    Held::new().temperature(units::DEG_F.of(number(row, "T_F"))).hold(units::S.of(number(row, "hold_s")))
 }
 
 /// Pairs that two regulations hold for worth the same. The activation energy of two predicts a third.
@@ -44,7 +44,7 @@ fn pasteurisation_pairs() {
         let mut request =
             json!({ "from": wire(&first), "second": wire(&second), "to": { "hold": wire(&second)["hold"] } });
         let answer = ask("cure.equivalent", &request);
-        let temperature = units::DEG_C.of::<Temperature>(at(&answer, "/temperature/value"));
+        let temperature = units::DEG_C.of(at(&answer, "/temperature/value"));
         relative(temperature.si(), second.temperature.si(), 1e-12, &answer);
         request["to"] = json!({ "temperature": wire(&second)["temperature"] });
         relative(seconds(&ask("cure.equivalent", &request), "/hold"), second.hold.si(), 1e-11, &request);
@@ -55,12 +55,12 @@ fn pasteurisation_pairs() {
 #[test]
 fn arrhenius_checks() {
     for row in table("arrhenius_checks") {
-        let [one, two] = ["T1_K", "T2_K"].map(|name| units::KELVIN.of::<Temperature>(number(&row, name)));
-        let printed = units::KJ_PER_MOL.of::<MolarEnergy>(number(&row, "Ea_kJ_mol"));
+        let [one, two] = ["T1_K", "T2_K"].map(|name| units::KELVIN.of(number(&row, name)));
+        let printed = units::KJ_PER_MOL.of(number(&row, "Ea_kJ_mol"));
         let ratio = number(&row, "k2_over_k1");
         // The energy of the second row is a least-squares fit through five rates; its ends alone say 103.7: 0.7 %.
         let within = if row["case"].starts_with("N2O5") { 0.007 } else { 1e-5 };
-        let pair = |temperature, seconds: f64| Held { temperature, hold: units::S.of(seconds) };
+        let pair = |temperature, seconds: f64| Held::new().temperature(temperature).hold(units::S.of(seconds));
         let found = activation_energy(&pair(one, ratio), &pair(two, 1.0));
         relative(found.si(), printed.si(), within, &row);
         relative(rate(found, two, one), ratio, 1e-12, &row);
@@ -105,7 +105,7 @@ fn integrals_by_scipy() {
 #[test]
 fn full_cure_plastisol_cures_at_320_f() {
     for name in ["plastisol", "plastisol-white"] {
-        let cure = Stock::<Ink>::find(name).unwrap().cure.clone();
+        let cure = stock::ink(name).unwrap().cure.clone();
         let fahrenheit = units::DEG_F.value(cure.temperature);
         assert!((fahrenheit - 320.0).abs() < 0.01 && cure.hold.si() == 0.0, "{name}: {fahrenheit} F");
         for (peak, verdict) in [("275 F", "under"), ("319.9 F", "under"), ("320 F", "cured"), ("340 F", "cured")] {

@@ -5,7 +5,6 @@
 
 use floodbar::artwork::{InkIs, Nearest, Picture, Side, Workspace, measure};
 use floodbar::quantity::{Length, units};
-use floodbar::wire::Remarks;
 use std::error::Error;
 use std::hint::black_box;
 use std::io::Write;
@@ -38,10 +37,10 @@ fn exact(picture: &Picture<'_>, path: &str) -> Result<(), Box<dyn Error>> {
 
 fn time(bytes: &[u8], picture: &Picture<'_>, times: u32) -> Result<(), Box<dyn Error>> {
     let pixels = bytes.len() as f64;
-    let reach = units::MM.of::<Length>(0.25);
+    let reach = units::MM.of(0.25);
     let mut workspace = Workspace::default();
     let before = memory("VmRSS:")?;
-    measure(picture, reach, &mut workspace, &mut Remarks::default())?;
+    measure(picture, reach, &mut workspace)?;
     let whole = memory("VmHWM:")? - before;
     let (mut nearest, mut distances, mut copy) =
         (Nearest::default(), vec![0.0_f32; bytes.len()], vec![0_u8; bytes.len()]);
@@ -59,7 +58,7 @@ fn time(bytes: &[u8], picture: &Picture<'_>, times: u32) -> Result<(), Box<dyn E
         distances.iter_mut().zip(nearest.distances()).for_each(|(to, distance)| *to = distance);
         black_box(&mut distances);
         lap(&mut shortest[1]);
-        black_box(measure(picture, reach, &mut workspace, &mut Remarks::default())?);
+        black_box(measure(picture, reach, &mut workspace)?);
         lap(&mut shortest[2]);
     }
     let [copy, transform, whole_time] = shortest;

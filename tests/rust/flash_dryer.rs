@@ -5,8 +5,10 @@
 
 use floodbar::ink::{Gel, Ink};
 use floodbar::quantity::{Dimensioned, units};
-use floodbar::stock::{Cloth, InStock, Stock};
+use floodbar::cloth::Cloth;
+use floodbar::stock;
 use floodbar::{Code, calculate};
+use floodbar_tests::stock::shelf;
 use floodbar_tests::compare::{self, at, near, noted, seconds};
 use serde_json::{Value, json};
 
@@ -409,8 +411,8 @@ fn a_thicker_film_never_gels_sooner() {
 
 /// A print and what its trip through zones comes to.
 struct Print {
-    ink: Stock<Ink>,
-    cloth: Stock<Cloth>,
+    ink: Ink,
+    cloth: Cloth,
     ink_name: &'static str,
     /// Temperature, degC, and hold, s, of a cure that begins when dry.
     cure: (f64, f64),
@@ -425,9 +427,9 @@ struct Trip {
 
 impl Print {
     fn of(ink_name: &'static str, cloth: &str) -> Self {
-        let ink: Stock<Ink> = Stock::find(ink_name).unwrap();
+        let ink = stock::ink(ink_name).unwrap();
         let cure = (units::DEG_C.value(ink.cure.temperature), ink.cure.hold.si());
-        Self { ink, cloth: Stock::find(cloth).unwrap(), ink_name, cure }
+        Self { ink, cloth: stock::cloth(cloth).unwrap(), ink_name, cure }
     }
 
     /// A film of 40 um on the cloth, both at 25 degC: films and cloth as the design describes them.
@@ -794,7 +796,7 @@ fn a_fitted_dryer_goes_on_as_it_stands() {
 #[test]
 fn stock_prints_have_a_window_in_order_or_none() {
     let (mut windows, mut none) = (0, 0);
-    for ink in Ink::shelf().names() {
+    for ink in shelf::<Ink>().names() {
         for cloth in ["nylon-shell-90", "triblend-jersey-150"] {
             let request = json!({ "dryer": "infrared-dryer-1m2", "ink": ink, "cloth": cloth });
             match calculate("dryer.window", &request) {

@@ -64,7 +64,8 @@ fn both_ways(id: &str, request: &Value) -> Result<(), TestCaseError> {
 // ---- what is thrown at it ----
 
 static EXAMPLES: LazyLock<Vec<(&str, Value)>> = LazyLock::new(|| {
-    let example = |c: &floodbar::wire::Calculation| (c.id, serde_json::from_str(c.prose.example).expect("an example"));
+    let example =
+        |c: &&dyn floodbar::wire::Listed| (c.id(), serde_json::from_str(c.entry().prose.example).expect("an example"));
     catalogue::CALCULATIONS.iter().map(example).collect()
 });
 
@@ -442,7 +443,7 @@ proptest! {
 
     #[test]
     fn a_finer_line_takes_more_of_the_stencil(width in 1.0..1e6_f64, wider in 1.0001..10.0_f64, reach in 10.0..10_000.0_f64) {
-        let share = |width: f64| ink::edge_share_of_width(units::UM.of::<Length>(width), units::UM.of(reach));
+        let share = |width: f64| ink::edge_share_of_width(units::UM.of(width), units::UM.of(reach));
         let (fine, wide) = (share(width), share(width * wider));
         prop_assert!((0.0..=1.0).contains(&fine) && wide <= fine, "{fine} {wide}");
         // (1 - exp(-r)) / r lies between 1 - r / 2 and 1, and under 1 / r.
@@ -793,7 +794,7 @@ proptest! {
 
 #[test]
 fn the_edge_share_has_its_limits() {
-    let share = |um: f64| ink::edge_share_of_width(units::UM.of::<Length>(um), units::MM.of(0.25));
+    let share = |um: f64| ink::edge_share_of_width(units::UM.of(um), units::MM.of(0.25));
     assert!(share(0.0) >= 1.0 && (share(1e-6) - 1.0).abs() < 1e-8, "a hairline takes it all");
     assert!(share(1e9) < 1e-6, "a wide solid takes none");
 }

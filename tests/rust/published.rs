@@ -4,11 +4,12 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
-use floodbar::stock::{Cloth, InStock, Stock};
-use floodbar::wire::Remarks;
+use floodbar::cloth::Cloth;
+use floodbar::stock;
 use floodbar::{Code, calculate, exposure, flash};
 use floodbar_tests::compare::{ask, near, quantity, relative};
 use floodbar_tests::published::{given, table};
+use floodbar_tests::stock::{shelf, source as stock_source};
 use serde_json::{Value, json};
 
 fn convert(quantity: &str, to: &str) -> f64 {
@@ -257,13 +258,6 @@ fn material(name: &str, column: &str) -> f64 {
     given(rows.iter().find(|row| row["material"] == name).expect(name), column).unwrap()
 }
 
-fn sourced<T: InStock>(name: &str, field: &'static str) -> String {
-    let mut remarks = Remarks::default();
-    Stock::<T>::find(name).unwrap().cite(&[field], &mut remarks);
-    assert_eq!(remarks.basis.len(), 1, "{name}.{field}");
-    remarks.basis[0].source.text.to_owned()
-}
-
 /// DIN EN 12524:2000-07 and handbook tables, for the stock values that name them.
 #[test]
 fn stock_values_that_name_a_table_of_materials() {
@@ -273,8 +267,8 @@ fn stock_values_that_name_a_table_of_materials() {
         ("aluminium-6mm", "aluminium alloys, DIN EN 12524", "aluminium alloys", 0.03),
         ("wood-core-18mm", "plywood 500, DIN EN 12524", "plywood 500", 1e-9),
     ] {
-        assert!(sourced::<flash::Platen>(platen, "layers").contains(source), "{platen} names its table");
-        for layer in &Stock::<flash::Platen>::find(platen).unwrap().layers {
+        assert!(stock_source::<flash::Platen>(platen, "layers").text.contains(source), "{platen} names its table");
+        for layer in &stock::platen(platen).unwrap().layers {
             found += 1;
             relative(layer.conductivity.si(), material(row, "k"), 1e-9, platen);
             relative(layer.specific_heat.si(), material(row, "cp"), 1e-9, platen);
@@ -282,11 +276,11 @@ fn stock_values_that_name_a_table_of_materials() {
         }
     }
     for name in ["cotton-jersey-180", "cotton-jersey-180-dark"] {
-        let cloth = Stock::<Cloth>::find(name).unwrap();
+        let cloth = stock::cloth(name).unwrap();
         // A knit is no batt: within a tenth.
-        assert!(sourced::<Cloth>(name, "conductivity").contains("cotton batt 0.06"));
+        assert!(stock_source::<Cloth>(name, "conductivity").text.contains("cotton batt 0.06"));
         relative(cloth.conductivity.si(), material("cotton (batt) 300K", "k"), 0.1, name);
-        assert!(sourced::<Cloth>(name, "specific_heat").contains("cotton batt 1300"));
+        assert!(stock_source::<Cloth>(name, "specific_heat").text.contains("cotton batt 1300"));
         relative(cloth.specific_heat.si(), material("cotton (batt) 300K", "cp"), 0.1, name);
         found += 1;
     }
@@ -301,14 +295,14 @@ fn stock_regain() {
         given(rows.iter().find(|row| row["fibre"] == fibre).expect(fibre), "commercial_regain_pct").unwrap() / 100.0
     };
     let mut found = 0;
-    for name in Cloth::shelf().names().filter(|name| sourced::<Cloth>(name, "regain_fraction").contains("D1909")) {
+    for name in shelf::<Cloth>().names().filter(|name| stock_source::<Cloth>(name, "regain_fraction").text.contains("D1909")) {
         let (least, most) = match name.split('-').next() {
             Some("cotton") => (regain("cotton yarn (natural)"), regain("cotton (raw)")),
             Some("polyester") => (regain("polyester"), regain("polyester")),
             Some("nylon") => (regain("nylon"), regain("nylon")),
             other => panic!("no row for {other:?}"),
         };
-        let ours = Stock::<Cloth>::find(name).unwrap().regain_fraction;
+        let ours = stock::cloth(name).unwrap().regain_fraction;
         assert!((least - 1e-9..=most + 1e-9).contains(&ours), "{name}: {ours}");
         found += 1;
     }

@@ -17,11 +17,11 @@ fn mm(value: f64) -> Length {
 }
 
 fn cause(half_width: f64, shape: Shape) -> Cause {
-    Cause { name: "a cause".into(), half_width: mm(half_width), shape, shared: None, accumulates: None }
+    Cause::new().name("a cause").half_width(mm(half_width)).shape(shape)
 }
 
 fn accumulating(half_width: f64, shape: Shape) -> Cause {
-    Cause { accumulates: Some(true), ..cause(half_width, shape) }
+    cause(half_width, shape).accumulates(true)
 }
 
 fn errors(causes: &[Cause]) -> Errors {
@@ -192,7 +192,7 @@ fn even_errors_in_a_trap_of_their_half_width() {
 
 #[test]
 fn nothing_that_moves_always_meets() {
-    let shared = Cause { shared: Some(true), ..cause(0.5, Shape::Normal) };
+    let shared = cause(0.5, Shape::Normal).shared(true);
     for list in [vec![], vec![cause(0.0, Shape::Uniform)], vec![shared]] {
         let none = errors(&list);
         for t in [0.0, 0.3] {
@@ -243,14 +243,12 @@ fn methods_stand_side_by_side() {
 #[test]
 fn films_grow() {
     // By hand: 500 mm x (17e-6 x 10 + 9e-4 x 0.10) = 0.085 + 0.045 mm.
-    let film = FilmChange {
-        length: mm(500.0),
-        temperature_difference: Some(units::KELVIN_STEP.of(10.0)),
-        humidity_difference_fraction: Some(0.1),
-        growth_per_kelvin_ratio: 17e-6,
-        growth_per_humidity_ratio: 9e-4,
-        shared: None,
-    };
+    let film = FilmChange::new()
+        .length(mm(500.0))
+        .temperature_difference(units::KELVIN_STEP.of(10.0))
+        .humidity_difference_fraction(0.1)
+        .growth_per_kelvin_ratio(17e-6)
+        .growth_per_humidity_ratio(9e-4);
     near(units::MM.value(film_growth(&film).half_width), 0.13, 1e-12, &film);
     let asked = |shared: bool| {
         let film = json!({ "length": "500 mm", "temperature_difference": "10 K", "humidity_difference_fraction": "10 %", "shared": shared });
@@ -285,7 +283,7 @@ fn shape() -> impl Strategy<Value = Shape> {
 
 prop_compose! {
     fn any_cause()(half_width in 0.01_f64..0.6, shape in shape(), accumulates in any::<bool>()) -> Cause {
-        Cause { accumulates: Some(accumulates), ..cause(half_width, shape) }
+        cause(half_width, shape).accumulates(accumulates)
     }
 }
 
@@ -322,7 +320,7 @@ proptest! {
     #[test]
     fn a_shared_cause_changes_nothing(list in any_causes(), moved in any_cause(), colours in 1..6_u32, trap in 0.05_f64..2.0) {
         let mut with = list.clone();
-        with.push(Cause { shared: Some(true), accumulates: None, ..moved });
+        with.push(moved.shared(true).accumulates(None));
         let (with, without) = (errors(&with), errors(&list));
         prop_assert_eq!(with.all_within(colours, mm(trap)).to_bits(), without.all_within(colours, mm(trap)).to_bits());
         prop_assert_eq!(with.within(2, mm(trap)).to_bits(), without.within(2, mm(trap)).to_bits());
@@ -347,7 +345,7 @@ proptest! {
 
     #[test]
     fn a_scale_changes_no_chance(list in any_causes(), colours in 1..6_u32, trap in 0.05_f64..2.0, scale in 0.01_f64..100.0) {
-        let scaled: Vec<_> = list.iter().map(|c| Cause { half_width: c.half_width * scale, ..c.clone() }).collect();
+        let scaled: Vec<_> = list.iter().map(|c| c.clone().half_width(c.half_width * scale)).collect();
         let (one, other) = (errors(&list), errors(&scaled));
         near(other.all_within(colours, mm(trap * scale)), one.all_within(colours, mm(trap)), GOOD_TO, &list);
         near(other.within(2, mm(trap * scale)), one.within(2, mm(trap)), GOOD_TO, &list);

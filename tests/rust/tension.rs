@@ -220,7 +220,7 @@ proptest! {
 
     #[test]
     fn equal_readings_are_their_own_mean(reading in 0.0..200.0_f64, count in 1..40_usize) {
-        let reading = units::N_PER_CM.of::<Tension>(reading);
+        let reading = units::N_PER_CM.of(reading);
         let all = readings(&vec![reading; count]).unwrap();
         prop_assert_eq!((all.mean, all.least, all.most), (reading, reading, reading));
     }

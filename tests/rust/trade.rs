@@ -3,23 +3,24 @@
 
 use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, units};
-use floodbar::stock::{InStock, Stock};
+use floodbar::stock;
 use floodbar_tests::compare::{ask, at};
+use floodbar_tests::stock::shelf;
 use serde_json::json;
 
 fn between(got: f64, least: f64, most: f64, what: &str) {
     assert!((least..=most).contains(&got), "{what}: {got} is not between {least} and {most}");
 }
 
-fn ink(name: &str) -> Stock<Ink> {
-    Stock::find(name).unwrap()
+fn ink(name: &str) -> Ink {
+    stock::ink(name).unwrap()
 }
 
 /// Common practice, no source: one flood and one stroke of plastisol, one flood and two strokes of water-based ink.
 #[test]
 fn strokes_by_ink() {
     let mut seen = 0;
-    for name in Ink::shelf().names() {
+    for name in shelf::<Ink>().names() {
         let ink = ink(name);
         assert_eq!(ink.flood_strokes, 1, "{name}");
         if name.starts_with("plastisol") {
@@ -52,7 +53,7 @@ fn plastisol_cures_at_320_f() {
 /// own cure.
 #[test]
 fn gel_flash_cure_and_spoil_come_in_order() {
-    for name in Ink::shelf().names() {
+    for name in shelf::<Ink>().names() {
         let ink = ink(name);
         if let floodbar::ink::Gel::At(gel) = ink.gel {
             assert!(gel < ink.flash_never_above, "{name}");
@@ -77,7 +78,7 @@ fn dwell_of_water_based_ink() {
 /// what stays is denser than water.
 #[test]
 fn solids_by_volume_are_not_the_rest_of_the_water() {
-    for name in Ink::shelf().names() {
+    for name in shelf::<Ink>().names() {
         let ink = ink(name);
         let by_mass = 1.0 - ink.water_fraction;
         assert!(ink.solids_by_volume_fraction <= by_mass, "{name}");
@@ -340,9 +341,9 @@ fn blanks_over() {
 /// Common practice, no source: cloth scorches under 200 degC, and dye of polyester moves from 129 degC (265 F) on.
 #[test]
 fn cloth_limits() {
-    use floodbar::stock::Cloth;
-    for name in Cloth::shelf().names() {
-        let cloth = Stock::<Cloth>::find(name).unwrap();
+    use floodbar::cloth::Cloth;
+    for name in shelf::<Cloth>().names() {
+        let cloth = stock::cloth(name).unwrap();
         between(units::DEG_C.value(cloth.never_above), 145.0, 195.0, name);
         between(units::G_PER_M2.value(cloth.mass_per_area), 60.0, 500.0, name);
         if let Some(caution) = cloth.caution_above {
@@ -352,7 +353,7 @@ fn cloth_limits() {
         assert!(cloth.regain_fraction < 0.1, "{name}: a page prints 35 %");
     }
     for (name, most) in [("polyester-jersey-150", 310.0), ("cotton-jersey-180", 375.0)] {
-        let cloth = Stock::<Cloth>::find(name).unwrap();
+        let cloth = stock::cloth(name).unwrap();
         between(units::DEG_F.value(cloth.never_above), 280.0, most, name);
     }
 }

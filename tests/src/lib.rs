@@ -2,6 +2,7 @@
 
 pub mod compare;
 pub mod published;
+pub mod stock;
 pub mod vectors;
 
 /// The README's Rust snippets, as doc tests.

@@ -1,8 +1,7 @@
 //! Pictures drawn in code, a pixel a millimetre, and what is measured on them.
 
-use floodbar::artwork::{InkIs, Measure, Picture, Workspace, measure};
+use floodbar::artwork::{Halftone, InkIs, Measured, Picture, PicturePoint, Workspace, measure};
 use floodbar::quantity::{Area, Count, Length, units};
-use floodbar::wire::Remarks;
 
 /// How far an edge thickens the film, in pixels: that of 0.25 mm at 300 pixels an inch.
 pub const REACH: f64 = 2.95;
@@ -10,6 +9,40 @@ pub const REACH: f64 = 2.95;
 pub const FINENESS: [u32; 2] = [1, 8];
 /// And pictures of few greys.
 pub const SHADES: [u32; 4] = [1, 2, 3, 8];
+
+/// What a picture comes to: all that artwork.measure always says, and what it may say.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Measure {
+    pub width: Length,
+    pub height: Length,
+    pub printed_area: Area,
+    pub coverage_fraction: f64,
+    pub edge_length: Length,
+    pub edge_share_area: Area,
+    pub finest_line: Option<Length>,
+    pub finest_line_at: Option<PicturePoint>,
+    pub finest_gap: Option<Length>,
+    pub finest_gap_at: Option<PicturePoint>,
+    pub halftone: Option<Halftone>,
+}
+
+impl From<&Measured> for Measure {
+    fn from(measured: &Measured) -> Self {
+        Self {
+            width: measured.width.expect("a width"),
+            height: measured.height.expect("a height"),
+            printed_area: measured.printed_area,
+            coverage_fraction: measured.coverage_fraction.expect("a coverage"),
+            edge_length: measured.edge_length.expect("edges"),
+            edge_share_area: measured.edge_share_area,
+            finest_line: measured.finest_line,
+            finest_line_at: measured.finest_line_at.clone(),
+            finest_gap: measured.finest_gap,
+            finest_gap_at: measured.finest_gap_at.clone(),
+            halftone: measured.halftone.clone(),
+        }
+    }
+}
 
 /// A picture, light ink.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -85,9 +118,9 @@ impl Art {
     }
 
     pub fn at(&self, resolution: Count, reach: f64) -> Measure {
-        let reach = units::MM.of::<Length>(reach);
-        measure(&self.picture(resolution), reach, &mut Workspace::default(), &mut Remarks::default())
-            .expect("a measure")
+        let reach = units::MM.of(reach);
+        let measured = measure(&self.picture(resolution), reach, &mut Workspace::default()).expect("a measure");
+        Measure::from(&*measured)
     }
 }
 
@@ -100,7 +133,7 @@ pub fn mm2(area: Area) -> f64 {
 }
 
 /// Finest line and gap.
-pub fn finest(measured: &Measure) -> (f64, f64) {
+pub fn finest(measured: &Measured) -> (f64, f64) {
     (measured.finest_line.map_or(f64::NAN, mm), measured.finest_gap.map_or(f64::NAN, mm))
 }
 

@@ -1,7 +1,7 @@
 //! What looks like a halftone, and what does not.
 
 use crate::draw::{Art, Errors, FINENESS, disc, random, rectangle};
-use floodbar::artwork::Measure;
+use crate::draw::Measure;
 use floodbar::quantity::{Count, units};
 use floodbar_tests::compare::near;
 use std::f64::consts::TAU;
@@ -25,7 +25,7 @@ fn halftone(side: u32, fine: u32, per_inch: f64, ruling: f64, degrees: f64, tone
 }
 
 fn at(art: &Art, per_inch: f64) -> Measure {
-    art.at(units::PER_IN.of::<Count>(per_inch), 0.25)
+    art.at(units::PER_IN.of(per_inch), 0.25)
 }
 
 /// Some 700 dots or holes, most of them away from the border.

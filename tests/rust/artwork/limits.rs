@@ -4,7 +4,6 @@ use crate::draw::{Art, REACH, finest, mm, mm2, rectangle_share};
 use floodbar::artwork::{InkIs, MOST_PIXELS, Nearest, Picture, Side, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
 use floodbar::quantity::{Length, units};
-use floodbar::wire::Remarks;
 use floodbar_tests::compare::near;
 use serde_json::{Value, json};
 
@@ -205,9 +204,9 @@ fn no_reach() {
     let art = flat(5, 4, 255);
     for reach in [f64::NAN, -1e-20, -1.0, 0.0, f64::INFINITY] {
         let picture = art.picture(units::PER_CM.of(10.0));
-        let reach = units::MM.of::<Length>(reach);
+        let reach = units::MM.of(reach);
         let error =
-            measure(&picture, reach, &mut Workspace::default(), &mut Remarks::default()).expect_err("no measure");
+            measure(&picture, reach, &mut Workspace::default()).expect_err("no measure");
         assert_eq!((error.code, error.field.as_str()), (Code::OutOfRange, "/edge_length_scale"));
     }
 }
