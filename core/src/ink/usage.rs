@@ -56,7 +56,7 @@ request! {
         artwork "Measured artwork": Option<Measured> where Rules::NONE.rank(Rank::First).group("The printed area"),
         /// Length of all edges of the printed area.
         edge_length "Total edge length": Option<Length>
-            where EDGE.group("The printed area").unless_given("a wide solid"),
+            where EDGE.group("The printed area").unless_given("a wide solid, or the edges of the artwork"),
         /// How far an edge of the stencil thickens the film.
         edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
         /// Number of pieces to print.

@@ -92,19 +92,19 @@ request! {
     /// An order.
     pub struct Order {
         /// What the order is called.
-        title "Order name": Option<String>,
+        title "Order name": Option<String> where Rules::NONE.group("The order"),
         /// Good pieces ordered.
-        pieces "Pieces ordered": u32 where Rules::count(1.0),
+        pieces "Pieces ordered": u32 where Rules::count(1.0).group("The order"),
         /// When the order is due; copied to the run sheet as it stands.
-        due "Due date": Option<String>,
+        due "Due date": Option<String> where Rules::NONE.group("The order"),
         /// The cloth of the shirts.
-        cloth "Cloth": Cloth,
+        cloth "Cloth": Cloth where Rules::NONE.group("The print"),
         /// Pieces by size; they add up to the pieces.
-        sizes "Sizes": Option<Vec<SizeOrder>>,
+        sizes "Sizes": Option<Vec<SizeOrder>> where Rules::NONE.group("The order"),
         /// The prints on a shirt.
-        placements "Placements": Vec<Placement>,
+        placements "Placements": Vec<Placement> where Rules::NONE.group("The print"),
         /// By how much neighbouring colours overlap.
-        trap "Trap": Length where ORDER_TRAP,
+        trap "Trap": Length where ORDER_TRAP.group("The print"),
         /// The shop that prints it.
         shop "Shop": Option<Shop> where Rules::NONE.unless_given("the starter shop"),
     }
