@@ -22,20 +22,20 @@ words! {
 request! {
     /// A cloth.
     pub struct Cloth {
-        /// Weight.
-        mass_per_area "Mass per area": MassPerArea where WEIGHT,
-        /// Thickness under no load.
-        thickness "Thickness": Length where THICKNESS,
-        /// Thermal conductivity.
-        conductivity "Conductivity": ThermalConductivity where CONDUCTIVITY,
-        /// Specific heat, dry.
-        specific_heat "Specific heat": SpecificHeat where SPECIFIC_HEAT,
+        /// Mass per area of the cloth.
+        mass_per_area "Cloth weight": MassPerArea where WEIGHT,
+        /// Thickness of the cloth under no load.
+        thickness "Cloth thickness": Length where THICKNESS,
+        /// Thermal conductivity of the cloth.
+        conductivity "Heat conductivity": ThermalConductivity where CONDUCTIVITY.group("How it takes heat"),
+        /// Heat per mass and kelvin, dry.
+        specific_heat "Specific heat": SpecificHeat where SPECIFIC_HEAT.group("How it takes heat"),
         /// Water bound in the fibre, over its dry mass.
-        regain_fraction "Regain": f64 where Rules::FRACTION.usual(0.0, 0.2),
-        /// It scorches, melts or shrinks above this.
-        never_above "Never above": Temperature where HEAT,
-        /// Its dye starts to move above this.
-        caution_above "Caution above": Option<Temperature> where HEAT,
+        regain_fraction "Moisture regain": f64 where Rules::FRACTION.usual(0.0, 0.2).group("How it takes heat"),
+        /// Temperature above which the cloth scorches, melts or shrinks.
+        never_above "Never hotter than": Temperature where HEAT.group("What it bears"),
+        /// Temperature above which the dye of the cloth starts to move.
+        caution_above "Dye migrates above": Option<Temperature> where HEAT.group("What it bears"),
         /// Whether a print needs a base under it.
         shade "Shade": Shade,
     }

@@ -5,16 +5,18 @@
 
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
-use crate::quantity::{Length, Rules, reaches, units};
+use crate::quantity::{Length, Rank, Rules, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request, words};
 use serde_json::Value;
 
 pub(crate) const COATED: Rules = Rules::range(units::UM, 1.0, 20_000.0).usual(30.0, 1500.0);
 /// Stencil over the mesh, on the print side.
-pub(crate) const OVER_MESH: Rules = Rules::range(units::UM, 0.0, 5_000.0).usual(2.0, 500.0);
+pub(crate) const OVER_MESH: Rules =
+    Rules::range(units::UM, 0.0, 5_000.0).usual(2.0, 500.0).unless_given("20 % of the mesh thickness");
 /// How far an edge of the stencil thickens a film.
-pub(crate) const EDGE_REACH: Rules = Rules::range(units::MM, 0.01, 10.0).usual(0.1, 1.5);
+pub(crate) const EDGE_REACH: Rules =
+    Rules::range(units::MM, 0.01, 10.0).usual(0.1, 1.5).rank(Rank::Rare).unless_given("0.25 mm");
 /// The same in millimetres, where none is given.
 const USUAL_EDGE_REACH: f64 = 0.25;
 
@@ -101,14 +103,14 @@ answer! {
     /// How the stencil stands over the mesh.
     pub struct Thickness {
         /// Coated thickness less mesh thickness.
-        over_mesh "Over mesh": Length as Film,
-        /// The same as a share of the mesh thickness.
-        over_mesh_fraction "Over mesh": f64,
-        /// Lower end of the range aimed at.
-        target_low "Target low": Length as Film,
-        /// Upper end of the range aimed at.
-        target_high "Target high": Length as Film,
-        /// What that amounts to.
+        over_mesh "Stencil over mesh": Length as Film,
+        /// Stencil over the mesh as a share of the mesh thickness.
+        over_mesh_fraction "Stencil share of mesh": f64,
+        /// Lower end of the range aimed at for the stencil over the mesh.
+        target_low "Target from": Length as Film,
+        /// Upper end of the range aimed at for the stencil over the mesh.
+        target_high "Target to": Length as Film,
+        /// What the stencil's thickness amounts to.
         verdict "Verdict": Verdict,
     }
 }

@@ -99,7 +99,7 @@ request! {
         /// The quantity.
         quantity "Quantity": AnyQuantity,
         /// The unit that it should be in.
-        to "To": String,
+        to "Unit wanted": String,
     }
 }
 

@@ -9,7 +9,7 @@ use super::halftone::{Dots, Lattice};
 use super::measured::{Halftone, Measured, PicturePoint};
 use super::picture::{InkIs, Picture, Side, printed};
 use crate::error::{Code, Error};
-use crate::quantity::{Area, Count, Dimensioned, Length, Rules, Show, units};
+use crate::quantity::{Area, Count, Dimensioned, Length, Rank, Rules, Show, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, edge_reach};
 use crate::wire::{Answer, Answered, At, Options, Record, Remarks, Say, answer_json, answered, calculation, request};
@@ -30,20 +30,22 @@ const BEYOND: f64 = 25.0;
 request! {
     /// A separation: 8-bit pixels, row by row from the top.
     pub struct MeasureRequest {
-        /// Pixels across.
-        pixels_wide "Pixels wide": u32 where SIDE,
-        /// Pixels down.
-        pixels_high "Pixels high": u32 where SIDE,
-        /// Bytes from one row to the next; the width unless given.
-        stride "Stride": Option<u32> where Rules::count(1.0),
-        /// Pixels per length.
-        resolution "Resolution": Count where RESOLUTION,
+        /// Number of pixels across the picture.
+        pixels_wide "Pixels across": u32 where SIDE.group("The picture"),
+        /// Number of pixels down the picture.
+        pixels_high "Pixels down": u32 where SIDE.group("The picture"),
+        /// Bytes from the start of one row to the start of the next.
+        stride "Bytes per row": Option<u32>
+            where Rules::count(1.0).rank(Rank::Rare).group("The picture").unless_given("the width"),
+        /// Pixels per length of the print.
+        resolution "Resolution": Count where RESOLUTION.group("The picture"),
         /// Which end of the grey scale is ink.
-        ink "Ink": InkIs,
-        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
-        /// The pixels as numbers from 0 to 255. Left out where they come as bytes.
-        pixels "Pixels": Option<Vec<u32>> where Rules::range(units::ONE, 0.0, 255.0),
+        ink "Ink shown as": InkIs where Rules::NONE.group("The picture"),
+        /// How far an edge of the stencil thickens the film.
+        edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH,
+        /// The pixels as numbers from 0 to 255, left out where they come as bytes.
+        pixels "Pixel values": Option<Vec<u32>>
+            where Rules::range(units::ONE, 0.0, 255.0).rank(Rank::Rare).group("The picture"),
     }
 }
 

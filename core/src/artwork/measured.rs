@@ -13,10 +13,10 @@ request! {
     /// The dots of a halftone.
     pub struct Halftone {
         /// Rows of dots per length.
-        ruling "Ruling": Count where RULING,
+        ruling "Halftone ruling": Count where RULING,
         /// Direction of the rows, from the picture's width.
-        angle "Angle": Angle where ANGLE,
-        /// Dots and holes, as artwork.measure counts them.
+        angle "Halftone angle": Angle where ANGLE,
+        /// Number of dots and holes, as artwork.measure counts them.
         dots "Dots and holes": Option<u32> where Rules::count(0.0),
     }
 }
@@ -24,9 +24,9 @@ request! {
 request! {
     /// A point of a picture.
     pub struct PicturePoint {
-        /// From its left side.
+        /// Distance from the picture's left side.
         from_left "From the left": Length as Print where LENGTH,
-        /// From its top.
+        /// Distance from the picture's top.
         from_top "From the top": Length as Print where LENGTH,
     }
 }
@@ -35,27 +35,27 @@ request! {
     /// What a separation covers, as artwork.measure answers it.
     pub struct Measured {
         /// Width of the box around the print.
-        width "Width": Option<Length> as Print where LENGTH,
+        width "Print width": Option<Length> as Print where LENGTH.group("The printed area"),
         /// Height of the box around the print.
-        height "Height": Option<Length> as Print where LENGTH,
+        height "Print height": Option<Length> as Print where LENGTH.group("The printed area"),
         /// Printed area; grey pixels count by their share of ink.
-        printed_area "Printed area": Area where AREA,
-        /// Covered share of the box.
-        coverage_fraction "Coverage": Option<f64> where Rules::FRACTION,
-        /// Length of all edges.
-        edge_length "Edge length": Option<Length> as Print where LENGTH,
+        printed_area "Printed area": Area where AREA.group("The printed area"),
+        /// Covered share of the box around the print.
+        coverage_fraction "Covered share": Option<f64> where Rules::FRACTION.group("The printed area"),
+        /// Length of all edges of the printed area.
+        edge_length "Total edge length": Option<Length> as Print where LENGTH.group("The edges"),
         /// Integral of exp(-x / L) over the printed area, x the distance to the nearest edge.
-        edge_share_area "Edge share area": Area where EDGE_AREA,
+        edge_share_area "Edge-weighted area": Area where EDGE_AREA.group("The edges"),
         /// Finest printed line; of a halftone its finest dot.
-        finest_line "Finest line": Option<Length> as Print where LENGTH,
-        /// Where the finest line is.
-        finest_line_at "Finest line at": Option<PicturePoint>,
+        finest_line "Finest line in art": Option<Length> as Print where LENGTH.group("Fine detail"),
+        /// Where the finest line is in the picture.
+        finest_line_at "Place of finest line": Option<PicturePoint> where Rules::NONE.group("Fine detail"),
         /// Finest gap between prints.
-        finest_gap "Finest gap": Option<Length> as Print where LENGTH,
-        /// Where the finest gap is.
-        finest_gap_at "Finest gap at": Option<PicturePoint>,
+        finest_gap "Finest gap in art": Option<Length> as Print where LENGTH.group("Fine detail"),
+        /// Where the finest gap is in the picture.
+        finest_gap_at "Place of finest gap": Option<PicturePoint> where Rules::NONE.group("Fine detail"),
         /// The halftone that this looks like.
-        halftone "Halftone": Option<Halftone>,
+        halftone "Halftone": Option<Halftone> where Rules::NONE.group("Fine detail"),
     }
     ignores("notes", "basis")
 }

@@ -54,9 +54,9 @@ request! {
         /// The cloth under it; its heat limits are judged where it is given.
         cloth "Cloth": Option<Cloth>,
         /// Readings in order of time, two at least; a straight line is taken from each to the next.
-        log "Log": Vec<Reading>,
-        /// Where it was measured.
-        measured "Measured": Measured,
+        log "Temperature log": Vec<Reading>,
+        /// Where the temperatures were measured.
+        measured "Where measured": Measured,
     }
 }
 
@@ -64,14 +64,14 @@ answer! {
     /// How far it cured.
     pub struct Assessed {
         /// The hottest reading.
-        peak "Peak": Temperature,
-        /// Time at or above the cure temperature.
-        time_above "Time above": Time,
+        peak "Hottest reading": Temperature,
+        /// Time that the log is at or above the cure temperature.
+        time_above "Time hot enough": Time,
         /// The hold at the cure temperature that the log is worth.
         equivalent_hold "Equivalent hold": Time,
-        /// That hold over the one the ink needs, at most 1.
-        cured_fraction "Cured": f64,
-        /// What that amounts to.
+        /// The equivalent hold over the hold that the ink needs, at most 1.
+        cured_fraction "Cured share": f64,
+        /// What the log says about the cure.
         verdict "Verdict": Verdict,
     }
 }

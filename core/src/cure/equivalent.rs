@@ -3,7 +3,7 @@
 use super::kinetics::{R, rate, same};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rules, Show, Temperature, Time, reaches, units};
+use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rank, Rules, Show, Temperature, Time, reaches, units};
 use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
 use serde_json::Value;
 
@@ -18,9 +18,9 @@ request! {
     /// A cure: so hot for so long.
     pub struct Held {
         /// The temperature of the film.
-        temperature "Temperature": Temperature where HEAT,
-        /// How long it is held there.
-        hold "Hold": Time where COMPARED,
+        temperature "Held at": Temperature where HEAT,
+        /// How long the film is held at that temperature.
+        hold "Held for": Time where COMPARED,
     }
 }
 
@@ -28,9 +28,9 @@ request! {
     /// The other cure, by one of its two sides.
     pub struct HeldTo {
         /// The other temperature; or give the hold.
-        temperature "Temperature": Option<Temperature> where HEAT,
+        temperature "Held at": Option<Temperature> where HEAT.rank(Rank::First),
         /// The other hold; or give the temperature.
-        hold "Hold": Option<Time> where COMPARED,
+        hold "Held for": Option<Time> where COMPARED.rank(Rank::First),
     }
 }
 
@@ -38,13 +38,13 @@ request! {
     /// A known cure, how it depends on temperature, and where it is wanted.
     pub struct EquivalentRequest {
         /// The known cure.
-        from "From": Held,
+        from "Known cure": Held,
         /// Activation energy of the cure; or give a second cure.
-        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY,
+        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY.rank(Rank::First),
         /// Another cure known to be worth the same; or give the activation energy.
-        second "Second": Option<Held>,
+        second "Second known cure": Option<Held> where Rules::NONE.rank(Rank::First),
         /// The cure that is asked for: its temperature or its hold.
-        to "To": HeldTo,
+        to "Wanted cure": HeldTo,
     }
 }
 
@@ -52,9 +52,9 @@ answer! {
     /// The same cure elsewhere.
     pub struct Equivalent {
         /// The hold at the temperature asked for.
-        hold "Hold": Option<Time>,
+        hold "Held for": Option<Time>,
         /// The temperature for the hold asked for.
-        temperature "Temperature": Option<Temperature>,
+        temperature "Held at": Option<Temperature>,
         /// The activation energy that was used.
         activation_energy "Activation energy": MolarEnergy,
     }

@@ -31,10 +31,10 @@ const PROBE: Rules = Rules::range(units::DEG_C, -40.0, 1500.0);
 request! {
     /// One reading of a log.
     pub struct Reading {
-        /// When, on the logger's clock.
-        time "Time": Time where CLOCK,
+        /// When it was read, on the logger's clock.
+        time "Logger time": Time where CLOCK,
         /// What the probe read.
-        temperature "Temperature": Temperature where PROBE,
+        temperature "Probe reading": Temperature where PROBE,
     }
 }
 

@@ -94,20 +94,20 @@ impl OwnForm for Spot {
 request! {
     /// One reading of a probe.
     pub struct Reading {
-        /// Where, or when.
-        at "At": Spot,
+        /// Where the probe was, from the entry, or when, after the entry.
+        at "Place or time": Spot,
         /// What the probe in the ink showed.
-        temperature "Temperature": Temperature where HEAT,
+        temperature "Probe reading": Temperature where HEAT,
     }
 }
 
 request! {
     /// One trip of a probe through the dryer.
     pub struct ProbeRun {
-        /// Belt speed.
+        /// Belt speed of the trip.
         belt_speed "Belt speed": Velocity where SPEED,
-        /// In any order.
-        readings "Readings": Vec<Reading>,
+        /// The readings, in any order.
+        readings "Probe readings": Vec<Reading>,
     }
 }
 
@@ -119,11 +119,11 @@ request! {
         /// The ink that the probe sat in.
         ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film "Film": Length where FILM,
-        /// The cloth.
+        film "Wet ink stack": Length where FILM,
+        /// The cloth under the ink.
         cloth "Cloth": Cloth,
         /// Trips of the probe, at one belt speed or several.
-        runs "Runs": Vec<ProbeRun>,
+        runs "Probe runs": Vec<ProbeRun>,
     }
 }
 
@@ -131,19 +131,19 @@ answer! {
     /// The fit.
     pub struct Fit {
         /// New transfer coefficients over old.
-        transfer_factor "Transfer factor": f64,
-        /// Its standard error, where there are readings to spare.
-        transfer_factor_error "Transfer factor error": Option<f64>,
+        transfer_factor "Air heat factor": f64,
+        /// Standard error of the factor on the transfer coefficients, where there are readings to spare.
+        transfer_factor_error "Air factor error": Option<f64>,
         /// New panel exchange over old; 1 without a panel.
-        panel_factor "Panel factor": f64,
-        /// Its standard error, where there is a panel and readings to spare.
+        panel_factor "Panel heat factor": f64,
+        /// Standard error of the factor on the panel exchange, where there is a panel and readings to spare.
         panel_factor_error "Panel factor error": Option<f64>,
         /// Root mean square of what the readings are off.
-        rms "Rms": TemperatureDifference,
+        rms "Typical misfit": TemperatureDifference,
         /// Whether the readings can tell air from panel.
-        distinguishable "Distinguishable": bool,
+        distinguishable "Tells air from panel": bool,
         /// The dryer with its new numbers.
-        dryer "Dryer": Dryer,
+        dryer "Fitted dryer": Dryer,
     }
 }
 

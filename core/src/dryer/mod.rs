@@ -11,7 +11,9 @@ pub use fit::{FIT, Fit, FitRequest, ProbeRun, Reading, Spot};
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 
 use crate::error::{Code, Error};
-use crate::quantity::{EXCHANGE, HEAT, HeatTransfer, Length, Rules, TRANSFER, Temperature, Time, Velocity, units};
+use crate::quantity::{
+    EXCHANGE, HEAT, HeatTransfer, Length, Rank, Rules, TRANSFER, Temperature, Time, Velocity, units,
+};
 use crate::source::Source;
 use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
@@ -33,36 +35,37 @@ const ROW: f64 = 0.75;
 request! {
     /// A heated zone of the tunnel.
     pub struct Zone {
-        /// Along the belt.
-        length "Length": Length as Machine where LENGTH,
+        /// Length of the zone along the belt.
+        length "Zone length": Length as Machine where LENGTH,
         /// Temperature of the air.
-        air "Air": Temperature where HEAT,
+        air "Air temperature": Temperature where HEAT.group("The air"),
         /// Convection coefficient on the print's side.
-        transfer_top "Transfer top": HeatTransfer where TRANSFER,
+        transfer_top "Heat transfer above": HeatTransfer where TRANSFER.group("The air"),
         /// Convection coefficient under the shirt.
-        transfer_bottom "Transfer bottom": HeatTransfer where TRANSFER,
+        transfer_bottom "Heat transfer below": HeatTransfer where TRANSFER.group("The air"),
         /// Temperature of a radiant panel over the belt.
-        panel "Panel": Option<Temperature> where HEAT,
+        panel "Panel temperature": Option<Temperature> where HEAT.group("The panel"),
         /// Share of black-body exchange between panel and print.
-        exchange_fraction "Exchange": Option<f64> where EXCHANGE,
+        exchange_fraction "Panel exchange share": Option<f64> where EXCHANGE.group("The panel"),
         /// Mass of water vapour over mass of dry air.
-        humidity_ratio "Humidity": Option<f64> where HUMIDITY,
+        humidity_ratio "Humidity ratio": Option<f64>
+            where HUMIDITY.rank(Rank::Rare).group("The air").unless_given("0.020, a dryer at work"),
     }
 }
 
 request! {
     /// A belt dryer.
     pub struct Dryer {
-        /// In the order in which a shirt meets them.
+        /// The zones, in the order in which a shirt meets them.
         zones "Zones": Vec<Zone>,
         /// Width of the belt.
         belt_width "Belt width": Option<Length> as Machine where WIDTH,
         /// Slowest belt speed.
-        belt_least "Belt least": Velocity where SPEED,
+        belt_least "Slowest belt": Velocity where SPEED,
         /// Fastest belt speed.
-        belt_most "Belt most": Velocity where SPEED,
-        /// Whether its numbers were fitted to a probe.
-        fitted "Fitted": Option<bool>,
+        belt_most "Fastest belt": Velocity where SPEED,
+        /// Whether the dryer's numbers were fitted to a probe.
+        fitted "Fitted to a probe": Option<bool> where Rules::NONE.unless_given("no"),
     }
     stock("dryer", "../stock/dryers.json")
 }
@@ -127,15 +130,15 @@ request! {
         /// Length under heat.
         heated_length "Heated length": Length where LENGTH,
         /// Belt speed; or give the dwell.
-        belt_speed "Belt speed": Option<Velocity> where SPEED,
+        belt_speed "Belt speed": Option<Velocity> where SPEED.rank(Rank::First),
         /// Time under heat; or give the belt speed.
-        dwell "Dwell": Option<Time> where DWELL,
-        /// What a piece takes of the belt; with it comes the throughput.
-        piece_length "Piece length": Option<Length> where PIECE,
-        /// Between two pieces; none unless given.
-        gap "Gap": Option<Length> where GAP,
-        /// Pieces side by side; one unless given.
-        lanes "Lanes": Option<u32> where LANES,
+        dwell "Dwell time": Option<Time> where DWELL.rank(Rank::First),
+        /// Length of belt that a piece takes; with it comes the throughput.
+        piece_length "Belt per piece": Option<Length> where PIECE,
+        /// Gap between two pieces along the belt.
+        gap "Gap between pieces": Option<Length> where GAP.unless_given("none"),
+        /// Pieces that lie side by side on the belt.
+        lanes "Pieces side by side": Option<u32> where LANES.unless_given("one"),
     }
 }
 
@@ -143,7 +146,7 @@ answer! {
     /// Dwell, speed and throughput of a belt.
     pub struct Dwell {
         /// Time under heat.
-        dwell "Dwell": Time,
+        dwell "Dwell time": Time,
         /// Belt speed.
         belt_speed "Belt speed": Velocity,
         /// Throughput, where the piece is known.

@@ -43,26 +43,26 @@ words! {
 request! {
     /// A print and a dryer.
     pub struct WindowRequest {
-        /// The dryer.
+        /// The dryer that cures the print.
         dryer "Dryer": Dryer,
-        /// The ink.
+        /// The ink to cure.
         ink "Ink": Ink,
         /// Wet thickness of the ink stack.
-        film "Film": Length where FILM,
-        /// The cloth.
+        film "Wet ink stack": Length where FILM,
+        /// The cloth under the ink.
         cloth "Cloth": Cloth,
         /// Temperature of the shirt at the entry.
-        start "Start": Temperature where START,
+        start "Shirt at entry": Temperature where START,
     }
 }
 
 answer! {
     /// What ends the window on each side.
     pub struct Limits {
-        /// At the fastest belt.
-        fastest "Fastest": Rule,
-        /// At the slowest belt.
-        slowest "Slowest": Rule,
+        /// What ends the window at the fastest belt.
+        fastest "Fast end set by": Rule,
+        /// What ends the window at the slowest belt.
+        slowest "Slow end set by": Rule,
     }
 }
 
@@ -70,9 +70,9 @@ answer! {
     /// A range of belt speeds.
     pub struct Range {
         /// Slowest belt of the range.
-        slowest "Slowest": Velocity,
+        slowest "Slow end": Velocity,
         /// Fastest belt of the range.
-        fastest "Fastest": Velocity,
+        fastest "Fast end": Velocity,
     }
 }
 
@@ -80,23 +80,23 @@ answer! {
     /// The window of the belt.
     pub struct Window {
         /// Fastest belt that cures.
-        fastest "Fastest": Velocity,
+        fastest "Fastest that cures": Velocity,
         /// Slowest belt that does not scorch.
-        slowest "Slowest": Velocity,
-        /// The belt to start with.
-        recommended "Recommended": Velocity,
-        /// Time under heat at that speed.
-        dwell "Dwell": Time,
-        /// What ends the window.
-        limits "Limits": Limits,
+        slowest "Slowest without scorching": Velocity,
+        /// Belt speed to start with.
+        recommended "Starting belt speed": Velocity,
+        /// Time under heat at the recommended speed.
+        dwell "Dwell time": Time,
+        /// What ends the window on each side.
+        limits "Window limits": Limits,
         /// Every range of speeds that is allowed, where there are several; the widest is the window.
-        ranges "Ranges": Vec<Range>,
+        ranges "Allowed belt ranges": Vec<Range>,
         /// Temperatures at the recommended speed.
-        profile "Profile": Profile,
+        profile "Temperature profile": Profile,
         /// Pieces an hour at the recommended speed.
         pieces_per_hour "Pieces per hour": f64,
         /// Trips through the dryer that were worked out.
-        evaluations "Evaluations": u32,
+        evaluations "Solver runs": u32,
     }
 }
 

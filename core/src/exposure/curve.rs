@@ -12,10 +12,10 @@ const EXPOSURE: Rules = Rules::range(units::MJ_PER_CM2, 1e-4, 1e7).usual(1.0, 10
 request! {
     /// One strip of a test.
     pub struct CurvePoint {
-        /// What it got.
-        exposure "Exposure": RadiantExposure where EXPOSURE,
-        /// How thick the stencil was that stayed, by gauge.
-        depth "Depth": Length where DEPTH,
+        /// Exposure that the strip got.
+        exposure "Exposure given": RadiantExposure where EXPOSURE,
+        /// Thickness of the stencil that stayed, by gauge.
+        depth "Stencil left": Length where DEPTH,
     }
 }
 
@@ -23,11 +23,11 @@ request! {
     /// A series of exposures, each washed out and gauged.
     pub struct CurveRequest {
         /// The strips: at least two different exposures; three or more for the doubts.
-        points "Points": Vec<CurvePoint>,
+        points "Test strips": Vec<CurvePoint>,
         /// The thickness that must be hardened through.
         stencil_thickness "Stencil thickness": Length where STENCIL,
         /// Light at the stencil; with it comes the time.
-        irradiance "Irradiance": Option<Irradiance> where LIGHT,
+        irradiance "Light at stencil": Option<Irradiance> where LIGHT,
     }
 }
 
@@ -36,24 +36,24 @@ answer! {
     pub struct Curve {
         /// Dp: the depth in which the light falls by a factor e.
         penetration_depth "Penetration depth": Length as Film,
-        /// Its standard error, from three strips on.
+        /// Standard error of the penetration depth, from three strips on.
         penetration_depth_error "Penetration depth error": Option<Length> as Film,
         /// Ec: the exposure at which hardening starts.
         critical_exposure "Critical exposure": RadiantExposure,
-        /// Its standard error, from three strips on.
+        /// Standard error of the critical exposure, from three strips on.
         critical_exposure_error "Critical exposure error": Option<RadiantExposure>,
         /// Share of the scatter in depth that the curve explains.
-        r_squared "R squared": f64,
+        r_squared "Scatter explained": f64,
         /// The exposure that hardens the stencil through.
-        exposure "Exposure": RadiantExposure,
-        /// Lower end of its 95 % interval, from three strips on.
-        exposure_low "Exposure low": Option<RadiantExposure>,
-        /// Upper end of its 95 % interval.
-        exposure_high "Exposure high": Option<RadiantExposure>,
-        /// How long that takes in this light.
-        time "Time": Option<Time>,
+        exposure "Exposure needed": RadiantExposure,
+        /// Lower end of the 95 % interval of the exposure needed, from three strips on.
+        exposure_low "Exposure at least": Option<RadiantExposure>,
+        /// Upper end of the 95 % interval of the exposure needed, from three strips on.
+        exposure_high "Exposure at most": Option<RadiantExposure>,
+        /// Time that the exposure takes in this light.
+        time "Exposure time": Option<Time>,
         /// Whether the series has strips on both sides of the stencil's thickness.
-        brackets "Brackets": bool,
+        brackets "Strips on both sides": bool,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::{DEPTH, LIGHT, MESH_FACTOR, STENCIL, TIME, exposable};
 use crate::error::{Code, Error};
-use crate::quantity::{Irradiance, Length, Rules, Time, units};
+use crate::quantity::{Irradiance, Length, Rank, Rules, Time, units};
 use crate::source::Source;
 use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
@@ -14,30 +14,30 @@ const RECIPROCITY_HOLDS: Source =
 request! {
     /// A lamp moved.
     pub struct DistanceChange {
-        /// Lamp to stencil before.
-        from "From": Length where DISTANCE,
-        /// Lamp to stencil now.
-        to "To": Length where DISTANCE,
+        /// Distance from lamp to stencil before.
+        from "Lamp distance before": Length where DISTANCE,
+        /// Distance from lamp to stencil now.
+        to "Lamp distance now": Length where DISTANCE,
     }
 }
 
 request! {
     /// A lamp changed, by a light meter.
     pub struct IrradianceChange {
-        /// At the stencil before.
-        from "From": Irradiance where LIGHT,
-        /// At the stencil now.
-        to "To": Irradiance where LIGHT,
+        /// Light at the stencil before.
+        from "Light before": Irradiance where LIGHT,
+        /// Light at the stencil now.
+        to "Light now": Irradiance where LIGHT,
     }
 }
 
 request! {
     /// A mesh changed for one that wants another time.
     pub struct FactorChange {
-        /// The old mesh against white mesh.
-        from "From": f64 where MESH_FACTOR,
-        /// The new mesh against white mesh; 1.5 to 2 for dyed (from memory).
-        to "To": f64 where MESH_FACTOR,
+        /// Exposure factor of the old mesh against white mesh.
+        from "Mesh factor before": f64 where MESH_FACTOR,
+        /// Exposure factor of the new mesh against white mesh; 1.5 to 2 for dyed (from memory).
+        to "Mesh factor now": f64 where MESH_FACTOR,
     }
 }
 
@@ -45,9 +45,9 @@ request! {
     /// A coating of another thickness.
     pub struct StencilChange {
         /// Coated thickness before.
-        from "From": Length where STENCIL,
+        from "Coating before": Length where STENCIL,
         /// Coated thickness now.
-        to "To": Length where STENCIL,
+        to "Coating now": Length where STENCIL,
         /// The depth in which the light falls by a factor e: exposure.curve finds it.
         penetration_depth "Penetration depth": Length where DEPTH,
     }
@@ -57,27 +57,27 @@ request! {
     /// A time that was right, and what has changed since.
     pub struct RescaleRequest {
         /// The time that was right.
-        time "Time": Time where TIME,
+        time "Time that worked": Time where TIME,
         /// The lamp was moved.
-        distance "Distance": Option<DistanceChange>,
+        distance "Lamp moved": Option<DistanceChange> where Rules::NONE.rank(Rank::First),
         /// The lamp was changed.
-        irradiance "Irradiance": Option<IrradianceChange>,
+        irradiance "Lamp changed": Option<IrradianceChange> where Rules::NONE.rank(Rank::First),
         /// The mesh was changed.
-        mesh_factor "Mesh factor": Option<FactorChange>,
+        mesh_factor "Mesh changed": Option<FactorChange> where Rules::NONE.rank(Rank::First),
         /// The coating was changed.
-        stencil "Stencil": Option<StencilChange>,
-        /// Schwarzschild's exponent p; 1 unless given.
-        reciprocity_exponent "Reciprocity exponent": Option<f64> where RECIPROCITY,
+        stencil "Coating changed": Option<StencilChange> where Rules::NONE.rank(Rank::First),
+        /// Exponent p of the light in Schwarzschild's law.
+        reciprocity_exponent "Reciprocity exponent": Option<f64> where RECIPROCITY.rank(Rank::Rare).unless_given("1"),
     }
 }
 
 answer! {
     /// One reason for another time.
     pub struct Cause {
-        /// What changed.
-        cause "Cause": String,
-        /// New time over old time, for this alone.
-        factor "Factor": f64,
+        /// What changed, in words.
+        cause "Reason": String,
+        /// New time over old time, for this reason alone.
+        factor "Time factor": f64,
     }
 }
 
@@ -85,11 +85,11 @@ answer! {
     /// The new time and its reasons.
     pub struct Rescale {
         /// New time over old time.
-        factor "Factor": f64,
-        /// The new time.
-        time "Time": Time,
+        factor "Time factor": f64,
+        /// The time to expose for now.
+        time "New time": Time,
         /// Each reason with its factor.
-        causes "Causes": Vec<Cause>,
+        causes "Reasons": Vec<Cause>,
     }
 }
 

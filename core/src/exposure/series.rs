@@ -2,7 +2,7 @@
 
 use super::TIME;
 use crate::error::{Code, Error};
-use crate::quantity::{Rules, Time, reaches, units};
+use crate::quantity::{Rank, Rules, Time, reaches, units};
 use crate::source::Source;
 use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
@@ -15,13 +15,13 @@ request! {
     /// A test to plan, by its longest or its middle exposure.
     pub struct SeriesRequest {
         /// The longest exposure; or give the middle one.
-        longest "Longest": Option<Time> where TIME,
-        /// The exposure in the middle, where the right one is expected.
-        middle "Middle": Option<Time> where TIME,
-        /// Strips.
-        steps "Steps": u32 where STEPS,
-        /// From strip to strip; the square root of 2 unless given.
-        ratio "Ratio": f64 where RATIO,
+        longest "Longest exposure": Option<Time> where TIME.rank(Rank::First),
+        /// The exposure in the middle, where the right one is expected; or give the longest.
+        middle "Middle exposure": Option<Time> where TIME.rank(Rank::First),
+        /// Number of strips.
+        steps "Number of strips": u32 where STEPS,
+        /// Time of a strip over that of the strip before.
+        ratio "Ratio of strips": f64 where RATIO,
     }
 }
 
@@ -29,9 +29,10 @@ answer! {
     /// The exposures of the strips.
     pub struct Series {
         /// What each strip gets in all, ascending.
-        times "Times": Vec<Time>,
-        /// What to expose between two moves of the mask; they add up to the longest. Cover one more strip after each.
-        uncover "Uncover": Vec<Time>,
+        times "Time per strip": Vec<Time>,
+        /// Time to expose between two moves of the mask, which covers one more strip each time; all add up to the
+        /// longest.
+        uncover "Time per move": Vec<Time>,
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::{TIME, exposable};
 use crate::error::Error;
-use crate::quantity::{Rules, Time, units};
+use crate::quantity::{Rank, Rules, Time, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 
@@ -17,13 +17,13 @@ request! {
     /// What a step scale showed after washing out.
     pub struct StepRequest {
         /// The exposure that was tried.
-        time "Time": Time where TIME,
+        time "Time tried": Time where TIME,
         /// The last step that stayed solid.
-        solid_step "Solid step": f64 where STEP,
-        /// The step that should be the last solid one; 7 unless given.
-        wanted_step "Wanted step": f64 where WANTED,
-        /// Optical density from step to step; 0.15 unless given.
-        density_per_step "Density per step": f64 where DENSITY_STEP,
+        solid_step "Last solid step": f64 where STEP,
+        /// The step that should be the last solid one.
+        wanted_step "Step wanted": f64 where WANTED,
+        /// Optical density from step to step.
+        density_per_step "Density per step": f64 where DENSITY_STEP.rank(Rank::Rare),
     }
 }
 
@@ -31,9 +31,9 @@ answer! {
     /// The corrected exposure.
     pub struct Step {
         /// New time over old time.
-        factor "Factor": f64,
+        factor "Time factor": f64,
         /// The time to use.
-        time "Time": Time,
+        time "New time": Time,
     }
 }
 

@@ -12,28 +12,29 @@ const LINE: Rules = Rules::range(units::UM, 1.0, 100_000.0).usual(50.0, 10_000.0
 request! {
     /// Film, stencil and light.
     pub struct UndercutRequest {
-        /// Between film and stencil: dust, poor vacuum, the film on the wrong side.
-        film_gap "Film gap": Length where GAP,
+        /// Gap between film and stencil: dust, poor vacuum, the film on the wrong side.
+        film_gap "Gap under film": Length where GAP,
         /// Half of the angle over which light reaches a point of the stencil.
-        half_angle "Half angle": Angle where SLANT,
+        half_angle "Half angle of light": Angle where SLANT,
         /// Thickness of the stencil.
         stencil_thickness "Stencil thickness": Length where super::STENCIL,
-        /// A line of the art.
-        line "Line": Option<Length> where LINE,
+        /// Width of a line of the art.
+        line "Line in art": Option<Length> where LINE,
     }
 }
 
 answer! {
     /// What the light takes.
     pub struct Undercut {
-        /// On each side, where the light enters the stencil.
-        spread "Spread": Length as Film,
-        /// What is left of the line there.
-        line_left "Line left": Option<Length> as Film,
-        /// On each side at the far face of the stencil, were the light not bent in it: an upper bound.
-        spread_through "Spread through": Length as Film,
+        /// How far the light spreads on each side, where it enters the stencil.
+        spread "Spread at near face": Length as Film,
+        /// What is left of the line where the light enters the stencil.
+        line_left "Line at near face": Option<Length> as Film,
+        /// How far the light spreads on each side at the far face of the stencil, were it not bent in it: an upper
+        /// bound.
+        spread_through "Spread at far face": Length as Film,
         /// What is left of the line at the far face, at least.
-        line_left_through "Line left through": Option<Length> as Film,
+        line_left_through "Line at far face": Option<Length> as Film,
     }
 }
 

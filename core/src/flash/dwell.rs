@@ -7,7 +7,7 @@ use crate::heat::layers::Slab;
 use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
-use crate::quantity::{Dimensioned, Length, START, Show, Temperature, Time, units};
+use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request, words};
 use std::ops::ControlFlow;
@@ -36,20 +36,20 @@ words! {
 request! {
     /// A print on a platen under a flash.
     pub struct DwellRequest {
-        /// The flash.
+        /// The flash over the print.
         flash "Flash": Flash,
-        /// The ink.
-        ink "Ink": Ink,
+        /// The ink of the print.
+        ink "Ink": Ink where Rules::NONE.group("The print"),
         /// Wet thickness of the ink stack.
-        film "Film": Length where FILM,
-        /// The cloth.
-        cloth "Cloth": Cloth,
-        /// The platen.
+        film "Wet ink stack": Length where FILM.group("The print"),
+        /// The cloth under the ink.
+        cloth "Cloth": Cloth where Rules::NONE.group("The print"),
+        /// The platen under the cloth.
         platen "Platen": Platen,
         /// Temperature of print and shirt before the flash.
-        start "Start": Temperature where START,
+        start "Shirt before flash": Temperature where START.group("Before the flash"),
         /// Temperature of the platen before the flash.
-        platen_start "Platen start": Temperature where START,
+        platen_start "Platen before flash": Temperature where START.group("Before the flash"),
     }
 }
 
@@ -57,17 +57,17 @@ answer! {
     /// How long under the flash.
     pub struct FlashDwell {
         /// The film's bottom gels, or the film dries, after this.
-        least "Least": Option<Time>,
+        least "Shortest dwell": Option<Time>,
         /// The film's top or the cloth gets too hot after this.
-        most "Most": Option<Time>,
-        /// What to set first.
-        recommended "Recommended": Option<Time>,
+        most "Longest dwell": Option<Time>,
+        /// The dwell to set first.
+        recommended "Dwell to set": Option<Time>,
         /// What becomes of the print.
         verdict "Verdict": FlashVerdict,
         /// Why there is no least, no most, or nothing between them.
-        why "Why": Option<String>,
+        why "Reason": Option<String>,
         /// Temperatures up to the recommended dwell, else up to the least, the most or a minute.
-        profile "Profile": Profile,
+        profile "Temperature profile": Profile,
     }
 }
 

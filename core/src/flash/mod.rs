@@ -14,7 +14,7 @@ pub use run::{FlashRun, FlashRunRequest, RUN, Rotation};
 
 use crate::heat::{AirFace, Layer};
 use crate::quantity::{
-    EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Rules, TRANSFER, Temperature, Time, units,
+    EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, Time, units,
 };
 use crate::wire::request;
 
@@ -24,17 +24,17 @@ request! {
     /// A flash unit.
     pub struct Flash {
         /// Temperature of a radiant panel.
-        panel "Panel": Option<Temperature> where HEAT,
+        panel "Panel temperature": Option<Temperature> where HEAT.rank(Rank::First),
         /// Share of black-body exchange between panel and print.
-        exchange_fraction "Exchange": Option<f64> where EXCHANGE,
+        exchange_fraction "Panel exchange share": Option<f64> where EXCHANGE.rank(Rank::First),
         /// Heat flux that the print takes up from lamps.
-        flux "Flux": Option<Irradiance> where FLUX,
-        /// Air over the print.
-        air "Air": Option<Temperature> where HEAT,
+        flux "Lamp heat flux": Option<Irradiance> where FLUX.rank(Rank::First),
+        /// Temperature of the air over the print.
+        air "Air temperature": Option<Temperature> where HEAT,
         /// Convection coefficient over the print.
-        transfer "Transfer": Option<HeatTransfer> where TRANSFER,
+        transfer "Heat transfer": Option<HeatTransfer> where TRANSFER,
         /// The dwell that shops use.
-        customary_dwell "Customary dwell": Time where FLASH_DWELL,
+        customary_dwell "Usual flash dwell": Time where FLASH_DWELL,
     }
     stock("flash", "../stock/flashes.json")
 }
@@ -42,9 +42,9 @@ request! {
 request! {
     /// What a shirt lies on while it is printed.
     pub struct Platen {
-        /// From the shirt down.
+        /// The layers, from the shirt down.
         layers "Layers": Vec<Layer>,
-        /// Its lower face.
+        /// What the platen's lower face meets.
         underside "Underside": AirFace,
     }
     stock("platen", "../stock/platens.json")

@@ -24,57 +24,58 @@ const MOST_ROTATIONS: u32 = 2_000;
 request! {
     /// A run of prints on a carousel with a flash.
     pub struct FlashRunRequest {
-        /// The flash.
-        flash "Flash": Flash,
-        /// The ink.
-        ink "Ink": Ink,
+        /// The flash over the press.
+        flash "Flash": Flash where Rules::NONE.group("The machines"),
+        /// The ink of the print.
+        ink "Ink": Ink where Rules::NONE.group("The print"),
         /// Wet thickness of the ink stack.
-        film "Film": Length where FILM,
-        /// The cloth.
-        cloth "Cloth": Cloth,
-        /// The platens.
-        platen "Platen": Platen,
-        /// Their temperature when the run starts.
-        platen_start "Platen start": Temperature where START,
-        /// The press.
-        press "Press": Press,
-        /// From one piece to the next; index and the longest of load, unload and the dwell in force unless given.
-        cycle "Cycle": Option<Time> where CYCLE,
-        /// Pieces to print.
-        pieces "Pieces": u32 where Rules::count(1.0),
+        film "Wet ink stack": Length where FILM.group("The print"),
+        /// The cloth under the ink.
+        cloth "Cloth": Cloth where Rules::NONE.group("The print"),
+        /// The platens of the press.
+        platen "Platen": Platen where Rules::NONE.group("The machines"),
+        /// Temperature of the platens when the run starts.
+        platen_start "Platens at start": Temperature where START.group("The machines"),
+        /// The press, for its stations and times.
+        press "Press": Press where Rules::NONE.group("The machines"),
+        /// Time from one piece to the next.
+        cycle "Cycle time": Option<Time>
+            where CYCLE.group("The run").unless_given("index and the longest of load, unload and the dwell in force"),
+        /// Number of pieces to print.
+        pieces "Pieces to print": u32 where Rules::count(1.0).group("The run"),
     }
 }
 
 answer! {
     /// One turn of the carousel: a platen from one load to the next.
     pub struct Rotation {
-        /// Counted from 1.
-        rotation "Rotation": u32,
-        /// The platen's top when the shirt goes on.
-        platen_start "Platen start": Temperature,
+        /// Number of the turn, counted from 1.
+        rotation "Turn": u32,
+        /// Temperature of the platen's top when the shirt goes on.
+        platen_start "Platen at load": Temperature,
         /// The film gels under the first flash after this, on a platen that comes to it in the cycle of the last turn's dwell.
-        least "Least": Option<Time>,
+        least "Shortest dwell": Option<Time>,
         /// Something gets too hot after this; of several flashes in a turn, under any, each kept for as long.
-        most "Most": Option<Time>,
+        most "Longest dwell": Option<Time>,
         /// The dwell in force.
-        recommended "Recommended": Option<Time>,
+        recommended "Dwell in force": Option<Time>,
         /// What the film's top would reach under the flashes of the turn, had the first shirt's dwell been kept all along.
-        top_if_unchanged "Top if unchanged": Temperature,
+        top_if_unchanged "Top if dwell kept": Temperature,
     }
 }
 
 answer! {
     /// The flash over a run.
     pub struct FlashRun {
-        /// Turn by turn.
-        rotations "Rotations": Vec<Rotation>,
+        /// The turns of the carousel, one by one.
+        rotations "Turns": Vec<Rotation>,
         /// Where the platens' temperature settles when a shirt goes on.
-        settles_at "Settles at": Temperature,
+        settles_at "Platens settle at": Temperature,
         /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
         /// 0.25 K that a temperature may be off.
-        overheats_at "Overheats at": Option<u32>,
+        overheats_at "First overheated turn": Option<u32>,
         /// Marches through the solver.
-        evaluations "Evaluations": u32,
+        evaluations "Solver runs": u32,
     }
 }
 

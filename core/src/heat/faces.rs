@@ -3,7 +3,7 @@
 //! `q = h (T_air - T) + exchange_fraction x sigma (T_panel^4 - T^4) + flux`, kelvin, into the stack (W/m2).
 
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, HEAT, HeatTransfer, Irradiance, Rules, TRANSFER, Temperature, units};
+use crate::quantity::{Dimensioned, HEAT, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, units};
 use crate::wire::request;
 
 /// Stefan-Boltzmann constant, W/(m2.K4): exact from the 2019 SI (CODATA 2018).
@@ -19,19 +19,20 @@ request! {
     /// What one face meets; nothing at all is an insulated face.
     pub struct FaceRequest {
         /// Temperature of the air; goes with transfer.
-        air "Air": Option<Temperature> where HEAT,
+        air "Air temperature": Option<Temperature> where HEAT.rank(Rank::First).group("The air"),
         /// Convection coefficient; goes with air.
-        transfer "Transfer": Option<HeatTransfer> where TRANSFER,
-        /// Mass of water vapour over mass of dry air; 0.010, a room, unless given.
-        humidity_ratio "Humidity": Option<f64> where HUMIDITY,
+        transfer "Heat transfer": Option<HeatTransfer> where TRANSFER.rank(Rank::First).group("The air"),
+        /// Mass of water vapour over mass of dry air.
+        humidity_ratio "Humidity ratio": Option<f64>
+            where HUMIDITY.rank(Rank::Rare).group("The air").unless_given("0.010, a room"),
         /// Temperature of a radiant panel; goes with exchange_fraction.
-        panel "Panel": Option<Temperature> where HEAT,
-        /// Share of black-body exchange with the panel.
-        exchange_fraction "Exchange": Option<f64> where Rules::FRACTION,
+        panel "Panel temperature": Option<Temperature> where HEAT.group("The panel"),
+        /// Share of black-body exchange with the panel; goes with panel.
+        exchange_fraction "Panel exchange share": Option<f64> where Rules::FRACTION.group("The panel"),
         /// Heat flux into the face.
-        flux "Flux": Option<Irradiance> where FLUX,
+        flux "Heat flux in": Option<Irradiance> where FLUX,
         /// The face is held at this temperature; goes with nothing else.
-        temperature "Temperature": Option<Temperature> where HEAT,
+        temperature "Face held at": Option<Temperature> where HEAT,
     }
 }
 

@@ -13,13 +13,13 @@ const BOUND: Rules = Rules::range(units::G_PER_M2, 0.0, 1e5).usual(0.0, 100.0);
 request! {
     /// A layer of one material.
     pub struct Layer {
-        /// What it is.
-        name "Name": String,
+        /// What the layer is made of.
+        name "Material": String,
         /// How thick it is.
-        thickness "Thickness": Length where THICKNESS,
+        thickness "Layer thickness": Length where THICKNESS,
         /// How well it conducts heat.
-        conductivity "Conductivity": ThermalConductivity where CONDUCTIVITY,
-        /// Mass per volume.
+        conductivity "Heat conductivity": ThermalConductivity where CONDUCTIVITY,
+        /// Mass per volume of the layer.
         density "Density": Density where DENSITY,
         /// Heat per mass and kelvin.
         specific_heat "Specific heat": SpecificHeat where SPECIFIC_HEAT,
@@ -31,10 +31,10 @@ request! {
 request! {
     /// A face in air.
     pub struct AirFace {
-        /// Convection coefficient.
-        transfer "Transfer": HeatTransfer where TRANSFER,
+        /// Convection coefficient of the face.
+        transfer "Heat transfer": HeatTransfer where TRANSFER,
         /// Temperature of the air.
-        air "Air": Temperature where HEAT,
+        air "Air temperature": Temperature where HEAT,
     }
 }
 

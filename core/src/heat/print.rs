@@ -98,14 +98,14 @@ pub fn hottest_ink(moment: &Instant<'_>) -> f64 {
 answer! {
     /// Temperatures of a print over time.
     pub struct Profile {
-        /// Moments.
-        time "Time": Vec<Time>,
-        /// Top of the film.
-        top "Top": Vec<Temperature>,
-        /// Bottom of the film: the coldest ink.
-        bottom_of_ink "Bottom of ink": Vec<Temperature>,
-        /// Back of the cloth.
-        cloth "Cloth": Vec<Temperature>,
+        /// The moments, from the start.
+        time "Times": Vec<Time>,
+        /// Temperature of the film's top at each moment.
+        top "Top of film": Vec<Temperature>,
+        /// Temperature of the film's bottom, the coldest ink, at each moment.
+        bottom_of_ink "Bottom of film": Vec<Temperature>,
+        /// Temperature of the cloth's back at each moment.
+        cloth "Back of cloth": Vec<Temperature>,
     }
 }
 

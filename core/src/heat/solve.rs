@@ -6,7 +6,7 @@ use super::march::{Problem, Solver, Stage};
 use super::water::WATER_SPECIFIC_HEAT;
 use crate::error::{Code, Error};
 use crate::quantity::{
-    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rules, Temperature, TemperatureDifference, Time, units,
+    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rank, Rules, Temperature, TemperatureDifference, Time, units,
 };
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
@@ -23,66 +23,66 @@ const MOST_LAYERS: usize = 200;
 request! {
     /// What both faces meet for a while.
     pub struct StageRequest {
-        /// How long.
+        /// How long the stage lasts.
         duration "Duration": Time where DURATION,
         /// What the top face meets.
-        top "Top": FaceRequest,
+        top "Top face": FaceRequest,
         /// What the bottom face meets.
-        bottom "Bottom": FaceRequest,
+        bottom "Bottom face": FaceRequest,
     }
 }
 
 request! {
     /// A stack of layers and what happens to it.
     pub struct LayersRequest {
-        /// Top to bottom.
+        /// The layers, top to bottom.
         layers "Layers": Vec<Layer>,
         /// Free water in the top layer, spread evenly; it leaves through the top face.
-        film_water "Film water": Option<MassPerArea> where WATER,
+        film_water "Water in film": Option<MassPerArea> where WATER,
         /// Temperature of all layers at the start.
-        start "Start": Temperature where HEAT,
-        /// One after the other.
+        start "Stack at start": Temperature where HEAT,
+        /// The stages, one after the other.
         stages "Stages": Vec<StageRequest>,
         /// Moments to report, ascending, from the start.
-        report_at "Report at": Vec<Time> where REPORT,
-        /// How far a temperature may be off.
-        tolerance "Tolerance": TemperatureDifference where TOLERANCE,
+        report_at "Times to report": Vec<Time> where REPORT,
+        /// How far a reported temperature may be off.
+        tolerance "Allowed error": TemperatureDifference where TOLERANCE.rank(Rank::Rare),
     }
 }
 
 answer! {
     /// Where the heat went, per area.
     pub struct EnergyBalance {
-        /// In through the top face.
-        in_top "In top": RadiantExposure,
-        /// In through the bottom face.
-        in_bottom "In bottom": RadiantExposure,
-        /// Stored above the start.
-        stored "Stored": RadiantExposure,
-        /// Gone with water, free and bound.
-        evaporated "Evaporated": RadiantExposure,
+        /// Heat in through the top face.
+        in_top "In through top": RadiantExposure,
+        /// Heat in through the bottom face.
+        in_bottom "In through bottom": RadiantExposure,
+        /// Heat stored above the start.
+        stored "Heat stored": RadiantExposure,
+        /// Heat gone with water, free and bound.
+        evaporated "Gone with water": RadiantExposure,
         /// Latent heat of the film's water alone.
-        latent "Latent": RadiantExposure,
+        latent "Film water heat": RadiantExposure,
         /// What does not add up, as a share of the heat that crossed the faces.
-        imbalance_fraction "Imbalance": f64,
+        imbalance_fraction "Unaccounted share": f64,
     }
 }
 
 answer! {
     /// Temperatures of the stack.
     pub struct Temperatures {
-        /// The moments.
+        /// Moments that were asked for.
         times "Times": Vec<Time>,
-        /// Top face at each moment.
-        top "Top": Vec<Temperature>,
-        /// Joints, top to bottom, each at each moment.
-        interfaces "Interfaces": Vec<Vec<Temperature>>,
-        /// Bottom face at each moment.
-        bottom "Bottom": Vec<Temperature>,
+        /// Temperature of the top face at each moment.
+        top "Top face": Vec<Temperature>,
+        /// Temperature of the joints, top to bottom, each at each moment.
+        interfaces "Joints": Vec<Vec<Temperature>>,
+        /// Temperature of the bottom face at each moment.
+        bottom "Bottom face": Vec<Temperature>,
         /// Water left in the film at each moment.
-        film_water "Film water": Vec<MassPerArea>,
+        film_water "Water in film": Vec<MassPerArea>,
         /// Where the heat went, over all stages.
-        energy "Energy": EnergyBalance,
+        energy "Heat balance": EnergyBalance,
     }
 }
 

@@ -10,7 +10,7 @@ use crate::wire::{Remarks, answer, calculation, request};
 
 const WIDTH: Rules = Rules::range(units::UM, 1.0, 1e7).usual(50.0, 1e6);
 /// Prints of the same screen, with a flash between them.
-pub(crate) const HITS: Rules = Rules::range(units::ONE, 1.0, 20.0).usual(1.0, 3.0);
+pub(crate) const HITS: Rules = Rules::range(units::ONE, 1.0, 20.0).usual(1.0, 3.0).unless_given("one");
 
 pub(super) const SOURCES: &[Source] = &[
     Source::published(
@@ -155,32 +155,32 @@ request! {
     pub struct DepositRequest {
         /// The mesh of the screen.
         mesh "Mesh": Mesh,
-        /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh "Over mesh": Option<Length> where OVER_MESH,
+        /// Stencil over the mesh on the print side.
+        over_mesh "Stencil over mesh": Option<Length> where OVER_MESH.group("The stencil"),
         /// The ink.
         ink "Ink": Ink,
-        /// Print strokes of one hit; the ink's own unless given.
-        strokes "Strokes": Option<u32> where STROKES,
-        /// Prints of the same screen with a flash between them; one unless given.
-        hits "Hits": Option<u32> where HITS,
-        /// Width of the printed line; a wide solid unless given.
-        feature_width "Feature width": Option<Length> where WIDTH,
-        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
+        /// Print strokes of one hit.
+        strokes "Print strokes": Option<u32> where STROKES.group("The strokes").unless_given("the ink's own"),
+        /// Prints of the same screen with a flash between them.
+        hits "Number of hits": Option<u32> where HITS.group("The strokes"),
+        /// Width of the printed line.
+        feature_width "Line width": Option<Length> where WIDTH.group("The stencil").unless_given("a wide solid"),
+        /// How far an edge of the stencil thickens the film.
+        edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
     }
 }
 
 answer! {
     /// How thick it prints.
     pub struct Deposit {
-        /// Film as printed.
+        /// Thickness of the film as printed.
         wet_film "Wet film": Length as Film,
-        /// Film when dry.
+        /// Thickness of the film when dry.
         dry_film "Dry film": Length as Film,
         /// Share of the mesh's volume that one print stroke lays down.
-        release_fraction "Release": f64,
+        release_fraction "Released share": f64,
         /// Share of the stencil's thickness that adds to the film: 1 for a hairline, 0 for a wide solid.
-        edge_share_fraction "Edge share": f64,
+        edge_share_fraction "Stencil share added": f64,
     }
 }
 

@@ -16,35 +16,35 @@ const MOST_POTS: f64 = 1_000.0;
 request! {
     /// A part of a mix.
     pub struct Part {
-        /// What it is.
-        name "Name": String,
+        /// What the part is.
+        name "Part": String,
         /// How many parts of it, by mass; any scale.
-        parts "Parts": f64 where PARTS,
+        parts "Parts by mass": f64 where PARTS,
         /// At most this share of the batch, such as the most of a fixer or a reducer.
-        most_fraction "Most": Option<f64> where ADDITIVE,
+        most_fraction "Largest share": Option<f64> where ADDITIVE,
     }
 }
 
 request! {
     /// A batch of ink to mix.
     pub struct MixRequest {
-        /// How much, all parts together.
+        /// Mass of the batch, all parts together.
         batch "Batch": Mass where BATCH,
         /// The parts.
         parts "Parts": Vec<Part>,
         /// How long a mixed pot stays usable.
         pot_life "Pot life": Option<Time> where POT_LIFE,
-        /// How fast the press uses it.
-        use_rate "Use rate": Option<MassRate> where RATE,
+        /// How fast the press uses the ink.
+        use_rate "Ink use rate": Option<MassRate> where RATE,
     }
 }
 
 answer! {
     /// A pot and when to mix it.
     pub struct Pot {
-        /// How much.
-        mass "Mass": Mass,
-        /// When, from the start of the run.
+        /// Mass of the pot.
+        mass "Ink in pot": Mass,
+        /// When to mix it, from the start of the run.
         mix_at "Mix at": Time,
     }
 }
@@ -53,9 +53,9 @@ answer! {
     /// What to weigh in, and when.
     pub struct Mix {
         /// How much of each part, for the whole batch; together they are the batch.
-        masses "Masses": Vec<Mass>,
+        masses "Mass per part": Vec<Mass>,
         /// Each part's share of the batch.
-        fractions "Fractions": Vec<f64>,
+        fractions "Share per part": Vec<f64>,
         /// The pots, equal in mass; one where nothing limits it.
         pots "Pots": Vec<Pot>,
     }

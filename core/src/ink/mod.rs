@@ -23,7 +23,8 @@ pub use weigh::{WEIGH, Weigh, WeighRequest};
 
 use crate::error::Error;
 use crate::quantity::{
-    Count, Density, Dimension, Dimensioned, ENERGY, HEAT, HOLD, Length, MolarEnergy, Rules, Temperature, Time, units,
+    Count, Density, Dimension, Dimensioned, ENERGY, HEAT, HOLD, Length, MolarEnergy, Rank, Rules, Temperature, Time,
+    units,
 };
 use crate::wire::{
     At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, check_number, measure, request, typed, within, words,
@@ -52,11 +53,11 @@ request! {
     /// When an ink counts as cured.
     pub struct Cure {
         /// The temperature that the whole film must reach.
-        temperature "Temperature": Temperature where HEAT,
-        /// How long it must stay there; 0 s for an ink that is cured once it gets there.
-        hold "Hold": Time where HOLD,
+        temperature "Cure temperature": Temperature where HEAT,
+        /// How long the film must stay at that temperature; 0 s for an ink that is cured once it gets there.
+        hold "Hold at cure": Time where HOLD,
         /// Whether the clock starts only when the film is dry.
-        after_dry "After dry": bool,
+        after_dry "Clock starts dry": bool,
     }
 }
 
@@ -117,10 +118,10 @@ impl OwnForm for Gel {
 request! {
     /// Something stirred into an ink before use.
     pub struct Additive {
-        /// What it is.
-        name "Name": String,
-        /// Its mass over the mass of the ink.
-        fraction "Fraction": f64 where ADDITIVE,
+        /// What the additive is.
+        name "Additive": String,
+        /// Mass of the additive over the mass of the ink.
+        fraction "Share of ink mass": f64 where ADDITIVE,
     }
 }
 
@@ -152,47 +153,49 @@ request! {
     /// An ink.
     pub struct Ink {
         /// Mass per volume, wet.
-        density "Density": Density where DENSITY,
-        /// Water, by mass.
-        water_fraction "Water": f64 where WATER,
-        /// What stays when it is dry, by volume; not the same as by mass.
-        solids_by_volume_fraction "Solids by volume": f64 where SHARE,
+        density "Wet density": Density where DENSITY.group("Composition"),
+        /// Share of water, by mass.
+        water_fraction "Water by mass": f64 where WATER.group("Composition"),
+        /// Share that stays when the ink is dry, by volume; not the same as by mass.
+        solids_by_volume_fraction "Solids by volume": f64 where SHARE.group("Composition"),
         /// Share of the mesh's volume that one print stroke lays down.
-        release_fraction "Release": f64 where RELEASE,
+        release_fraction "Released share": f64 where RELEASE.group("The strokes"),
         /// Flood strokes before the print strokes.
-        flood_strokes "Flood strokes": u32 where FLOODS,
+        flood_strokes "Flood strokes": u32 where FLOODS.group("The strokes"),
         /// Print strokes of one hit.
-        print_strokes "Print strokes": u32 where STROKES,
+        print_strokes "Print strokes": u32 where STROKES.group("The strokes"),
         /// What each further print stroke adds, as a share of the first.
-        stroke_gain_fraction "Stroke gain": f64 where STROKE_GAIN,
+        stroke_gain_fraction "Gain per stroke": f64 where STROKE_GAIN.group("The strokes"),
         /// When the film is firm enough for the next colour.
-        gel "Gel": Gel,
-        /// When it is cured.
-        cure "Cure": Cure,
+        gel "Gels at": Gel where Rules::NONE.group("Flash and cure"),
+        /// When the film is cured.
+        cure "Cure": Cure where Rules::NONE.group("Flash and cure"),
         /// Activation energy of the cure, for an ink that has one.
-        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY,
-        /// It fumes, scorches or turns sticky above this.
-        never_above "Never above": Temperature where HEAT,
-        /// Cured under the flash above this: the next colour flakes off.
-        flash_never_above "Flash never above": Temperature where HEAT,
+        activation_energy "Activation energy": Option<MolarEnergy>
+            where ENERGY.rank(Rank::Rare).group("Flash and cure"),
+        /// Temperature above which the ink fumes, scorches or turns sticky.
+        never_above "Never hotter than": Temperature where HEAT.group("Flash and cure"),
+        /// Temperature above which the film cures under the flash: the next colour flakes off.
+        flash_never_above "Flash never above": Temperature where HEAT.group("Flash and cure"),
         /// The dwell in a dryer that shops use.
-        customary_dwell "Customary dwell": Time where DWELL,
+        customary_dwell "Usual dryer dwell": Time where DWELL.group("Flash and cure"),
         /// How long it stays usable once mixed.
-        pot_life "Pot life": Option<Time> where POT_LIFE,
+        pot_life "Pot life": Option<Time> where POT_LIFE.group("Composition"),
         /// What is stirred in before use.
-        additives "Additives": Option<Vec<Additive>>,
-        /// What kind of ink it is; one with water is water-based unless it says otherwise, any other a plastisol.
-        chemistry "Chemistry": Option<Chemistry>,
-        /// Whether it hides what it is printed on.
-        covers "Hiding": Option<Covers>,
+        additives "Additives": Option<Vec<Additive>> where Rules::NONE.group("Composition"),
+        /// What kind of ink it is.
+        chemistry "Kind of ink": Option<Chemistry>
+            where Rules::NONE.group("Composition").unless_given("water-based for an ink with water, else plastisol"),
+        /// Whether the ink hides what it is printed on.
+        covers "Opacity": Option<Covers> where Rules::NONE.group("Composition"),
         /// Scattering coefficient S of Kubelka and Munk, per length of dry film.
-        scattering "Scattering": Option<Count> where OPTICAL,
+        scattering "Scattering coefficient": Option<Count> where OPTICAL.rank(Rank::Rare).group("Optics"),
         /// Absorption coefficient K of Kubelka and Munk, per length of dry film.
-        absorption "Absorption": Option<Count> where OPTICAL,
-        /// Its largest particle: glitter, pigment clusters.
-        largest_particle "Largest particle": Option<Length> where PARTICLE,
+        absorption "Absorption coefficient": Option<Count> where OPTICAL.rank(Rank::Rare).group("Optics"),
+        /// Size of the ink's largest particle: glitter, pigment clusters.
+        largest_particle "Largest particle": Option<Length> where PARTICLE.group("Composition"),
         /// Vapour pressure over the ink against that over water: below 1 for a retarded ink.
-        water_activity "Water activity": Option<f64> where ACTIVITY,
+        water_activity "Water activity": Option<f64> where ACTIVITY.rank(Rank::Rare).group("Flash and cure"),
     }
     stock("ink", "../stock/inks.json")
 }

@@ -5,7 +5,7 @@ use super::{Film, Ink, STROKES};
 use crate::artwork::Measured;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
-use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rules, Show, Volume, units};
+use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rank, Rules, Show, Volume, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, OVER_MESH};
 use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
@@ -36,49 +36,50 @@ request! {
     pub struct UsageRequest {
         /// The mesh of the screen.
         mesh "Mesh": Mesh,
-        /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh "Over mesh": Option<Length> where OVER_MESH,
+        /// Stencil over the mesh on the print side.
+        over_mesh "Stencil over mesh": Option<Length> where OVER_MESH.group("The stencil"),
         /// The ink.
         ink "Ink": Ink,
-        /// Print strokes of one hit; the ink's own unless given.
-        strokes "Strokes": Option<u32> where STROKES,
-        /// Prints of the same screen with a flash between them; one unless given.
-        hits "Hits": Option<u32> where HITS,
+        /// Print strokes of one hit.
+        strokes "Print strokes": Option<u32> where STROKES.group("The strokes").unless_given("the ink's own"),
+        /// Prints of the same screen with a flash between them.
+        hits "Number of hits": Option<u32> where HITS.group("The strokes"),
         /// The printed area; or give width, height and coverage_fraction; or the artwork.
-        printed_area "Printed area": Option<Area> where AREA,
+        printed_area "Printed area": Option<Area> where AREA.rank(Rank::First).group("The printed area"),
         /// Width of the print's box.
-        width "Width": Option<Length> where SIDE,
+        width "Print width": Option<Length> where SIDE.rank(Rank::First).group("The printed area"),
         /// Height of the print's box.
-        height "Height": Option<Length> where SIDE,
+        height "Print height": Option<Length> where SIDE.rank(Rank::First).group("The printed area"),
         /// Covered share of the box.
-        coverage_fraction "Coverage": Option<f64> where COVERAGE,
+        coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
         /// The answer of artwork.measure, whole.
-        artwork "Artwork": Option<Measured>,
-        /// Length of all edges of the printed area; a wide solid unless given.
-        edge_length "Edge length": Option<Length> where EDGE,
-        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
-        /// Pieces to print.
-        prints "Prints": u32 where Rules::count(1.0),
-        /// Waste over what is printed.
-        waste_fraction "Waste": f64 where WASTE,
-        /// What stays in the screen at the end.
-        left_in_screen "Left in screen": Mass where LEFT,
+        artwork "Measured artwork": Option<Measured> where Rules::NONE.rank(Rank::First).group("The printed area"),
+        /// Length of all edges of the printed area.
+        edge_length "Total edge length": Option<Length>
+            where EDGE.group("The printed area").unless_given("a wide solid, or the edges of the artwork"),
+        /// How far an edge of the stencil thickens the film.
+        edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
+        /// Number of pieces to print.
+        prints "Pieces to print": u32 where Rules::count(1.0).group("The run"),
+        /// Ink wasted, as a share of what is printed.
+        waste_fraction "Ink wasted": f64 where WASTE.group("The run"),
+        /// Ink that stays in the screen at the end.
+        left_in_screen "Ink left in screen": Mass where LEFT.group("The run"),
     }
 }
 
 answer! {
     /// Ink for the run.
     pub struct Usage {
-        /// Film as printed, mean over the area.
+        /// Thickness of the film as printed, mean over the area.
         wet_film "Wet film": Length as Film,
         /// Ink on one print.
-        mass_per_print "Mass per print": Mass,
+        mass_per_print "Ink per print": Mass,
         /// Ink on all prints.
-        mass_printed "Mass printed": Mass,
+        mass_printed "Ink on prints": Mass,
         /// Ink to have ready: printed, waste, and what stays in the screen.
-        mass_to_mix "Mass to mix": Mass,
-        /// The same by volume.
+        mass_to_mix "Ink to mix": Mass,
+        /// Volume of the ink to have ready.
         volume_to_mix "Volume to mix": Volume,
         /// Area covered per mass of ink.
         area_per_mass "Area per mass": AreaPerMass,

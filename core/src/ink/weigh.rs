@@ -16,26 +16,27 @@ request! {
     pub struct WeighRequest {
         /// The mesh of the screen.
         mesh "Mesh": Mesh,
-        /// Stencil over the mesh on the print side; 20 % of the mesh thickness unless given.
-        over_mesh "Over mesh": Option<Length> where OVER_MESH,
+        /// Stencil over the mesh on the print side.
+        over_mesh "Stencil over mesh": Option<Length> where OVER_MESH.group("The stencil"),
         /// The ink.
         ink "Ink": Ink,
-        /// Print strokes of one hit; the ink's own unless given.
-        strokes "Strokes": Option<u32> where STROKES,
-        /// Prints of the same screen with a flash between them; one unless given.
-        hits "Hits": Option<u32> where HITS,
+        /// Print strokes of one hit.
+        strokes "Print strokes": Option<u32> where STROKES.group("The strokes").unless_given("the ink's own"),
+        /// Prints of the same screen with a flash between them.
+        hits "Number of hits": Option<u32> where HITS.group("The strokes"),
         /// The printed area of one print.
-        printed_area "Printed area": Area where AREA,
-        /// Length of all edges of the printed area; a wide solid unless given.
-        edge_length "Edge length": Option<Length> where EDGE,
-        /// How far an edge of the stencil thickens the film; 0.25 mm unless given.
-        edge_length_scale "Edge length scale": Option<Length> where EDGE_REACH,
+        printed_area "Printed area": Area where AREA.group("The printed area"),
+        /// Length of all edges of the printed area.
+        edge_length "Total edge length": Option<Length>
+            where EDGE.group("The printed area").unless_given("a wide solid"),
+        /// How far an edge of the stencil thickens the film.
+        edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
         /// Prints between the two weighings.
-        prints "Prints": u32 where Rules::count(1.0),
-        /// Garments before printing, or pot, screen and tools before.
-        mass_before "Mass before": Mass where WEIGHT,
-        /// The same after printing, wet.
-        mass_after "Mass after": Mass where WEIGHT,
+        prints "Prints between weighings": u32 where Rules::count(1.0).group("The weighings"),
+        /// Mass of the garments before printing, or of pot, screen and tools.
+        mass_before "Weight before": Mass where WEIGHT.group("The weighings"),
+        /// Mass of the same things after printing, wet.
+        mass_after "Weight after": Mass where WEIGHT.group("The weighings"),
     }
 }
 
@@ -43,11 +44,11 @@ answer! {
     /// What the press lays down.
     pub struct Weigh {
         /// Ink on one print.
-        mass_per_print "Mass per print": Mass,
-        /// Film as printed, mean over the area.
+        mass_per_print "Ink per print": Mass,
+        /// Thickness of the film as printed, mean over the area.
         wet_film "Wet film": Length as Film,
         /// Share of the mesh's volume that one print stroke lays down: the ink's release_fraction from now on.
-        release_fraction "Release": f64,
+        release_fraction "Released share": f64,
     }
 }
 

@@ -8,7 +8,7 @@ use crate::error::{Code, Error};
 use crate::exposure::MESH_FACTOR;
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
 use crate::mesh::Mesh;
-use crate::quantity::{Length, Rules, reaches, units};
+use crate::quantity::{Length, Rank, Rules, reaches, units};
 use crate::register::TRAP;
 use crate::source::Source;
 use crate::stencil::COATED;
@@ -34,55 +34,56 @@ request! {
     pub struct SizeOrder {
         /// The size on the label.
         size "Size": String,
-        /// Pieces of it.
-        pieces "Pieces": u32 where Rules::count(1.0),
+        /// Pieces of that size.
+        pieces "Pieces ordered": u32 where Rules::count(1.0),
     }
 }
 
 request! {
     /// A screen of a placement, in print order.
     pub struct ScreenOrder {
-        /// What it is called.
-        name "Name": String,
-        /// Its ink.
+        /// What the screen is called.
+        name "Screen": String,
+        /// The ink of the screen.
         ink "Ink": Ink,
-        /// Its mesh.
+        /// The mesh of the screen.
         mesh "Mesh": Mesh,
         /// Covered share of the placement's box; or give the artwork.
-        coverage_fraction "Coverage": Option<f64> where COVERAGE,
-        /// The answer of artwork.measure for its separation.
-        artwork "Artwork": Option<Measured>,
-        /// Its halftone; as the artwork shows it unless given.
-        halftone "Halftone": Option<Halftone>,
-        /// Prints of the same screen with a flash between them; one unless given.
-        hits "Hits": Option<u32> where HITS,
-        /// Whether it is flashed before the next colour; not unless given.
-        flash "Flash": Option<bool>,
-        /// Flood strokes; the ink's own unless given.
-        flood_strokes "Flood strokes": Option<u32> where FLOODS,
-        /// Print strokes of one hit; the ink's own unless given.
-        print_strokes "Print strokes": Option<u32> where STROKES,
+        coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
+        /// The answer of artwork.measure for the screen's separation; or give the covered share.
+        artwork "Measured artwork": Option<Measured> where Rules::NONE.rank(Rank::First).group("The printed area"),
+        /// The halftone of the screen.
+        halftone "Halftone": Option<Halftone>
+            where Rules::NONE.group("Fine detail").unless_given("as the artwork shows it"),
+        /// Prints of the same screen with a flash between them.
+        hits "Number of hits": Option<u32> where HITS.group("The strokes"),
+        /// Whether the screen's print is flashed before the next colour.
+        flash "Flash after it": Option<bool> where Rules::NONE.group("The strokes").unless_given("no"),
+        /// Flood strokes before the print strokes.
+        flood_strokes "Flood strokes": Option<u32> where FLOODS.group("The strokes").unless_given("the ink's own"),
+        /// Print strokes of one hit.
+        print_strokes "Print strokes": Option<u32> where STROKES.group("The strokes").unless_given("the ink's own"),
         /// The finest line of the art.
-        finest_line "Finest line": Option<Length> where LINE,
+        finest_line "Finest line in art": Option<Length> where LINE.group("Fine detail"),
         /// Thickness of mesh and stencil together, by gauge.
-        coated_thickness "Coated thickness": Option<Length> where COATED,
+        coated_thickness "Coated thickness": Option<Length> where COATED.group("The stencil"),
         /// The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory).
-        mesh_factor "Mesh factor": Option<f64> where MESH_FACTOR,
+        mesh_factor "Mesh exposure factor": Option<f64> where MESH_FACTOR.group("The stencil"),
     }
 }
 
 request! {
     /// A print on the shirt.
     pub struct Placement {
-        /// Where it is.
-        name "Name": String,
-        /// Across the stroke.
-        width "Width": Length where SIDE,
-        /// Along the stroke.
-        height "Height": Length where SIDE,
+        /// Where the print is on the shirt.
+        name "Placement": String,
+        /// Width of the print, across the stroke.
+        width "Print width": Length where SIDE,
+        /// Height of the print, along the stroke.
+        height "Print height": Length where SIDE,
         /// From the collar seam to the top of the print.
-        below_collar "Below collar": Option<Length> where BELOW_COLLAR,
-        /// In print order.
+        below_collar "Below the collar": Option<Length> where BELOW_COLLAR,
+        /// The screens, in print order.
         screens "Screens": Vec<ScreenOrder>,
     }
 }
@@ -90,22 +91,22 @@ request! {
 request! {
     /// An order.
     pub struct Order {
-        /// What it is called.
-        title "Title": Option<String>,
+        /// What the order is called.
+        title "Order name": Option<String> where Rules::NONE.group("The order"),
         /// Good pieces ordered.
-        pieces "Pieces": u32 where Rules::count(1.0),
-        /// When it is due; copied to the run sheet as it stands.
-        due "Due": Option<String>,
+        pieces "Pieces ordered": u32 where Rules::count(1.0).group("The order"),
+        /// When the order is due; copied to the run sheet as it stands.
+        due "Due date": Option<String> where Rules::NONE.group("The order"),
         /// The cloth of the shirts.
-        cloth "Cloth": Cloth,
+        cloth "Cloth": Cloth where Rules::NONE.group("The print"),
         /// Pieces by size; they add up to the pieces.
-        sizes "Sizes": Option<Vec<SizeOrder>>,
+        sizes "Sizes": Option<Vec<SizeOrder>> where Rules::NONE.group("The order"),
         /// The prints on a shirt.
-        placements "Placements": Vec<Placement>,
+        placements "Placements": Vec<Placement> where Rules::NONE.group("The print"),
         /// By how much neighbouring colours overlap.
-        trap "Trap": Length where ORDER_TRAP,
-        /// The shop; the starter shop unless given.
-        shop "Shop": Option<Shop>,
+        trap "Trap": Length where ORDER_TRAP.group("The print"),
+        /// The shop that prints it.
+        shop "Shop": Option<Shop> where Rules::NONE.unless_given("the starter shop"),
     }
 }
 

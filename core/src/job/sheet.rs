@@ -13,51 +13,51 @@ use crate::wire::{answer, words};
 answer! {
     /// The stencil of a screen.
     pub struct StencilSheet {
-        /// Lower end of the range aimed at over the mesh.
-        target_low "Target low": Length as Film,
-        /// Upper end of the range aimed at.
-        target_high "Target high": Length as Film,
-        /// What a gauge reads at the lower end, mesh and stencil together.
-        gauge_low "Gauge low": Length as Film,
-        /// What a gauge reads at the upper end.
-        gauge_high "Gauge high": Length as Film,
+        /// Lower end of the range aimed at for the stencil over the mesh.
+        target_low "Target from": Length as Film,
+        /// Upper end of the range aimed at for the stencil over the mesh.
+        target_high "Target to": Length as Film,
+        /// What a gauge reads at the lower end of the target, mesh and stencil together.
+        gauge_low "Gauge from": Length as Film,
+        /// What a gauge reads at the upper end of the target, mesh and stencil together.
+        gauge_high "Gauge to": Length as Film,
         /// Stencil over the mesh that the film is reckoned with.
-        over_mesh "Over mesh": Length as Film,
-        /// Whether that was measured; without a gauge there is no verdict.
-        measured "Measured": bool,
+        over_mesh "Stencil over mesh": Length as Film,
+        /// Whether the stencil was measured; without a gauge there is no verdict.
+        measured "Stencil measured": bool,
         /// What a measured stencil amounts to.
         verdict "Verdict": Option<Verdict>,
         /// A coating that usually builds the target, print side : squeegee side.
-        coats "Coats": String,
+        coats "Coats to apply": String,
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time "Exposure time": Option<Time>,
-        /// Why it is not the tested time: each reason with its factor.
-        exposure_causes "Exposure causes": Vec<Cause>,
+        /// Why the exposure is not the tested time: each reason with its factor.
+        exposure_causes "Reasons": Vec<Cause>,
     }
 }
 
 answer! {
     /// The blade of a screen.
     pub struct BladeSheet {
-        /// Its length.
-        length "Length": Length as Print,
-        /// Its hardness, shore A.
-        hardness "Hardness": f64,
-        /// Blade to mesh; 90 degrees is upright.
-        angle "Angle": Angle,
+        /// Length of the blade.
+        length "Blade length": Length as Print,
+        /// Hardness of the blade, shore A.
+        hardness "Blade hardness": f64,
+        /// Angle from blade to mesh; 90 degrees is upright.
+        angle "Blade angle": Angle,
         /// How hard to press, in words: no gauge of a press is like another's.
-        pressure "Pressure": String,
+        pressure "Blade pressure": String,
     }
 }
 
 answer! {
     /// Whether the screen holds its art.
     pub struct DetailSheet {
-        /// Finest line of this mesh.
-        finest_line "Finest line": Length as Film,
+        /// Finest line that this mesh prints.
+        finest_line "Finest line held": Length as Film,
         /// Finest line of the art, where it is known.
-        wanted "Wanted": Option<Length> as Film,
-        /// Whether the mesh holds it.
+        wanted "Finest line in art": Option<Length> as Film,
+        /// Whether the mesh holds the finest line of the art.
         verdict "Verdict": Option<Hold>,
     }
 }
@@ -66,104 +66,104 @@ answer! {
     /// A halftone on its mesh.
     pub struct HalftoneSheet {
         /// Rows of dots per length.
-        ruling "Ruling": Count,
+        ruling "Halftone ruling": Count,
         /// Direction of the rows on the frame.
-        angle "Angle": Angle,
-        /// The widest bands that its beat against the mesh shows.
-        widest_beat "Widest beat": Option<Length> as Print,
-        /// The angle with the least of them.
+        angle "Halftone angle": Angle,
+        /// Widest bands that the halftone's beat against the mesh shows.
+        widest_beat "Widest visible bands": Option<Length> as Print,
+        /// Angle at which the halftone beats least against the mesh.
         best_angle "Best angle": Angle,
         /// Lightest tone that this mesh holds.
-        tone_min_fraction "Tone min": Option<f64>,
-        /// Darkest tone that stays open.
-        tone_max_fraction "Tone max": Option<f64>,
+        tone_min_fraction "Lightest tone held": Option<f64>,
+        /// Darkest tone that stays open on this mesh.
+        tone_max_fraction "Darkest tone open": Option<f64>,
     }
 }
 
 answer! {
     /// Strokes of one hit.
     pub struct Strokes {
-        /// Flood strokes.
-        flood "Flood": u32,
-        /// Print strokes.
-        print "Print": u32,
+        /// Number of flood strokes.
+        flood "Flood strokes": u32,
+        /// Number of print strokes.
+        print "Print strokes": u32,
     }
 }
 
 answer! {
     /// Something to stir in.
     pub struct AdditiveSheet {
-        /// What it is.
-        name "Name": String,
-        /// Its mass over the mass of the ink.
-        fraction "Fraction": f64,
-        /// How much of it for all the ink of the screen.
-        mass "Mass": Mass,
-        /// How much of it goes into each pot.
-        mass_per_pot "Mass per pot": Mass,
+        /// What the additive is.
+        name "Additive": String,
+        /// Mass of the additive over the mass of the ink.
+        fraction "Share of ink mass": f64,
+        /// How much of the additive for all the ink of the screen.
+        mass "Amount in all": Mass,
+        /// How much of the additive goes into each pot.
+        mass_per_pot "Amount per pot": Mass,
     }
 }
 
 answer! {
     /// A print on the shirt.
     pub struct PlacementSheet {
-        /// Where it is.
-        name "Name": String,
-        /// Across the stroke.
-        width "Width": Length as Print,
-        /// Along the stroke.
-        height "Height": Length as Print,
+        /// Where the print is on the shirt.
+        name "Placement": String,
+        /// Width of the print, across the stroke.
+        width "Print width": Length as Print,
+        /// Height of the print, along the stroke.
+        height "Print height": Length as Print,
         /// From the collar seam to the top of the print.
-        below_collar "Below collar": Option<Length> as Print,
+        below_collar "Below the collar": Option<Length> as Print,
     }
 }
 
 answer! {
     /// A screen, in print order.
     pub struct ScreenSheet {
-        /// What it is called.
-        name "Name": String,
+        /// What the screen is called.
+        name "Screen": String,
         /// The print it belongs to.
         placement "Placement": String,
         /// The station of the press it stands at; by hand, its arm.
         station "Station": u32,
-        /// Its ink: the stock name, or the screen whose own ink it is.
+        /// The ink: the stock name, or the screen whose own ink it is.
         ink "Ink": String,
-        /// Its mesh.
+        /// The mesh of the screen.
         mesh "Mesh": Geometry,
         /// The tension to stretch it to.
         target_tension "Target tension": Tension,
-        /// When to set it to the others of its print: first, second, and so on.
-        set "Set": u32,
-        /// Its stencil.
+        /// When to set the screen to the others of its print: first, second, and so on.
+        set "Setting order": u32,
+        /// The stencil of the screen.
         stencil "Stencil": StencilSheet,
-        /// Whether it holds its art.
-        detail "Detail": DetailSheet,
-        /// Its halftone.
+        /// Whether the screen holds its art.
+        detail "Fine detail": DetailSheet,
+        /// The halftone of the screen.
         halftone "Halftone": Option<HalftoneSheet>,
-        /// Least inside of its frame.
-        frame_least "Frame least": FrameInside,
-        /// Its blade.
+        /// Least inside of the screen's frame.
+        frame_least "Smallest frame": FrameInside,
+        /// The blade of the screen.
         blade "Blade": BladeSheet,
-        /// From the mesh to the garment.
-        off_contact "Off contact": Length as Print,
+        /// Gap from the mesh to the garment.
+        off_contact "Off-contact gap": Length as Print,
         /// Speed of blade and flood bar to start with.
         stroke_speed "Stroke speed": Velocity as Stroke,
         /// Strokes of one hit.
-        strokes "Strokes": Strokes,
+        strokes "Strokes per hit": Strokes,
         /// Prints of this screen, with a flash between them.
-        hits "Hits": u32,
-        /// Film as printed.
+        hits "Number of hits": u32,
+        /// Thickness of the film as printed.
         wet_film "Wet film": Length as Film,
-        /// Film when dry.
+        /// Thickness of the film when dry.
         dry_film "Dry film": Length as Film,
         /// Ink on one print.
-        mass_per_print "Mass per print": Mass,
+        mass_per_print "Ink per print": Mass,
         /// Ink to have ready.
-        mass_to_mix "Mass to mix": Mass,
+        mass_to_mix "Ink to mix": Mass,
         /// What to stir in.
         additives "Additives": Vec<AdditiveSheet>,
-        /// Mix no more than lasts this long, and mix again after it.
+        /// Time that a mixed pot lasts; mix no more than it holds, and again after it.
         mix_again_after "Mix again after": Option<Time>,
         /// The pots, where the ink does not keep.
         pots "Pots": Vec<Pot>,
@@ -195,8 +195,8 @@ answer! {
         placement "Placement": String,
         /// Station, 1 being the load; by hand, the arm.
         station "Station": u32,
-        /// What happens there.
-        role "Role": HeadRole,
+        /// What happens at the place.
+        role "Used for": HeadRole,
         /// The screen it serves.
         screen "Screen": Option<String>,
     }
@@ -205,30 +205,30 @@ answer! {
 answer! {
     /// The flash after a screen.
     pub struct FlashSheet {
-        /// The screen it follows.
+        /// The screen that the flash follows.
         screen "Screen": String,
         /// The print it belongs to.
         placement "Placement": String,
         /// Dwell while the platens are cold.
-        dwell_cold "Dwell cold": Time,
+        dwell_cold "Dwell on cold platens": Time,
         /// Dwell once the platens are warm.
-        dwell_warm "Dwell warm": Time,
+        dwell_warm "Dwell on warm platens": Time,
         /// Where the platens' temperature settles when a shirt goes on.
-        platen_warm "Platen warm": Temperature,
+        platen_warm "Platens settle at": Temperature,
         /// The turn of the carousel in which the cold dwell, kept, overheats the print.
-        overheats_at "Overheats at": Option<u32>,
+        overheats_at "First overheated turn": Option<u32>,
         /// Lower end of the usual height over the print.
-        height_low "Height low": Length as Print,
+        height_low "Flash height from": Length as Print,
         /// Upper end of the usual height over the print.
-        height_high "Height high": Length as Print,
+        height_high "Flash height to": Length as Print,
         /// The flash: its stock name, or the shop's own.
         flash "Flash": String,
-        /// Temperature to set its panel to, where it has one.
-        panel "Panel": Option<Temperature>,
+        /// Temperature to set the flash's panel to, where it has one.
+        panel "Panel temperature": Option<Temperature>,
         /// The film must reach this to be firm; an ink with water must be dry instead.
-        gel "Gel": Option<Temperature>,
-        /// An infrared gun on the print, right after the flash, must not read more.
-        gun_most "Gun most": Temperature,
+        gel "Gels at": Option<Temperature>,
+        /// The most that an infrared gun may read on the print, right after the flash.
+        gun_most "Highest gun reading": Temperature,
     }
 }
 
@@ -236,15 +236,15 @@ answer! {
     /// What a wired probe in the ink should show.
     pub struct ProbeReading {
         /// Distance from the entry of the tunnel.
-        at "At": Length as Machine,
+        at "Distance from entry": Length as Machine,
         /// Time after the entry.
-        time "Time": Time,
-        /// What the model expects there.
-        expect "Expect": Temperature,
-        /// At least this much, where the ink must have reached something.
-        least "Least": Option<Temperature>,
-        /// Never more.
-        most "Most": Temperature,
+        time "Time from entry": Time,
+        /// Temperature that the model expects there.
+        expect "Expected reading": Temperature,
+        /// Least that the probe must show, where the ink must have reached something.
+        least "Reading at least": Option<Temperature>,
+        /// Most that the probe may show.
+        most "Reading at most": Temperature,
     }
 }
 
@@ -252,23 +252,23 @@ answer! {
     /// The dryer.
     pub struct DryerSheet {
         /// Slowest belt that does not scorch.
-        slowest "Slowest": Velocity,
+        slowest "Slowest without scorching": Velocity,
         /// Fastest belt that cures.
-        fastest "Fastest": Velocity,
+        fastest "Fastest that cures": Velocity,
         /// The belt speed to start with.
-        recommended "Recommended": Velocity,
-        /// Time under heat at that speed.
-        dwell "Dwell": Time,
+        recommended "Starting belt speed": Velocity,
+        /// Time under heat at the belt speed to start with.
+        dwell "Dwell time": Time,
         /// What ends the window at each end.
-        limits "Limits": Limits,
+        limits "Window limits": Limits,
         /// The zones to set, in the order of the belt.
         zones "Zones": Vec<Zone>,
         /// Pieces an hour on the belt.
         pieces_per_hour "Pieces per hour": f64,
         /// The ink that sets the dwell.
-        hardest_ink "Hardest ink": String,
+        hardest_ink "Dwell set by": String,
         /// What to look for with a probe.
-        probe_readings "Probe readings": Vec<ProbeReading>,
+        probe_readings "Expected probe readings": Vec<ProbeReading>,
     }
 }
 
@@ -277,18 +277,18 @@ answer! {
     pub struct RunSheet {
         /// The print.
         placement "Placement": String,
-        /// From one piece to the next, one turn of the carousel.
-        cycle "Cycle": Time,
+        /// Time from one piece to the next, one turn of the carousel.
+        cycle "Cycle time": Time,
         /// Pieces an hour while running.
         pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace.
         bottleneck "Bottleneck": String,
-        /// What would set it next.
+        /// What would set the pace were the bottleneck gone.
         next_bottleneck "Next bottleneck": String,
-        /// Work on the screens.
-        setup_time "Setup time": Time,
-        /// Printing time.
-        run_time "Run time": Time,
+        /// Time for work on the screens, before and after the run.
+        setup_time "Work on screens": Time,
+        /// Time for printing all pieces.
+        run_time "Printing time": Time,
     }
 }
 
@@ -299,14 +299,14 @@ answer! {
         pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace of the slowest print.
         bottleneck "Bottleneck": String,
-        /// What would set it next.
+        /// What would set the pace were the bottleneck gone.
         next_bottleneck "Next bottleneck": String,
-        /// Work on the screens.
-        setup_time "Setup time": Time,
-        /// Printing time.
-        run_time "Run time": Time,
-        /// Each print by itself.
-        runs "Runs": Vec<RunSheet>,
+        /// Time for work on the screens, before and after the run.
+        setup_time "Work on screens": Time,
+        /// Time for printing all pieces.
+        run_time "Printing time": Time,
+        /// The run of each print by itself.
+        runs "Runs by placement": Vec<RunSheet>,
     }
 }
 
@@ -316,9 +316,9 @@ answer! {
         /// The size on the label.
         size "Size": String,
         /// Pieces ordered.
-        pieces "Pieces": u32,
-        /// Blanks to start with.
-        start_with "Start with": u32,
+        pieces "Pieces ordered": u32,
+        /// Blanks of this size to start with.
+        start_with "Blanks to start": u32,
     }
 }
 
@@ -326,13 +326,13 @@ answer! {
     /// Blanks to start with.
     pub struct BlanksSheet {
         /// Blanks to start with, all sizes.
-        start_with "Start with": u32,
+        start_with "Blanks to start": u32,
         /// The chance that every size comes out complete.
-        probability "Probability": f64,
-        /// By size, where the order names sizes.
+        probability "Chance of enough": f64,
+        /// Blanks by size, where the order names sizes.
         sizes "Sizes": Vec<SizeSheet>,
-        /// More of the same cloth, any size, to print and wash to pieces.
-        for_wash_test "For wash test": u32,
+        /// Further blanks of the same cloth, any size, to print and wash to pieces.
+        for_wash_test "Extra for wash test": u32,
     }
 }
 
@@ -343,11 +343,11 @@ answer! {
         ink "Ink": String,
         /// Screens that use it: a colour each.
         screens "Screens": Vec<String>,
-        /// On the prints.
-        mass_printed "Mass printed": Mass,
-        /// To have ready.
-        mass_to_mix "Mass to mix": Mass,
-        /// The same by volume.
+        /// Mass of the ink on the prints.
+        mass_printed "Ink on prints": Mass,
+        /// Mass of the ink to have ready.
+        mass_to_mix "Ink to mix": Mass,
+        /// Volume of the ink to have ready.
         volume_to_mix "Volume to mix": Volume,
     }
 }
@@ -357,7 +357,7 @@ answer! {
     pub struct StackSheet {
         /// The print.
         placement "Placement": String,
-        /// From the cloth up.
+        /// The inks, from the cloth up.
         inks "Inks": Vec<String>,
         /// How each ink holds on the one below it.
         bonds "Bonds": Vec<InkPair>,
@@ -368,19 +368,19 @@ answer! {
     /// The wash test.
     pub struct WashTest {
         /// Every stack of inks to test.
-        stacks "Stacks": Vec<StackSheet>,
-        /// When to take a print of each.
-        take "Take": Vec<String>,
-        /// Prints of each stack.
-        prints "Prints": u32,
-        /// Washes for each.
-        washes "Washes": u32,
+        stacks "Ink stacks": Vec<StackSheet>,
+        /// When to take a print of each stack.
+        take "When to take": Vec<String>,
+        /// Prints to take of each stack.
+        prints "Prints per stack": u32,
+        /// Washes that each print goes through.
+        washes "Washes per print": u32,
         /// Share of the run that survives, at least, if all pass.
-        survival_lower_bound_fraction "Survival lower bound": f64,
-        /// How sure that is.
+        survival_lower_bound_fraction "Least surviving share": f64,
+        /// How sure the surviving share is.
         confidence "Confidence": f64,
-        /// What that proves and what it does not.
-        proves "Proves": String,
+        /// What the test proves and what it does not.
+        proves "What it proves": String,
     }
 }
 
@@ -388,11 +388,11 @@ answer! {
     /// Something to be signed for by hand.
     pub struct SignOff {
         /// What is looked at.
-        what "What": String,
+        what "To look at": String,
         /// What it must show.
-        check "Check": String,
+        check "Must show": String,
         /// What is filled in by hand.
-        fill_in "Fill in": Vec<String>,
+        fill_in "Fill in by hand": Vec<String>,
     }
 }
 
@@ -401,22 +401,22 @@ answer! {
     pub struct RegisterSheet {
         /// The print with the most colours.
         placement "Placement": String,
-        /// Its colours.
-        colours "Colours": u32,
-        /// How its screens are set to one another.
+        /// Number of colours of that print.
+        colours "Number of colours": u32,
+        /// How the print's screens are set to one another.
         method "Method": String,
         /// By how much neighbouring colours overlap.
         trap "Trap": Length as Print,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability "Wanted probability": f64,
-        /// Overlap that the colours need for it.
+        wanted_probability "Chance wanted": f64,
+        /// Overlap that the colours need for the chance wanted.
         trap_needed "Trap needed": Length as Print,
         /// The chance that the second colour lies within the trap of the first.
-        pair_within_probability "Pair within probability": f64,
-        /// The chance that all colours do: a good set.
-        all_within_probability "All within probability": f64,
+        pair_within_probability "Chance two meet": f64,
+        /// The chance that all colours lie within the trap of the first: a good set.
+        all_within_probability "Chance all meet": f64,
         /// The first colour whose own chance is below the one wanted.
-        leaves_trap_at "Leaves trap at": Option<u32>,
+        leaves_trap_at "First doubtful colour": Option<u32>,
     }
 }
 
@@ -424,34 +424,34 @@ answer! {
     /// The run sheet of an order.
     pub struct Plan {
         /// What the order is called.
-        title "Title": Option<String>,
+        title "Order name": Option<String>,
         /// Good pieces ordered.
-        pieces "Pieces": u32,
-        /// When it is due.
-        due "Due": Option<String>,
+        pieces "Pieces ordered": u32,
+        /// When the order is due.
+        due "Due date": Option<String>,
         /// The cloth, by its stock name; the order's own where it describes one.
         cloth "Cloth": String,
         /// The prints on a shirt.
         placements "Placements": Vec<PlacementSheet>,
-        /// In print order, placement by placement.
+        /// The screens, in print order, placement by placement.
         screens "Screens": Vec<ScreenSheet>,
         /// What each place on the press is for.
-        heads "Heads": Vec<HeadSheet>,
-        /// Each flash.
-        flash "Flash": Vec<FlashSheet>,
+        heads "Places on press": Vec<HeadSheet>,
+        /// The flashes, each after its screen.
+        flash "Flashes": Vec<FlashSheet>,
         /// The dryer.
         dryer "Dryer": DryerSheet,
         /// The press.
         press "Press": PressSheet,
         /// Whether the colours will meet.
         register "Register": Option<RegisterSheet>,
-        /// Blanks.
+        /// Blanks to start with.
         blanks "Blanks": BlanksSheet,
-        /// Ink by kind.
-        ink_totals "Ink totals": Vec<InkTotal>,
+        /// Total of each kind of ink.
+        ink_totals "Ink by kind": Vec<InkTotal>,
         /// The wash test.
         wash_test "Wash test": WashTest,
         /// What is signed for by hand.
-        sign_off "Sign off": Vec<SignOff>,
+        sign_off "Sign-off": Vec<SignOff>,
     }
 }

@@ -6,7 +6,7 @@ use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
 use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
-use crate::quantity::{Angle, Length, Mass, Rules, Time, units};
+use crate::quantity::{Angle, Length, Mass, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::stencil::COATED;
 
@@ -22,21 +22,21 @@ request! {
     /// An exposure that was read off a step scale.
     pub struct ExposureTest {
         /// The time that was tried.
-        time "Time": Time where TIME,
+        time "Time tried": Time where TIME.group("The step scale"),
         /// The last step that stayed solid.
-        solid_step "Solid step": f64 where STEP,
-        /// The step that should be the last solid one; 7 unless given.
-        wanted_step "Wanted step": f64 where WANTED,
-        /// Optical density from step to step; 0.15 unless given.
-        density_per_step "Density per step": f64 where DENSITY_STEP,
+        solid_step "Last solid step": f64 where STEP.group("The step scale"),
+        /// The step that should be the last solid one.
+        wanted_step "Step wanted": f64 where WANTED.group("The step scale"),
+        /// Optical density from step to step.
+        density_per_step "Density per step": f64 where DENSITY_STEP.rank(Rank::Rare).group("The step scale"),
         /// The mesh it was tried on.
-        tested_on "Tested on": Mesh,
-        /// That mesh's exposure factor against white mesh; 1 is white.
-        mesh_factor "Mesh factor": Option<f64> where MESH_FACTOR,
+        tested_on "Tested mesh": Mesh where Rules::NONE.group("The tested screen"),
+        /// Exposure factor of the tested mesh against white mesh; 1 is white.
+        mesh_factor "Mesh exposure factor": Option<f64> where MESH_FACTOR.group("The tested screen"),
         /// Thickness of mesh and stencil together on the tested screen.
-        coated_thickness "Coated thickness": Option<Length> where COATED,
+        coated_thickness "Coated thickness": Option<Length> where COATED.group("The tested screen"),
         /// The depth in which the light falls by a factor e in this emulsion: exposure.curve finds it.
-        penetration_depth "Penetration depth": Option<Length> where DEPTH,
+        penetration_depth "Penetration depth": Option<Length> where DEPTH.rank(Rank::Rare).group("The tested screen"),
     }
 }
 
@@ -45,10 +45,10 @@ request! {
     pub struct Registering {
         /// The way of setting them: a stock cause of misregister by its name, or one of the shop's own.
         method "Method": Method,
-        /// What moves the colours beside it.
-        sources "Sources": Vec<Cause>,
+        /// What moves the colours beside the method.
+        sources "Other causes": Vec<Cause>,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability "Wanted probability": f64 where WANTED_WITHIN,
+        wanted_probability "Chance wanted": f64 where WANTED_WITHIN,
     }
 }
 
@@ -56,43 +56,43 @@ request! {
     /// A shop.
     pub struct Shop {
         /// The press.
-        press "Press": Press,
+        press "Press": Press where Rules::NONE.group("The machines"),
         /// The flash.
-        flash "Flash": Flash,
+        flash "Flash": Flash where Rules::NONE.group("The machines"),
         /// The platens.
-        platen "Platen": Platen,
+        platen "Platen": Platen where Rules::NONE.group("The machines"),
         /// The dryer.
-        dryer "Dryer": Dryer,
+        dryer "Dryer": Dryer where Rules::NONE.group("The machines"),
         /// Stencil over the mesh as a share of the mesh thickness, where a screen was not measured.
-        over_mesh_fraction "Over mesh": f64 where OVER_MESH_SHARE,
-        /// Ink wasted over what is printed.
-        waste_fraction "Waste": f64 where WASTE,
-        /// Ink that stays in a screen.
-        left_in_screen "Left in screen": Mass where LEFT,
+        over_mesh_fraction "Stencil share of mesh": f64 where OVER_MESH_SHARE.group("The screens"),
+        /// Ink wasted, as a share of what is printed.
+        waste_fraction "Ink wasted": f64 where WASTE.group("Losses"),
+        /// Ink that stays in the screen at the end.
+        left_in_screen "Ink left in screen": Mass where LEFT.group("Losses"),
         /// Share of the pieces that are spoiled.
-        spoilage_fraction "Spoilage": f64 where SPOILAGE,
+        spoilage_fraction "Spoiled share": f64 where SPOILAGE.group("Losses"),
         /// The chance wanted of a complete order.
-        confidence "Confidence": f64 where CONFIDENCE,
+        confidence "Wanted chance of enough": f64 where CONFIDENCE.group("Losses"),
         /// How far the blade stands over the image on each side.
-        blade_overlap "Blade overlap": Length where OVERLAP,
+        blade_overlap "Blade overlap": Length where OVERLAP.group("The blade"),
         /// Free mesh between blade or stroke end and frame, at each end.
-        free_mesh "Free mesh": Length where FREE,
-        /// From the mesh to the garment, not to the platen.
-        off_contact "Off contact": Length where GAP,
-        /// Blade hardness, shore A.
-        blade_hardness "Blade hardness": f64 where SHORE,
-        /// Blade hardness for water-based ink, shore A.
-        blade_hardness_water_based "Blade hardness water based": f64 where SHORE,
-        /// Blade to mesh; 90 degrees is upright.
-        blade_angle "Blade angle": Angle where ANGLE,
-        /// Work on each screen before the run.
-        setup_per_screen "Setup per screen": Time where PER_SCREEN,
-        /// Work on each screen after the run.
-        teardown_per_screen "Teardown per screen": Time where PER_SCREEN,
-        /// How it sets its screens to one another.
-        register "Register": Option<Registering>,
+        free_mesh "Free mesh": Length where FREE.group("The screens"),
+        /// Gap from the mesh to the garment, not to the platen.
+        off_contact "Off-contact gap": Length where GAP.group("The screens"),
+        /// Hardness of the blade, shore A.
+        blade_hardness "Blade hardness": f64 where SHORE.group("The blade"),
+        /// Hardness of the blade for water-based ink, shore A.
+        blade_hardness_water_based "Water-based blade hardness": f64 where SHORE.group("The blade"),
+        /// Angle from blade to mesh; 90 degrees is upright.
+        blade_angle "Blade angle": Angle where ANGLE.group("The blade"),
+        /// Time for work on each screen before the run.
+        setup_per_screen "Setup per screen": Time where PER_SCREEN.group("Work on screens"),
+        /// Time for work on each screen after the run.
+        teardown_per_screen "Teardown per screen": Time where PER_SCREEN.group("Work on screens"),
+        /// How the shop sets its screens to one another.
+        register "Register": Option<Registering> where Rules::NONE.group("The screens"),
         /// An exposure read off a step scale.
-        exposure "Exposure": Option<ExposureTest>,
+        exposure "Exposure test": Option<ExposureTest> where Rules::NONE.group("The screens"),
     }
     stock("shop", "../stock/shops.json")
 }

@@ -43,29 +43,29 @@ request! {
         /// The mesh.
         mesh "Mesh": Mesh,
         /// Lines per length of the halftone.
-        ruling "Ruling": Option<Count> where RULING,
+        ruling "Halftone ruling": Option<Count> where RULING,
     }
 }
 
 answer! {
     /// How fine it prints.
     pub struct Detail {
-        /// Finest printed line.
-        finest_line "Finest line": Length as Film,
-        /// Finest gap that stays open.
-        finest_gap "Finest gap": Length as Film,
+        /// Finest line that this mesh prints.
+        finest_line "Finest line held": Length as Film,
+        /// Finest gap that stays open on this mesh.
+        finest_gap "Finest gap held": Length as Film,
         /// Smallest dot that always finds a hold.
-        smallest_dot_safe "Smallest dot safe": Length as Film,
-        /// Smallest dot that often does.
-        smallest_dot_marginal "Smallest dot marginal": Length as Film,
+        smallest_dot_safe "Smallest safe dot": Length as Film,
+        /// Smallest dot that often finds a hold.
+        smallest_dot_marginal "Smallest marginal dot": Length as Film,
         /// Coarsest of the usual rulings for this mesh.
-        ruling_low "Ruling low": Count,
+        ruling_low "Coarsest usual ruling": Count,
         /// Finest ruling for this mesh.
-        ruling_high "Ruling high": Count,
+        ruling_high "Finest ruling": Count,
         /// Lightest tone that holds at the ruling.
-        tone_min_fraction "Tone min": Option<f64>,
+        tone_min_fraction "Lightest tone held": Option<f64>,
         /// Darkest tone that stays open at the ruling.
-        tone_max_fraction "Tone max": Option<f64>,
+        tone_max_fraction "Darkest tone open": Option<f64>,
     }
 }
 

@@ -54,14 +54,14 @@ words! {
 request! {
     /// A mesh by its parts.
     pub struct MeshParts {
-        /// Threads per length.
-        count "Count": Count where COUNT,
+        /// Threads per length of the mesh.
+        count "Thread count": Count where COUNT,
         /// Diameter of the thread before weaving.
-        thread "Thread": Length where THREAD,
-        /// Thickness of the woven cloth; estimated from the thread where it is not given.
-        thickness "Thickness": Option<Length> where THICKNESS,
-        /// How it is woven; plain unless given.
-        weave "Weave": Option<Weave>,
+        thread "Thread diameter": Length where THREAD,
+        /// Thickness of the woven mesh.
+        thickness "Mesh thickness": Option<Length> where THICKNESS.unless_given("an estimate from the thread"),
+        /// How the mesh is woven.
+        weave "Weave": Option<Weave> where Rules::NONE.unless_given("plain"),
     }
     text(DESIGNATION)
     fits(is_cloth)
@@ -296,22 +296,22 @@ request! {
 answer! {
     /// What a mesh is and holds.
     pub struct Geometry {
-        /// Threads per length.
-        count "Count": Count,
+        /// Threads per length of the mesh.
+        count "Thread count": Count,
         /// Diameter of the thread.
-        thread "Thread": Length as Film,
+        thread "Thread diameter": Length as Film,
         /// Distance from thread to thread.
-        pitch "Pitch": Length as Film,
+        pitch "Thread pitch": Length as Film,
         /// Clear width between threads.
-        opening "Opening": Length as Film,
-        /// Share of the cloth that is open.
+        opening "Mesh opening": Length as Film,
+        /// Share of the mesh that is open.
         open_area_fraction "Open area": f64,
-        /// Thickness of the cloth.
-        thickness "Thickness": Length as Film,
+        /// Thickness of the woven mesh.
+        thickness "Mesh thickness": Length as Film,
         /// Whether the thickness is an estimate from the thread.
         thickness_estimated "Thickness estimated": bool,
         /// Theoretical ink volume: what the open mesh holds, not what it prints.
-        ink_volume "Ink volume": Length as InkVolume,
+        ink_volume "Theoretical ink volume": Length as InkVolume,
     }
 }
 

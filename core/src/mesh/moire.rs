@@ -3,7 +3,7 @@
 use super::beat::{MESH_ORDERS, MOST_ORDER, Pairs};
 use super::{Mesh, detail::RULING};
 use crate::error::{Code, Error};
-use crate::quantity::{Angle, Count, Dimensioned, Length, Rules, Show, units};
+use crate::quantity::{Angle, Count, Dimensioned, Length, Rank, Rules, Show, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 
@@ -37,16 +37,16 @@ request! {
     pub struct MoireRequest {
         /// The mesh.
         mesh "Mesh": Mesh,
-        /// Where its threads point on the frame.
+        /// Where the threads of the mesh point on the frame.
         mesh_angle "Mesh angle": Angle where MESH_ANGLE,
         /// Lines per length of the halftone.
-        ruling "Ruling": Count where RULING,
+        ruling "Halftone ruling": Count where RULING,
         /// Angles of the halftone on the frame, counted as that of the mesh; one at least.
-        angles "Angles": Vec<Angle> where ANGLE,
+        angles "Halftone angles": Vec<Angle> where ANGLE,
         /// Bands closer than this are not seen.
-        visible_period "Visible period": Length where VISIBLE,
+        visible_period "Closest visible bands": Length where VISIBLE.rank(Rank::Rare),
         /// How far an angle may be off when the screen is made.
-        angle_tolerance "Angle tolerance": Angle where TOLERANCE,
+        angle_tolerance "Angle tolerance": Angle where TOLERANCE.rank(Rank::Rare),
     }
 }
 
@@ -54,12 +54,12 @@ answer! {
     /// A beat of the halftone against the mesh.
     pub struct MoireBeat {
         /// Angle of the halftone.
-        angle "Angle": Angle,
+        angle "Halftone angle": Angle,
         /// Distance from band to band; absent where locked.
-        period "Period": Option<Length>,
+        period "Band spacing": Option<Length>,
         /// Orders h1, h2 of the halftone and m1, m2 of the mesh.
-        order "Order": [i32; 4],
-        /// 1 / ((h1^2 + h2^2) (m1^2 + m2^2)).
+        order "Orders": [i32; 4],
+        /// Strength of the beat: 1 / ((h1^2 + h2^2) (m1^2 + m2^2)).
         strength "Strength": f64,
         /// True where halftone and mesh keep step: no bands, until either turns or stretches.
         locked "Locked": Option<bool>,
@@ -70,13 +70,13 @@ answer! {
     /// An angle asked about.
     pub struct MoireAngle {
         /// Angle of the halftone.
-        angle "Angle": Angle,
+        angle "Halftone angle": Angle,
         /// Longest visible period at exactly this angle; absent where there is none.
-        worst_period "Worst period": Option<Length>,
+        worst_period "Widest visible bands": Option<Length>,
         /// True where a beat is locked at exactly this angle.
         locked "Locked": Option<bool>,
         /// Whether no beat is visible even with the angle off by the tolerance.
-        clear "Clear": bool,
+        clear "Clear of bands": bool,
     }
 }
 
@@ -84,18 +84,18 @@ answer! {
     /// How a halftone beats against a mesh.
     pub struct Moire {
         /// Visible beats, by angle as asked, strongest first; at most eight for an angle.
-        beats "Beats": Vec<MoireBeat>,
+        beats "Visible beats": Vec<MoireBeat>,
         /// Every angle asked about.
-        per_angle "Per angle": Vec<MoireAngle>,
+        per_angle "Each angle": Vec<MoireAngle>,
         /// The best of the angles asked about.
-        best_of_angles "Best of angles": Angle,
+        best_of_angles "Best angle asked": Angle,
         /// The best angle of all, 0 to 90 degrees.
         best_angle "Best angle": Angle,
-        /// Its mirror image in the threads, as good.
-        best_angle_mirrored "Best angle mirrored": Angle,
+        /// Mirror image of the best angle in the threads, as good.
+        best_angle_mirrored "Mirrored best angle": Angle,
         /// Longest period of any order at the best angle, the tolerance included; absent where one can lock.
-        best_angle_period "Best angle period": Option<Length>,
-        /// Whether no beat is visible there, the tolerance included.
+        best_angle_period "Bands at best angle": Option<Length>,
+        /// Whether no beat is visible at the best angle, the tolerance included.
         best_angle_clear "Best angle clear": bool,
     }
 }

@@ -35,22 +35,22 @@ words! {
 request! {
     /// A press.
     pub struct Press {
-        /// Who moves it.
-        kind "Kind": PressKind,
-        /// Platens.
-        stations "Stations": u32 where POSITIONS,
+        /// Who moves the press.
+        kind "Kind of press": PressKind,
+        /// Number of platens, a station each.
+        stations "Number of platens": u32 where POSITIONS.group("The layout"),
         /// Places for a screen, a flash or a rest between loading and unloading.
-        heads "Heads": u32 where POSITIONS,
+        heads "Number of heads": u32 where POSITIONS.group("The layout"),
         /// Time to move every platen on by one.
-        index "Index": Time where HANDLING,
+        index "Index time": Time where HANDLING.group("The pace"),
         /// Speed of blade and flood bar.
-        stroke_speed "Stroke speed": Velocity where STROKE,
+        stroke_speed "Stroke speed": Velocity where STROKE.group("The pace"),
         /// Time to load a shirt.
-        load "Load": Time where HANDLING,
+        load "Loading time": Time where HANDLING.group("The pace"),
         /// Time to take a shirt off.
-        unload "Unload": Time where HANDLING,
-        /// Flash units; one unless given.
-        flashes "Flashes": Option<u32> where POSITIONS,
+        unload "Unloading time": Time where HANDLING.group("The pace"),
+        /// Number of flash units.
+        flashes "Flash units": Option<u32> where POSITIONS.group("The layout").unless_given("one"),
     }
     stock("press", "../stock/presses.json")
 }

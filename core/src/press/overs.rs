@@ -16,11 +16,11 @@ request! {
     /// An order and how often a piece is spoiled.
     pub struct OversRequest {
         /// Good pieces ordered.
-        pieces "Pieces": u32 where Rules::count(1.0),
+        pieces "Pieces ordered": u32 where Rules::count(1.0),
         /// Share of the pieces started that are spoiled, whichever colour spoils them.
-        spoilage_fraction "Spoilage": f64 where SPOILAGE,
+        spoilage_fraction "Spoiled share": f64 where SPOILAGE,
         /// The chance wanted of having enough.
-        confidence "Confidence": f64 where CONFIDENCE,
+        confidence "Wanted chance of enough": f64 where CONFIDENCE,
     }
 }
 
@@ -28,11 +28,11 @@ answer! {
     /// Blanks to start with.
     pub struct Overs {
         /// Blanks to start with.
-        start_with "Start with": u32,
-        /// Good pieces to expect from them.
-        expected_good "Expected good": f64,
+        start_with "Blanks to start": u32,
+        /// Good pieces to expect from the blanks.
+        expected_good "Expected good pieces": f64,
         /// The chance that at least the ordered pieces are good.
-        probability "Probability": f64,
+        probability "Chance of enough": f64,
     }
 }
 

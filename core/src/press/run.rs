@@ -19,18 +19,18 @@ pub(crate) const PER_SCREEN: Rules = Rules::range(units::MIN, 0.0, 1_440.0).usua
 request! {
     /// A colour of the run, in print order.
     pub struct Colour {
-        /// What it is called.
-        name "Name": String,
-        /// Length of its image along the stroke.
+        /// What the colour is called.
+        name "Colour": String,
+        /// Length of the image along the stroke.
         image_length "Image length": Length where IMAGE_LENGTH,
         /// Flood strokes of one hit.
         flood_strokes "Flood strokes": u32 where FLOODS,
         /// Print strokes of one hit.
         print_strokes "Print strokes": u32 where STROKES,
-        /// Dwell under the flash after it; none unless given.
-        flash "Flash": Option<Time> where FLASH_DWELL,
-        /// Prints of the same screen, one in each turn of the carousel; one unless given.
-        hits "Hits": Option<u32> where HITS,
+        /// Dwell under the flash after the colour.
+        flash "Flash dwell": Option<Time> where FLASH_DWELL.unless_given("none"),
+        /// Prints of the same screen, one in each turn of the carousel.
+        hits "Number of hits": Option<u32> where HITS,
     }
 }
 
@@ -39,15 +39,16 @@ request! {
     pub struct RunRequest {
         /// The press.
         press "Press": Press,
-        /// In print order.
+        /// The colours, in print order.
         colours "Colours": Vec<Colour>,
-        /// What the dryer takes; left out of the reckoning unless given.
-        dryer_rate "Dryer rate": Option<Frequency> where RATE,
-        /// Pieces to print, blanks included.
-        pieces "Pieces": u32 where Rules::count(1.0),
-        /// Work on each screen before the run.
-        setup_per_screen "Setup per screen": Time where PER_SCREEN.or(10.0, Source::common("trade journals: 9-10 min a screen")),
-        /// Work on each screen after the run.
+        /// Pieces that the dryer takes in a given time.
+        dryer_rate "Dryer rate": Option<Frequency> where RATE.unless_given("left out of the reckoning"),
+        /// Number of pieces to print, blanks included.
+        pieces "Pieces to print": u32 where Rules::count(1.0),
+        /// Time for work on each screen before the run.
+        setup_per_screen "Setup per screen": Time
+            where PER_SCREEN.or(10.0, Source::common("trade journals: 9-10 min a screen")),
+        /// Time for work on each screen after the run.
         teardown_per_screen "Teardown per screen": Time where PER_SCREEN.or(3.0, Source::memory("2-4 min a screen")),
     }
 }
@@ -69,34 +70,34 @@ words! {
 answer! {
     /// What one station is busy with, in each cycle.
     pub struct Busy {
-        /// Its place from loading on, 1 being the load.
+        /// The station's place from loading on, 1 being the load.
         station "Station": u32,
-        /// What it does.
-        role "Role": Role,
-        /// The colour it serves.
+        /// What the station does.
+        role "Used for": Role,
+        /// The colour that the station serves.
         colour "Colour": Option<String>,
-        /// How long it is busy in a cycle, without the index.
-        time "Time": Time,
+        /// How long the station is busy in a cycle, without the index.
+        time "Busy per cycle": Time,
     }
 }
 
 answer! {
     /// A run.
     pub struct Run {
-        /// From one finished piece to the next on the press, in one turn of the carousel.
-        cycle "Cycle": Time,
+        /// Time from one finished piece to the next on the press, in one turn of the carousel.
+        cycle "Cycle time": Time,
         /// Pieces an hour while running, the dryer taken into account.
         pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace.
         bottleneck "Bottleneck": String,
-        /// What would set it next.
+        /// What would set the pace were the bottleneck gone.
         next_bottleneck "Next bottleneck": String,
         /// Pieces an hour if the first bottleneck were gone.
         next_pieces_per_hour "Next pieces per hour": f64,
-        /// Printing time of all pieces.
-        run_time "Run time": Time,
-        /// Work on the screens before and after.
-        setup_time "Setup time": Time,
+        /// Time for printing all pieces.
+        run_time "Printing time": Time,
+        /// Time for work on the screens, before and after the run.
+        setup_time "Work on screens": Time,
         /// What each station is busy with.
         stations "Stations": Vec<Busy>,
     }

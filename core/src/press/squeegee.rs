@@ -15,26 +15,26 @@ pub(crate) const FREE: Rules = Rules::range(units::MM, 0.0, 1_000.0)
 request! {
     /// The inside of a frame.
     pub struct FrameInside {
-        /// Across the stroke.
-        width "Width": Length as Print where SIDE,
-        /// Along the stroke.
-        length "Length": Length as Print where SIDE,
+        /// Inside of the frame across the stroke.
+        width "Frame inside width": Length as Print where SIDE,
+        /// Inside of the frame along the stroke.
+        length "Frame inside length": Length as Print where SIDE,
     }
 }
 
 request! {
     /// An image, and perhaps a frame.
     pub struct SqueegeeRequest {
-        /// Across the stroke.
+        /// Width of the image, across the stroke.
         image_width "Image width": Length where SIDE,
-        /// Along the stroke.
+        /// Length of the image along the stroke.
         image_length "Image length": Length where SIDE,
         /// How far the blade stands over the image on each side.
-        overlap "Overlap": Length where OVERLAP,
+        overlap "Blade overlap": Length where OVERLAP,
         /// Free mesh between blade or stroke end and frame, at each end.
         free_mesh "Free mesh": Length where FREE,
         /// The inside of the frame at hand.
-        frame_inside "Frame inside": Option<FrameInside>,
+        frame_inside "Frame at hand": Option<FrameInside>,
     }
 }
 
@@ -44,9 +44,9 @@ answer! {
         /// Length of the blade.
         blade_length "Blade length": Length as Print,
         /// Least inside of the frame.
-        frame_least "Frame least": FrameInside,
+        frame_least "Smallest frame": FrameInside,
         /// Whether the frame at hand is large enough.
-        fits "Fits": Option<bool>,
+        fits "Frame large enough": Option<bool>,
     }
 }
 

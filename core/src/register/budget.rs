@@ -23,10 +23,10 @@ const MOST_CAUSES: usize = 100;
 request! {
     /// A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
     pub struct Method {
-        /// What it is called.
-        name "Name": String,
-        /// What moves the colours with it.
-        sources "Sources": Vec<Cause>,
+        /// What the method is called.
+        name "Method": String,
+        /// What moves the colours with the method.
+        sources "Causes": Vec<Cause>,
     }
     text(BY_STOCK_NAME)
 }
@@ -48,59 +48,59 @@ request! {
     /// What moves the colours, and the trap that is to hide it.
     pub struct BudgetRequest {
         /// What moves the colours: stock names, changed stock, or causes of one's own; may be empty.
-        sources "Sources": Vec<Cause>,
+        sources "Causes": Vec<Cause>,
         /// How many colours, each on its own screen.
-        colours "Colours": u32 where COLOURS,
+        colours "Number of colours": u32 where COLOURS,
         /// By how much neighbouring colours overlap.
         trap "Trap": Length where TRAP,
         /// The chance wanted that all colours lie within the trap.
-        wanted_probability "Wanted probability": f64 where WANTED_WITHIN,
-        /// Ways of setting the colours to each other, to be compared; the sources above are added to each.
-        methods "Methods": Option<Vec<Method>>,
+        wanted_probability "Chance wanted": f64 where WANTED_WITHIN,
+        /// Ways of setting the colours to each other, to be compared; the causes of the request are added to each.
+        methods "Methods to compare": Option<Vec<Method>>,
         /// Growth of the films, as one more source.
-        film "Film": Option<FilmChange>,
+        film "Film growth": Option<FilmChange>,
     }
 }
 
 answer! {
     /// A colour against the first.
     pub struct ColourWithin {
-        /// Its number, in the order in which the screens are set.
+        /// Number of the colour, in the order in which the screens are set.
         colour "Colour": u32,
-        /// Standard deviation along one axis.
-        standard "Standard": Length as Print,
-        /// The chance that it lies within the trap of the first, along both axes.
-        within_probability "Within probability": f64,
+        /// Standard deviation of the colour against the first, along one axis.
+        standard "Standard deviation": Length as Print,
+        /// The chance that the colour lies within the trap of the first, along both axes.
+        within_probability "Chance it meets": f64,
     }
 }
 
 answer! {
     /// What one cause adds.
     pub struct Contribution {
-        /// What it is.
-        name "Name": String,
-        /// Its share of the variance of the last colour against the first.
-        share_fraction "Share": f64,
+        /// What the cause is.
+        name "Cause": String,
+        /// Share of the cause in the variance of the last colour against the first.
+        share_fraction "Share of variance": f64,
     }
 }
 
 answer! {
     /// One method beside the others.
     pub struct Compared {
-        /// What it is called.
-        name "Name": String,
+        /// What the method is called.
+        name "Method": String,
         /// Standard deviation of colour 2 against colour 1, along one axis.
-        standard "Standard": Length as Print,
+        standard "Standard deviation": Length as Print,
         /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
         worst_case "Worst case": Length as Print,
         /// The chance that colour 2 lies within the trap of colour 1.
-        pair_within_probability "Pair within probability": f64,
+        pair_within_probability "Chance two meet": f64,
         /// The chance that all colours lie within the trap of colour 1.
-        all_within_probability "All within probability": f64,
+        all_within_probability "Chance all meet": f64,
         /// The least trap in which all colours lie with the chance wanted.
         trap_needed "Trap needed": Length as Print,
         /// The first colour whose own chance within the trap is below the chance wanted.
-        leaves_trap_at "Leaves trap at": Option<u32>,
+        leaves_trap_at "First doubtful colour": Option<u32>,
     }
 }
 
@@ -108,23 +108,23 @@ answer! {
     /// Whether the colours meet. With methods, the first of them.
     pub struct Budget {
         /// Standard deviation of colour 2 against colour 1, along one axis.
-        standard "Standard": Length as Print,
+        standard "Standard deviation": Length as Print,
         /// The most that the half-widths together can set colour 2 off colour 1, along one axis.
         worst_case "Worst case": Length as Print,
         /// The chance that colour 2 lies within the trap of colour 1.
-        pair_within_probability "Pair within probability": f64,
+        pair_within_probability "Chance two meet": f64,
         /// The chance that all colours lie within the trap of colour 1.
-        all_within_probability "All within probability": f64,
+        all_within_probability "Chance all meet": f64,
         /// The least trap in which all colours lie with the chance wanted.
         trap_needed "Trap needed": Length as Print,
         /// The first colour whose own chance within the trap is below the chance wanted.
-        leaves_trap_at "Leaves trap at": Option<u32>,
+        leaves_trap_at "First doubtful colour": Option<u32>,
         /// Every further colour against the first.
-        colours "Colours": Vec<ColourWithin>,
+        colours "Further colours": Vec<ColourWithin>,
         /// What each unshared cause adds, the largest first.
-        contributions "Contributions": Vec<Contribution>,
+        contributions "Share per cause": Vec<Contribution>,
         /// The methods side by side, where there are any.
-        compared "Compared": Option<Vec<Compared>>,
+        compared "Methods compared": Option<Vec<Compared>>,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Films that grow: warmth and damp between the making of one colour's film and another's.
 
 use super::{Cause, Shape};
-use crate::quantity::{Dimensioned, Length, Rules, TemperatureDifference, units};
+use crate::quantity::{Dimensioned, Length, Rank, Rules, TemperatureDifference, units};
 use crate::source::Source;
 use crate::wire::request;
 
@@ -19,17 +19,17 @@ request! {
     /// How far the rooms differ in which the films of the colours were made or kept.
     pub struct FilmChange {
         /// From where the colours are set to each other to the farthest edge of the image.
-        length "Length": Length where FILM,
+        length "Distance to edge": Length where FILM,
         /// How much warmer or colder, to either side.
-        temperature_difference "Temperature difference": Option<TemperatureDifference> where WARMER,
+        temperature_difference "Temperature difference": Option<TemperatureDifference> where WARMER.rank(Rank::First),
         /// How much damper or drier, to either side: 0.10 is 10 points of relative humidity.
-        humidity_difference_fraction "Humidity difference": Option<f64> where DAMPER,
-        /// Growth per kelvin.
-        growth_per_kelvin_ratio "Growth per kelvin": f64 where PER_KELVIN,
-        /// Growth over the whole scale of relative humidity.
-        growth_per_humidity_ratio "Growth per humidity": f64 where PER_HUMIDITY,
-        /// Whether all films of the job changed alike, made in the same hour; no unless given.
-        shared "Shared": Option<bool>,
+        humidity_difference_fraction "Humidity difference": Option<f64> where DAMPER.rank(Rank::First),
+        /// Growth of the film per kelvin, as a share of its length.
+        growth_per_kelvin_ratio "Growth with heat": f64 where PER_KELVIN.rank(Rank::Rare),
+        /// Growth of the film over the whole scale of relative humidity, as a share of its length.
+        growth_per_humidity_ratio "Growth with humidity": f64 where PER_HUMIDITY.rank(Rank::Rare),
+        /// Whether all films of the job changed alike, made in the same hour.
+        shared "All films alike": Option<bool> where Rules::NONE.unless_given("no"),
     }
 }
 

@@ -35,16 +35,16 @@ words! {
 request! {
     /// Something that moves a colour out of register.
     pub struct Cause {
-        /// What it is.
-        name "Name": String,
-        /// How far it moves a colour to either side, along one axis: the half-width of its spread.
-        half_width "Half width": Length where HALF_WIDTH,
-        /// How it is spread.
-        shape "Shape": Shape,
-        /// Whether it moves all colours alike, so that they still meet; no unless given.
-        shared "Shared": Option<bool>,
-        /// Whether each colour is set to the print of the one before it, so that errors add up; no unless given.
-        accumulates "Accumulates": Option<bool>,
+        /// What the cause is.
+        name "Cause": String,
+        /// How far the cause moves a colour to either side, along one axis: the half-width of its spread.
+        half_width "Half-width": Length where HALF_WIDTH,
+        /// How the error is spread over its half-width.
+        shape "Shape of spread": Shape,
+        /// Whether the cause moves all colours alike, so that they still meet.
+        shared "Moves all alike": Option<bool> where Rules::NONE.unless_given("no"),
+        /// Whether each colour is set to the print of the one before it, so that errors add up.
+        accumulates "Errors add up": Option<bool> where Rules::NONE.unless_given("no"),
     }
     stock("cause of misregister", "../stock/causes.json")
 }

@@ -45,10 +45,10 @@ request! {
     /// A screen and what the meter read on it.
     pub struct ScreenReadings {
         /// What the screen is called.
-        name "Name": String,
+        name "Screen": String,
         /// Tension at nine points, or as many as were taken, 10 cm and more from the frame.
-        readings "Readings": Vec<Tension> where TENSION,
-        /// Its mesh, for the tension it should have.
+        readings "Tension readings": Vec<Tension> where TENSION,
+        /// The mesh of the screen, for the tension it should have.
         mesh "Mesh": Option<Mesh>,
     }
 }
@@ -58,39 +58,39 @@ request! {
     pub struct SetRequest {
         /// The screens.
         screens "Screens": Vec<ScreenReadings>,
-        /// The tension aimed at, for all of them; by each screen's mesh unless given.
-        target "Target": Option<Tension> where TARGET,
+        /// The tension aimed at, for all screens.
+        target "Target tension": Option<Tension> where TARGET.unless_given("by each screen's mesh"),
         /// How far a reading may be from its screen's mean.
-        within "Within": Tension where WITHIN,
+        within "Allowed within screen": Tension where WITHIN,
         /// How far a screen's mean may be from the set's.
-        across "Across": Tension where ACROSS,
+        across "Allowed across set": Tension where ACROSS,
     }
 }
 
 answer! {
     /// How one screen stands.
     pub struct ScreenTension {
-        /// The screen.
-        name "Name": String,
-        /// Mean of its readings.
-        mean "Mean": Tension,
+        /// What the screen is called.
+        name "Screen": String,
+        /// Mean of the screen's readings.
+        mean "Mean tension": Tension,
         /// Greatest less least reading.
         spread "Spread": Tension,
-        /// Least reading.
-        least "Least": Tension,
-        /// Greatest reading.
-        most "Most": Tension,
+        /// Least reading on the screen.
+        least "Lowest reading": Tension,
+        /// Greatest reading on the screen.
+        most "Highest reading": Tension,
         /// The reading furthest from the mean, less the mean.
-        furthest "Furthest": Tension,
-        /// Its mean less the set's mean.
-        from_set "From set": Tension,
-        /// Lower end of what it should have.
-        target_low "Target low": Option<Tension>,
-        /// Upper end of what it should have.
-        target_high "Target high": Option<Tension>,
-        /// Its mean less the nearer end; none between the ends.
+        furthest "Furthest off mean": Tension,
+        /// Mean of the screen less the set's mean.
+        from_set "Off the set": Tension,
+        /// Lower end of the tension that the screen should have.
+        target_low "Target from": Option<Tension>,
+        /// Upper end of the tension that the screen should have.
+        target_high "Target to": Option<Tension>,
+        /// Mean of the screen less the nearer end of its target; none between the ends.
         off_target "Off target": Option<Tension>,
-        /// What to do with it.
+        /// What to do with the screen.
         verdict "Verdict": Verdict,
     }
 }
@@ -99,15 +99,16 @@ answer! {
     /// How the set stands.
     pub struct Assessed {
         /// Each screen, in the order of the request.
-        per_screen "Per screen": Vec<ScreenTension>,
+        per_screen "Each screen": Vec<ScreenTension>,
         /// Mean of the screens' means.
-        set_mean "Set mean": Tension,
-        /// Greatest less least of the means.
-        set_spread "Set spread": Tension,
-        /// The screen that stands out: without it the set spreads least. Named where means are too far apart, three screens or more are there, and it is one alone.
-        odd_one "Odd one": Option<String>,
-        /// The set's spread without it.
-        set_spread_without "Set spread without": Option<Tension>,
+        set_mean "Mean of set": Tension,
+        /// Greatest less least of the screens' means.
+        set_spread "Spread of set": Tension,
+        /// The screen without which the set spreads least, where it is one alone of three or more whose means are too
+        /// far apart.
+        odd_one "Odd screen out": Option<String>,
+        /// Spread of the set without the screen that stands out.
+        set_spread_without "Spread without it": Option<Tension>,
         /// What to do with the set: the worst of its screens' verdicts.
         verdict "Verdict": Verdict,
     }

@@ -3,7 +3,7 @@
 use super::triangle::{print_growth, stretch, stretch_across};
 use super::{TENSION, USUAL};
 use crate::error::{Code, Error};
-use crate::quantity::{Angle, Dimensioned, Force, Length, Rules, Show, Tension, reaches, units};
+use crate::quantity::{Angle, Dimensioned, Force, Length, Rank, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 use serde_json::Value;
@@ -31,10 +31,10 @@ const GAPS: Source =
 request! {
     /// Another screen on a frame of the same size.
     pub struct OtherScreen {
-        /// Its gap.
-        gap "Gap": Length where GAP,
-        /// Its tension.
-        tension "Tension": Option<Tension> where PULL,
+        /// Gap from the other screen's mesh down to the garment.
+        gap "Off-contact gap": Length where GAP,
+        /// Tension of the other screen's mesh.
+        tension "Mesh tension": Option<Tension> where PULL,
     }
 }
 
@@ -42,23 +42,23 @@ request! {
     /// A frame over a platen.
     pub struct OffContactRequest {
         /// Inside of the frame along the stroke.
-        span_length "Span length": Length where SPAN,
+        span_length "Frame inside length": Length where SPAN.group("The frame"),
         /// Inside of the frame across the stroke.
-        span_width "Span width": Length where SPAN,
-        /// From the mesh down to the garment, not to the platen.
-        gap "Gap": Length where GAP,
+        span_width "Frame inside width": Length where SPAN.group("The frame"),
+        /// Gap from the mesh down to the garment, not to the platen.
+        gap "Off-contact gap": Length where GAP.group("The frame"),
         /// The image along the stroke, in the middle of the frame.
-        image_length "Image length": Option<Length> where IMAGE,
+        image_length "Image length": Option<Length> where IMAGE.group("The image"),
         /// The image across the stroke, in the middle of the frame.
-        image_width "Image width": Option<Length> where IMAGE,
+        image_width "Image width": Option<Length> where IMAGE.group("The image"),
         /// Tension of the mesh, as measured with the screen at rest.
-        tension "Tension": Option<Tension> where PULL,
+        tension "Mesh tension": Option<Tension> where PULL.group("The frame"),
         /// How far the blade stands over the image on each side.
-        overlap "Overlap": Length where OVERLAP,
+        overlap "Blade overlap": Length where OVERLAP.group("The blade"),
         /// The blade's distance from the edge of the frame where the stroke begins; mid span for the answer's main figures.
-        blade_at "Blade at": Option<Length> where AT,
+        blade_at "Blade position": Option<Length> where AT.rank(Rank::Rare).group("The blade"),
         /// Another screen of the set: how far the two prints differ.
-        compare "Compare": Option<OtherScreen>,
+        compare "Screen to compare": Option<OtherScreen>,
     }
 }
 
@@ -66,14 +66,14 @@ answer! {
     /// Mesh and print where the blade was asked for.
     pub struct AtBlade {
         /// How much longer the mesh is than at rest, along the stroke.
-        stretch_fraction "Stretch": f64,
+        stretch_fraction "Mesh stretch along": f64,
         /// How much further from mid span the print under the blade lies than on the screen.
         print_shift "Print shift": Length as Print,
-        /// Between mesh and garment behind the blade.
+        /// Angle between mesh and garment behind the blade.
         peel_angle "Peel angle": Angle,
-        /// Between mesh and garment before the blade.
+        /// Angle between mesh and garment before the blade.
         angle_ahead "Angle ahead": Angle,
-        /// Lifts the mesh off the print behind the blade.
+        /// Force that lifts the mesh off the print behind the blade.
         peel_force "Peel force": Option<Force>,
     }
 }
@@ -81,22 +81,23 @@ answer! {
 answer! {
     /// The other screen, and how far its print differs.
     pub struct Compared {
-        /// Its stretch with the blade at mid span, along the stroke.
-        stretch_fraction "Stretch": f64,
-        /// What that adds to the length of mesh under the image.
-        image_growth "Image growth": Length as Print,
-        /// Growth of its print along the stroke.
+        /// How much longer the other screen's mesh is than at rest, along the stroke, with the blade at mid span.
+        stretch_fraction "Mesh stretch along": f64,
+        /// How much longer the mesh under the image is than at rest, along the stroke.
+        image_growth "Mesh growth under image": Length as Print,
+        /// How much longer the other screen's print is than its image, along the stroke.
         print_growth_along "Print growth along": Option<Length> as Print,
-        /// Growth of its print across the stroke.
+        /// How much wider the other screen's print is than its image, across the stroke.
         print_growth_across "Print growth across": Option<Length> as Print,
-        /// Between its mesh and the garment behind the blade, at mid span.
+        /// Angle between the other screen's mesh and the garment behind the blade, at mid span.
         peel_angle "Peel angle": Angle,
-        /// Lifts its mesh off the print, at mid span.
+        /// Force that lifts the other screen's mesh off the print, at mid span.
         peel_force "Peel force": Option<Force>,
         /// How far the two prints part at each end, along the stroke, set to each other in the middle: a half-width for register.budget, uniform.
-        half_width_along "Half width along": Option<Length> as Print,
-        /// The same across the stroke, at each side.
-        half_width_across "Half width across": Option<Length> as Print,
+        half_width_along "Half-width along": Option<Length> as Print,
+        /// How far the two prints part at each side, across the stroke, set to each other in the middle: a half-width
+        /// for register.budget, uniform.
+        half_width_across "Half-width across": Option<Length> as Print,
     }
 }
 
@@ -104,25 +105,27 @@ answer! {
     /// What the gap does.
     pub struct OffContact {
         /// How much longer the mesh is than at rest, along the stroke, with the blade at mid span.
-        stretch_fraction "Stretch": f64,
-        /// What that adds to the length of mesh under the image, or under the whole span where no image is given. The print grows by more: see print_growth_along.
-        image_growth "Image growth": Length as Print,
+        stretch_fraction "Mesh stretch along": f64,
+        /// How much longer the mesh under the image, or under the whole span where no image is given, is than at rest;
+        /// the print grows by more.
+        image_growth "Mesh growth under image": Length as Print,
         /// How much longer the mesh under the blade is than at rest, across the stroke.
-        stretch_across_fraction "Stretch across": Option<f64>,
+        stretch_across_fraction "Mesh stretch across": Option<f64>,
         /// How much longer the print is than the image on the screen, once the blade has passed over all of it.
         print_growth_along "Print growth along": Option<Length> as Print,
         /// How much wider the print is than the image on the screen.
         print_growth_across "Print growth across": Option<Length> as Print,
-        /// Between mesh and garment behind the blade, at mid span.
+        /// Angle between mesh and garment behind the blade, at mid span.
         peel_angle "Peel angle": Angle,
-        /// Lifts the mesh off the print behind the blade, at mid span, over the width of the image, or of the span where no image is given.
+        /// Force that lifts the mesh off the print behind the blade, at mid span, over the width of the image, or of
+        /// the span where no image is given.
         peel_force "Peel force": Option<Force>,
-        /// Down on the blade, at mid span, only to hold the mesh on the garment.
-        blade_force "Blade force": Option<Force>,
-        /// Where the blade was asked for.
-        at_blade "At blade": Option<AtBlade>,
-        /// The other screen.
-        compared "Compared": Option<Compared>,
+        /// Force down on the blade, at mid span, only to hold the mesh on the garment.
+        blade_force "Force on blade": Option<Force>,
+        /// Mesh and print with the blade where it was asked for.
+        at_blade "At the blade": Option<AtBlade>,
+        /// The other screen, and how far its print differs.
+        compared "Other screen": Option<Compared>,
     }
 }
 

@@ -130,9 +130,9 @@ request! {
     /// One place of a print, read before and after the wash.
     pub struct ColourChangeRequest {
         /// L, a and b before the wash.
-        before "Before": Lab,
-        /// L, a and b after it.
-        after "After": Lab,
+        before "Before the wash": Lab,
+        /// L, a and b after the wash.
+        after "After the wash": Lab,
     }
 }
 
@@ -140,15 +140,15 @@ answer! {
     /// How far the colour moved.
     pub struct ColourChange {
         /// CIE 1976 difference.
-        de_ab "De ab": f64,
+        de_ab "CIE 1976 difference": f64,
         /// CIEDE2000 difference.
-        de_2000 "De 2000": f64,
+        de_2000 "CIEDE2000 difference": f64,
         /// Difference of ISO 105-A05, in steps of the grey scale for change.
-        de_f "De f": f64,
+        de_f "Grey scale difference": f64,
         /// Grey scale grade of change: 5 is none, 1 is most, in halves.
-        grey_scale_grade "Grey scale grade": f64,
+        grey_scale_grade "Grade of change": f64,
         /// Grey scale grade of staining, where the readings are of a neighbouring cloth: 5 is none, 1 is most, in halves.
-        staining_grade "Staining grade": f64,
+        staining_grade "Grade of staining": f64,
     }
 }
 

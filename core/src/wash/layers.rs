@@ -3,7 +3,7 @@
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::ink::{Chemistry, Ink};
-use crate::quantity::{Dimensioned, Show};
+use crate::quantity::{Dimensioned, Rules, Show};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request, words};
 
@@ -37,23 +37,23 @@ request! {
         /// The cloth.
         cloth "Cloth": Cloth,
         /// The inks, bottom to top.
-        layers "Layers": Vec<Ink>,
-        /// How each layer but the top one stood when the next was printed on it, bottom to top; where it is not said, the risk is that of a layer nobody checked.
-        between "Between": Option<Vec<Between>>,
+        layers "Ink layers": Vec<Ink>,
+        /// How each layer but the top one stood when the next was printed on it, bottom to top.
+        between "State when overprinted": Option<Vec<Between>> where Rules::NONE.unless_given("as if nobody checked"),
     }
 }
 
 answer! {
     /// Two inks of which one lies on the other.
     pub struct InkPair {
-        /// The ink below.
-        lower "Lower": String,
-        /// The ink on it.
-        upper "Upper": String,
+        /// The ink below the joint.
+        lower "Lower ink": String,
+        /// The ink on top of the joint.
+        upper "Upper ink": String,
         /// How likely they are to part.
-        risk "Risk": Risk,
-        /// Why.
-        why "Why": String,
+        risk "Risk of parting": Risk,
+        /// Why the risk is what it is.
+        why "Reason": String,
     }
 }
 
@@ -61,7 +61,7 @@ answer! {
     /// The bonds of a stack.
     pub struct StackRisks {
         /// Neighbouring inks, bottom to top.
-        pairs "Pairs": Vec<InkPair>,
+        pairs "Bonds": Vec<InkPair>,
     }
 }
 

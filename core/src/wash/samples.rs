@@ -22,11 +22,11 @@ request! {
     /// What a wash test is to show.
     pub struct SamplesRequest {
         /// The share of the run that must survive.
-        reliability_fraction "Reliability": f64 where RELIABILITY,
+        reliability_fraction "Share to survive": f64 where RELIABILITY,
         /// How sure the test must make it.
-        confidence "Confidence": f64 where CONFIDENCE,
-        /// Most prints that may fail; none unless given.
-        failures "Failures": u32 where FAILURES,
+        confidence "Confidence wanted": f64 where CONFIDENCE,
+        /// Most prints that may fail.
+        failures "Failures allowed": u32 where FAILURES,
     }
 }
 
@@ -34,7 +34,7 @@ answer! {
     /// How many prints to wash.
     pub struct Samples {
         /// Prints to wash; they show it when no more than `failures` of them fail.
-        samples "Samples": u32,
+        samples "Prints to wash": u32,
     }
 }
 

@@ -58,18 +58,18 @@ words! {
 request! {
     /// What a wash test came to.
     pub struct VerdictRequest {
-        /// Prints washed.
-        washed "Washed": u32 where PRINTS,
-        /// Prints that peeled, cracked or faded.
-        failed "Failed": u32 where FAILED,
+        /// Number of prints washed.
+        washed "Prints washed": u32 where PRINTS,
+        /// Number of prints that peeled, cracked or faded.
+        failed "Prints failed": u32 where FAILED,
         /// How sure the verdict must be.
-        confidence "Confidence": f64 where CONFIDENCE,
+        confidence "Confidence wanted": f64 where CONFIDENCE,
         /// Washes that each print went through.
-        cycles "Cycles": u32 where CYCLES,
-        /// The share of the run that must survive; 0.90 unless given.
-        reliability_fraction "Reliability": f64 where WANTED,
+        cycles "Washes per print": u32 where CYCLES,
+        /// The share of the run that must survive.
+        reliability_fraction "Share to survive": f64 where WANTED,
         /// The wash at which each failure was seen, as far as it is known.
-        failed_at "Failed at": Option<Vec<u32>> where CYCLES,
+        failed_at "Failed at wash": Option<Vec<u32>> where CYCLES,
     }
 }
 
@@ -77,8 +77,8 @@ answer! {
     /// What it proves.
     pub struct WashVerdict {
         /// The share of the run that survives, at least, at the confidence.
-        survival_lower_bound_fraction "Survival lower bound": f64,
-        /// Whether enough survive.
+        survival_lower_bound_fraction "Least surviving share": f64,
+        /// Whether it is shown that enough survive.
         verdict "Verdict": Verdict,
     }
 }
