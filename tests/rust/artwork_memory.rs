@@ -1,7 +1,7 @@
 //! What a measure of a separation needs beside the picture: all that is allocated meanwhile is counted.
 
 use floodbar::artwork::{InkIs, Picture, Workspace, measure};
-use floodbar::quantity::{Length, units};
+use floodbar::quantity::units;
 use peak_alloc::PeakAlloc;
 
 #[global_allocator]

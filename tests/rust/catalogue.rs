@@ -1,10 +1,10 @@
 //! The catalogue describes itself: examples run, schemas fit what is read and written, stock is whole.
 
+use floodbar::calculate;
 use floodbar::catalogue::{CALCULATIONS, describe};
 use floodbar::source::Kind;
 use floodbar::stock;
 use floodbar::wire::Table;
-use floodbar::calculate;
 use floodbar_tests::vectors::vectors;
 use jsonschema::Validator;
 use serde_json::{Value, json};
@@ -226,6 +226,35 @@ fn every_field_is_described() {
     }
     assert!(walk.fields > 100, "{} fields", walk.fields);
     assert!(walk.wrong.is_empty(), "{:#?}", walk.wrong);
+}
+
+/// Labels stand beside fields on a form: one to four words, no two alike in a record.
+fn label_faults(at: &str, schema: &Value, wrong: &mut Vec<String>) {
+    let mut seen = BTreeSet::new();
+    for (field, member) in schema["properties"].as_object().into_iter().flatten() {
+        let Some(label) = member["title"].as_str() else { continue };
+        let words = label.split(' ').count();
+        let tidy =
+            label.starts_with(|c: char| c.is_ascii_uppercase()) && !label.ends_with(|c: char| c.is_ascii_punctuation());
+        if !tidy || !(1..=4).contains(&words) || !seen.insert(label.to_owned()) {
+            wrong.push(format!("{at}/{field}: `{label}`"));
+        }
+    }
+}
+
+#[test]
+fn labels_fit_on_a_form() {
+    let described = describe();
+    let mut wrong = Vec::new();
+    for (name, schema) in described["$defs"].as_object().unwrap() {
+        label_faults(name, schema, &mut wrong);
+    }
+    for entry in described["calculations"].as_array().unwrap() {
+        for which in ["request", "answer"] {
+            label_faults(&format!("{}/{which}", entry["id"]), &entry[which], &mut wrong);
+        }
+    }
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
 /// Every row of a shelf is read, is usual by its own rules, and every value in it has its source.

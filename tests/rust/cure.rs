@@ -1,8 +1,7 @@
 //! Cure: published tables, a fact of the trade, and what must hold for any log.
 
 use floodbar::cure::{Held, activation_energy, equivalent_hold, rate};
-use floodbar::ink::Ink;
-use floodbar::quantity::{Dimensioned, MolarEnergy, Temperature, units};
+use floodbar::quantity::{Dimensioned, units};
 use floodbar::stock;
 use floodbar::{Code, calculate};
 use floodbar_tests::compare::{ask, at, noted, relative, seconds};

@@ -4,7 +4,7 @@
 //!     distances time WIDE HIGH PIXELS TIMES   seconds, the shortest of so many, and bytes of memory a pixel, as JSON
 
 use floodbar::artwork::{InkIs, Nearest, Picture, Side, Workspace, measure};
-use floodbar::quantity::{Length, units};
+use floodbar::quantity::units;
 use std::error::Error;
 use std::hint::black_box;
 use std::io::Write;

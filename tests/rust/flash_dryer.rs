@@ -3,13 +3,13 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
+use floodbar::cloth::Cloth;
 use floodbar::ink::{Gel, Ink};
 use floodbar::quantity::{Dimensioned, units};
-use floodbar::cloth::Cloth;
 use floodbar::stock;
 use floodbar::{Code, calculate};
-use floodbar_tests::stock::shelf;
 use floodbar_tests::compare::{self, at, near, noted, seconds};
+use floodbar_tests::stock::shelf;
 use serde_json::{Value, json};
 
 fn ask(id: &str, request: &Value) -> Value {

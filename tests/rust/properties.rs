@@ -3,7 +3,7 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
-use floodbar::quantity::{Dimension, Length, System, UNITS, Unit, measure_text, units};
+use floodbar::quantity::{Dimension, System, UNITS, Unit, measure_text, units};
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};
 use floodbar_tests::compare::at;
 use floodbar_tests::vectors::{text, vectors};
@@ -64,8 +64,9 @@ fn both_ways(id: &str, request: &Value) -> Result<(), TestCaseError> {
 // ---- what is thrown at it ----
 
 static EXAMPLES: LazyLock<Vec<(&str, Value)>> = LazyLock::new(|| {
-    let example =
-        |c: &&dyn floodbar::wire::Listed| (c.id(), serde_json::from_str(c.entry().prose.example).expect("an example"));
+    let example = |c: &&'static dyn floodbar::wire::Listed| {
+        (c.id(), serde_json::from_str(c.entry().prose.example).expect("an example"))
+    };
     catalogue::CALCULATIONS.iter().map(example).collect()
 });
 

@@ -3,8 +3,8 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
-use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
 use floodbar::cloth::Cloth;
+use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
 use floodbar::stock;
 use floodbar::{Code, calculate, exposure, flash};
 use floodbar_tests::compare::{ask, near, quantity, relative};
@@ -295,7 +295,9 @@ fn stock_regain() {
         given(rows.iter().find(|row| row["fibre"] == fibre).expect(fibre), "commercial_regain_pct").unwrap() / 100.0
     };
     let mut found = 0;
-    for name in shelf::<Cloth>().names().filter(|name| stock_source::<Cloth>(name, "regain_fraction").text.contains("D1909")) {
+    for name in
+        shelf::<Cloth>().names().filter(|name| stock_source::<Cloth>(name, "regain_fraction").text.contains("D1909"))
+    {
         let (least, most) = match name.split('-').next() {
             Some("cotton") => (regain("cotton yarn (natural)"), regain("cotton (raw)")),
             Some("polyester") => (regain("polyester"), regain("polyester")),

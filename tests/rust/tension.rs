@@ -3,7 +3,7 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
-use floodbar::quantity::{Dimensioned, Length, Tension, units};
+use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::tension::{growth, print_growth, readings, stretch, stretch_across};
 use floodbar::{Code, calculate};
 use floodbar_tests::compare::{ask, at, noted};

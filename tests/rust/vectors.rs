@@ -47,7 +47,8 @@ fn the_judge_finds_what_is_wrong() {
 fn every_calculation_has_vectors_of_both_kinds() {
     let vectors = vectors();
     for calculation in floodbar::catalogue::CALCULATIONS {
-        let of = |kind| vectors.iter().filter(|v| v["calculation"] == calculation.id() && v.get(kind).is_some()).count();
+        let of =
+            |kind| vectors.iter().filter(|v| v["calculation"] == calculation.id() && v.get(kind).is_some()).count();
         let (good, bad) = (of("want"), of("error"));
         assert!(good >= 3 && bad >= 3, "{}: {good} answers and {bad} errors, wanted are 3 of each", calculation.id());
     }

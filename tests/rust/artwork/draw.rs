@@ -133,7 +133,7 @@ pub fn mm2(area: Area) -> f64 {
 }
 
 /// Finest line and gap.
-pub fn finest(measured: &Measured) -> (f64, f64) {
+pub fn finest(measured: &Measure) -> (f64, f64) {
     (measured.finest_line.map_or(f64::NAN, mm), measured.finest_gap.map_or(f64::NAN, mm))
 }
 

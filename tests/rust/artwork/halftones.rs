@@ -1,8 +1,7 @@
 //! What looks like a halftone, and what does not.
 
-use crate::draw::{Art, Errors, FINENESS, disc, random, rectangle};
-use crate::draw::Measure;
-use floodbar::quantity::{Count, units};
+use crate::draw::{Art, Errors, FINENESS, Measure, disc, random, rectangle};
+use floodbar::quantity::units;
 use floodbar_tests::compare::near;
 use std::f64::consts::TAU;
 
@@ -44,7 +43,7 @@ fn halftones_are_recognised() {
                     ruling_error.share(units::PER_CM.value(found.ruling), ruling);
                     let apart = (units::DEG.value(found.angle) - degrees + 45.0).rem_euclid(90.0) - 45.0;
                     angle_error.see(apart);
-                    assert!((550..=900).contains(&found.dots), "{what:?}: {found:?}");
+                    assert!((550..=900).contains(&found.dots.expect("dots")), "{what:?}: {found:?}");
                     assert!((0.0..90.0).contains(&units::DEG.value(found.angle)), "{what:?}: {found:?}");
                 }
             }

@@ -3,7 +3,7 @@
 use crate::draw::{Art, REACH, finest, mm, mm2, rectangle_share};
 use floodbar::artwork::{InkIs, MOST_PIXELS, Nearest, Picture, Side, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
-use floodbar::quantity::{Length, units};
+use floodbar::quantity::units;
 use floodbar_tests::compare::near;
 use serde_json::{Value, json};
 
@@ -205,8 +205,7 @@ fn no_reach() {
     for reach in [f64::NAN, -1e-20, -1.0, 0.0, f64::INFINITY] {
         let picture = art.picture(units::PER_CM.of(10.0));
         let reach = units::MM.of(reach);
-        let error =
-            measure(&picture, reach, &mut Workspace::default()).expect_err("no measure");
+        let error = measure(&picture, reach, &mut Workspace::default()).expect_err("no measure");
         assert_eq!((error.code, error.field.as_str()), (Code::OutOfRange, "/edge_length_scale"));
     }
 }

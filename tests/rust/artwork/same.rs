@@ -1,8 +1,8 @@
 //! What changes nothing, or only what it must.
 
-use crate::draw::{Art, FINENESS, SHADES, disc, finest, mm, mm2, random, rectangle};
-use floodbar::artwork::{InkIs, Measured, Picture, Workspace, measure, measure_bytes};
-use floodbar::quantity::{Length, units};
+use crate::draw::{Art, FINENESS, Measure, SHADES, disc, finest, mm, mm2, random, rectangle};
+use floodbar::artwork::{InkIs, Picture, Workspace, measure, measure_bytes};
+use floodbar::quantity::units;
 use floodbar_tests::compare::near;
 use serde_json::json;
 use std::f64::consts::TAU;
@@ -18,7 +18,7 @@ fn art(fine: u32) -> Art {
 }
 
 /// Within 1 %, finest places within half a pixel.
-fn alike(got: &Measured, wanted: &Measured) {
+fn alike(got: &Measure, wanted: &Measure) {
     near(mm(got.edge_length), mm(wanted.edge_length), 0.01 * mm(wanted.edge_length), "edge length");
     for (got, wanted) in [(got.printed_area, wanted.printed_area), (got.edge_share_area, wanted.edge_share_area)] {
         near(mm2(got), mm2(wanted), 0.01 * mm2(wanted), "area");
@@ -61,7 +61,7 @@ fn turned_and_mirrored_at_random() {
             .into_iter()
             .enumerate()
             {
-                let measures = |of: &Measured| {
+                let measures = |of: &Measure| {
                     let (line, gap) = finest(of);
                     [mm2(of.printed_area), of.coverage_fraction, mm(of.edge_length), mm2(of.edge_share_area), line, gap]
                 };
@@ -195,7 +195,7 @@ fn told_otherwise() {
     let mut check = |pixels: &[u8], stride: u32, ink: InkIs| {
         let picture = Picture::new(pixels, art.wide, art.high, Some(stride), units::PER_CM.of(10.0), ink).unwrap();
         let reach = units::MM.of(crate::draw::REACH);
-        assert_eq!(measure(&picture, reach, &mut workspace).unwrap(), wanted);
+        assert_eq!(Measure::from(&*measure(&picture, reach, &mut workspace).unwrap()), wanted);
     };
     for (stride, padding) in [(art.wide, 0), (art.wide + 13, 255), (2 * art.wide, 77)] {
         let mut padded = vec![padding; (stride * art.high) as usize];
