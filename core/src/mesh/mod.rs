@@ -138,7 +138,7 @@ impl FromStr for Mesh {
     fn from_str(designation: &str) -> Result<Self, Error> {
         let mut parts = MeshParts::new();
         let value = Value::from(designation);
-        (DESIGNATION.read)(&mut parts, designation, At::ROOT, &value, &mut Remarks::quiet())?;
+        (DESIGNATION.read)(&mut parts, designation, At::ROOT, &value, &mut Remarks::counting())?;
         is_cloth(&parts, At::ROOT, &value)?;
         Ok(Self(parts))
     }
@@ -192,7 +192,7 @@ impl Mesh {
     }
 
     fn checked(parts: MeshParts) -> Result<Self, Error> {
-        check(&parts, At::ROOT, &mut Remarks::quiet())?;
+        check(&parts, At::ROOT, &mut Remarks::counting())?;
         Ok(Self(parts))
     }
 

@@ -180,9 +180,12 @@ pub(crate) fn answered<A: Declared>(
     Ok(Answered { answer, notes, basis })
 }
 
-/// Reads a record by itself.
-pub(crate) fn from_json(record: &mut dyn Record, value: &Value) -> Result<(), Error> {
-    let mut remarks = Remarks::quiet();
+/// Reads a record by itself; a doubt is refused, since only a calculation could carry it.
+///
+/// # Errors
+/// Those of the wire.
+pub fn from_json(record: &mut dyn Record, value: &Value) -> Result<(), Error> {
+    let mut remarks = Remarks::counting();
     read::record(record, value, At::ROOT, &mut remarks)?;
     remarks.refuse_doubt()
 }
@@ -213,6 +216,16 @@ impl dyn Listed {
     #[must_use]
     pub fn id(&self) -> &'static str {
         self.entry().id
+    }
+
+    /// Answers a request that was built in Rust, its type unknown here: as [`Calculation::answer_as`].
+    ///
+    /// # Errors
+    /// As [`Calculation::answer_as`]; `internal` for the request of another calculation.
+    pub fn answer_record(&self, request: &dyn Record, options: Options) -> Result<Answer, Error> {
+        let mut remarks = Remarks::new(options.units, options.explain);
+        read::check(request, At::ROOT, &mut remarks)?;
+        finished(self.work(request, &mut remarks)?, remarks, options.units)
     }
 }
 
@@ -307,11 +320,15 @@ pub(crate) fn answer_json(
     remarks.refuse_doubt()?;
     let record = work(blank, &mut remarks)?;
     remarks.refuse_doubt()?;
-    if !is_finite(&*record, system) {
+    finished(record, remarks, system)
+}
+
+fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<Answer, Error> {
+    if !is_finite(&*record, units) {
         return Err(too_large());
     }
     let (notes, basis) = remarks.into_parts();
-    Ok(Answer { record, notes, basis, units: system })
+    Ok(Answer { record, notes, basis, units })
 }
 
 /// Describes a calculation and ties it to its function.

@@ -169,8 +169,11 @@ fn take_row(record: &mut dyn Record, row: &'static Row) {
     }
 }
 
-/// Fills a record from the stock row of that name.
-pub(crate) fn from_stock(record: &mut dyn Record, name: &str) -> Result<(), Error> {
+/// Fills a record from the stock row of that name; one of a kind that is not in stock stays as it is.
+///
+/// # Errors
+/// `out_of_range` for a name that is not in stock.
+pub fn from_stock(record: &mut dyn Record, name: &str) -> Result<(), Error> {
     let Some(stock) = record.table().stock else { return Ok(()) };
     load(record, stock, name, At::ROOT, &Value::from(name))
 }

@@ -80,8 +80,9 @@ impl Remarks {
         Self::wanting(system, if explain { Wanted::All } else { Wanted::Warnings })
     }
 
-    /// Counts and words nothing.
-    pub(crate) fn quiet() -> Self {
+    /// Counts cautions and limits, and words nothing.
+    #[must_use]
+    pub fn counting() -> Self {
         Self::wanting(System::Metric, Wanted::Counts)
     }
 
@@ -276,7 +277,7 @@ mod tests {
     #[test]
     fn what_nobody_wants_is_not_put_into_words() {
         let say = |_: Say| -> String { panic!("nobody asked") };
-        let mut quiet = Remarks::quiet();
+        let mut quiet = Remarks::counting();
         quiet.caution("a", "/x", say);
         quiet.note(Level::Limit, "b", "/x", say);
         quiet.basis(Of::from(|| -> String { panic!("nobody asked") }), Source::memory("x"));

@@ -59,7 +59,7 @@ impl Shelf {
                 values.insert(field.to_owned(), value);
             }
             let mut record = Box::new(T::new_blank());
-            read::record(&mut *record, &values.into(), At::ROOT, &mut Remarks::quiet()).ok()?;
+            read::record(&mut *record, &values.into(), At::ROOT, &mut Remarks::counting()).ok()?;
             *record.given_mut()? = super::record::Given::NONE;
             Some(Row { name, record, sources })
         };
