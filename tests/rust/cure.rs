@@ -5,6 +5,7 @@ use floodbar::ink::Ink;
 use floodbar::quantity::{Dimensioned, MolarEnergy, Temperature, units};
 use floodbar::stock::Stock;
 use floodbar::{Code, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, noted, relative, seconds};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
@@ -219,7 +220,7 @@ fn ten_thousand_readings() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(256, 2560), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Seconds and degC, or minutes and degF, reading by reading: the same answer.
     #[test]
