@@ -1,6 +1,6 @@
 """Compares artwork.measure with SciPy, OpenCV and scikit-image: artwork_peers.py LIBRARY [DISTANCES]
 
-DISTANCES is the example `distances` of tests/, which writes the distances of a picture as they are. Pictures are drawn here, and
+DISTANCES is the program `distances` of tests/, which writes the distances of a picture as they are. Pictures are drawn here, and
 the real ones are those that come inside scikit-image. Distances must be SciPy's to the last bit of a 32-bit float, and OpenCV's
 to its own precision. What is measured is found again from SciPy's distances and scikit-image's contour, perimeter and medial
 axis. Needs what requirements.txt lists. Prints what differs, how near it came, then the counts.
@@ -161,7 +161,7 @@ def check_measures(floodbar, judge, name, ink, drawn_here):
 
 
 def main(library, program=None):
-    program = program or Path(library).parent / "examples" / "distances"
+    program = program or Path(library).parent / "distances"
     with tempfile.TemporaryDirectory() as folder:
 
         def check(pictures, drawn_here, floodbar, judge):

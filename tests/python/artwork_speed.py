@@ -1,7 +1,7 @@
 """What artwork.measure costs beside OpenCV and SciPy, and how it grows: artwork_speed.py DISTANCES
 
-By hand, not part of tests/run, on Linux. DISTANCES is the example of tests/, built with `cargo build --release -p floodbar-tests
---example distances`. Needs what requirements.txt lists.
+By hand, not part of tests/run, on Linux. DISTANCES is the program of tests/, built with `cargo build --release -p floodbar-tests
+--bin distances`. Needs what requirements.txt lists.
 
 Pictures of 3900 by 4800 pixels, a print of 33 by 41 cm at 300 an inch: line art with wide fields, a halftone, and a page of
 print from scikit-image, tiled. Everything runs on one core; times are the shortest of several, taken in turn:

@@ -4,6 +4,7 @@ use floodbar::cure::{Held, activation_energy, equivalent_hold, rate};
 use floodbar::quantity::{Dimensioned, units};
 use floodbar::stock;
 use floodbar::{Code, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, noted, relative, seconds};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
@@ -218,7 +219,7 @@ fn ten_thousand_readings() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(256, 2560), failure_persistence: None, ..ProptestConfig::default() })]
 
     /// Seconds and degC, or minutes and degF, reading by reading: the same answer.
     #[test]

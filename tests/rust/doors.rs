@@ -163,7 +163,7 @@ fn set(record: &mut dyn Record, table: &Table, name: &str, si: f64) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(floodbar_tests::cases(60, 5_000)))]
+    #![proptest_config(ProptestConfig::with_cases(floodbar_tests::budget::cases(60, 5_000)))]
 
     #[test]
     fn a_typed_request_is_answered_as_its_json(seed in any::<[u8; 32]>()) {

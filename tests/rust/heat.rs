@@ -7,6 +7,7 @@ use floodbar::heat::layers::Slab;
 use floodbar::heat::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure};
 use floodbar::heat::{Energy, Face, Problem, Solver, Stage};
 use floodbar::{Code, Error, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, near};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
@@ -637,7 +638,7 @@ fn pairs<'a>(a: &'a Seen, b: &'a Seen) -> impl Iterator<Item = (f64, f64)> + 'a 
 
 proptest! {
     #![proptest_config(ProptestConfig {
-        cases: 96,
+        cases: cases(96, 960),
         failure_persistence: None,
         rng_seed: RngSeed::Fixed(4),
         ..ProptestConfig::default()

@@ -5,6 +5,7 @@
 
 use floodbar::mesh::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, beats, best_angle};
 use floodbar::quantity::units::{DEG, MM, PER_CM};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{self, near, relative};
 use floodbar_tests::published::{number, table};
 use proptest::prelude::*;
@@ -156,6 +157,8 @@ fn listed(order: [i32; 4]) -> [i32; 4] {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases(256, 2560)))]
+
     /// By its orders: the difference of the vectors, by the platform's sine and cosine.
     #[test]
     fn a_beat_is_a_difference_of_vectors((count, ruling) in pair(), at in -180.0..180.0_f64, mesh_at in -45.0..45.0_f64) {

@@ -5,6 +5,7 @@
 
 use floodbar::quantity::{Dimension, System, UNITS, Unit, measure_text, units};
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::at;
 use floodbar_tests::vectors::{text, vectors};
 use proptest::prelude::*;
@@ -170,7 +171,7 @@ fn poked(with: impl Strategy<Value = Value>) -> impl Strategy<Value = (&'static 
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(400, 4000), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_json_is_answered_or_refused(request in anything()) {
@@ -185,6 +186,33 @@ proptest! {
     }
 
     #[test]
+    fn any_text_is_answered_or_refused(text in "\\PC{0,60}", bytes in prop::collection::vec(any::<u8>(), 0..60)) {
+        for (id, _) in EXAMPLES.iter() {
+            for sent in [text.as_bytes(), &bytes] {
+                if let Err(error) = calculate_text(id, sent) {
+                    prop_assert!(error.code != Code::Internal, "{id} {sent:?}: {error}");
+                }
+            }
+        }
+        let known = EXAMPLES.iter().any(|(id, _)| *id == text);
+        prop_assert!(known || calculate_text(&text, b"{}").is_err(), "a calculation called {text}");
+    }
+
+    #[test]
+    fn an_example_cut_anywhere_is_no_json(at in any::<prop::sample::Index>()) {
+        for (id, example) in EXAMPLES.iter() {
+            let whole = example.to_string();
+            let sent = &whole.as_bytes()[..at.index(whole.len())];
+            prop_assert_eq!(calculate_text(id, sent).map_err(|e| e.code), Err(Code::BadJson));
+        }
+    }
+}
+
+proptest! {
+    // Thousands of requests each.
+    #![proptest_config(ProptestConfig { cases: cases(40, 400), failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
     fn any_quantity_at_every_place_of_every_example(quantity in quantity_text()) {
         for (id, example) in EXAMPLES.iter() {
             let mut all = Vec::new();
@@ -194,28 +222,6 @@ proptest! {
                 *request.pointer_mut(&place).expect("a place of the example") = quantity.clone().into();
                 reply(id, &request).map_err(TestCaseError::fail)?;
             }
-        }
-    }
-
-    #[test]
-    fn any_text_is_answered_or_refused(text in "\\PC{0,60}", bytes in prop::collection::vec(any::<u8>(), 0..60)) {
-        for (id, _) in EXAMPLES.iter() {
-            for sent in [text.as_bytes(), &bytes] {
-                if let Err(error) = calculate_text(id, sent) {
-                    prop_assert!(error.code != Code::Internal, "{id} {sent:?}: {error}");
-                }
-            }
-            let unknown = text != *id && calculate_text(&text, b"{}").is_ok();
-            prop_assert!(!unknown, "a calculation called {text}");
-        }
-    }
-
-    #[test]
-    fn an_example_cut_anywhere_is_no_json(at in any::<prop::sample::Index>()) {
-        for (id, example) in EXAMPLES.iter() {
-            let whole = example.to_string();
-            let sent = &whole.as_bytes()[..at.index(whole.len())];
-            prop_assert_eq!(calculate_text(id, sent).map_err(|e| e.code), Err(Code::BadJson));
         }
     }
 }
@@ -271,7 +277,7 @@ fn same(unit: &Unit, a: f64, b: f64) -> bool {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(400, 4000), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_quantity_survives_parsing_and_printing(value in prop_oneof![-1e6..1e6_f64, 1e-9..1e-3_f64, 1e6..1e12_f64]) {
@@ -415,7 +421,7 @@ fn chance(start: u32, spoilage: f64, pieces: u32) -> f64 {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(400, 4000), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn more_of_anything_is_never_less_ink(

@@ -7,6 +7,7 @@
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::register::{Cause, Errors, FilmChange, Shape, film_growth};
 use floodbar::{Code, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{self, near};
 use floodbar_tests::published::table;
 use proptest::prelude::*;
@@ -295,7 +296,7 @@ fn any_causes() -> impl Strategy<Value = Vec<Cause>> {
 const GOOD_TO: f64 = 1e-6;
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(48))]
+    #![proptest_config(ProptestConfig::with_cases(cases(48, 480)))]
 
     #[test]
     fn a_larger_trap_never_lowers_the_chance(list in any_causes(), colours in 1..9_u32, trap in 0.0_f64..2.0, more in 0.0_f64..0.5) {

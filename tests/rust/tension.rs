@@ -6,6 +6,7 @@
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::tension::{growth, print_growth, readings, stretch, stretch_across};
 use floodbar::{Code, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, noted};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -141,7 +142,7 @@ fn exact_screens() -> impl Strategy<Value = Vec<Vec<f64>>> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 300, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(300, 3000), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn a_set_is_matched_by_the_rule(screens in screens()) {

@@ -7,6 +7,7 @@ use floodbar::wash::{
     survival_lower_bound,
 };
 use floodbar::{Code, calculate};
+use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, near};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
@@ -171,6 +172,8 @@ fn one_verdict(washed: u32, failed: u32, confidence: f64, reliability: f64, cycl
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases(256, 2560)))]
+
     #[test]
     fn a_difference_is_the_same_both_ways(one in any_colour(), two in any_colour()) {
         for (difference, name) in [(de_ab as fn(Lab, Lab) -> f64, "76"), (de_2000, "2000"), (de_f, "F"), (de_gs, "GS")] {

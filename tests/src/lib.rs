@@ -1,5 +1,6 @@
 //! What the checks share: the vectors, which every layer's tests run, the published tables, and asking and comparing.
 
+pub mod budget;
 pub mod compare;
 pub mod published;
 pub mod stock;

@@ -192,6 +192,7 @@ impl Errors {
 
     pub fn within(&self, allowed: f64) {
         println!("{}: {:+.4} to {:+.4}", self.kind, self.least, self.most);
+        assert!(self.least <= self.most, "{}: nothing seen", self.kind);
         assert!(self.least >= -allowed && self.most <= allowed, "{}: {} to {}", self.kind, self.least, self.most);
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::draw::{Art, Errors, FINENESS, Measure, disc, random, rectangle};
 use floodbar::quantity::units;
+use floodbar_tests::budget::{cases, every};
 use floodbar_tests::compare::near;
 use std::f64::consts::TAU;
 
@@ -30,12 +31,16 @@ fn at(art: &Art, per_inch: f64) -> Measure {
 /// Some 700 dots or holes, most of them away from the border.
 #[test]
 fn halftones_are_recognised() {
+    let mut runs = every(13);
     for fine in FINENESS {
         let mut ruling_error = Errors::of(format!("halftone, {fine}, ruling"));
         let mut angle_error = Errors::of(format!("halftone, {fine}, angle, degrees"));
         for (per_inch, ruling) in [(300.0, 10.0), (300.0, 18.0), (600.0, 8.5), (600.0, 26.0), (1200.0, 22.0)] {
             for degrees in [0.0, 22.5, 45.0, 82.5] {
                 for tone in [0.1, 0.25, 0.4, 0.6, 0.75, 0.9] {
+                    if !runs() {
+                        continue;
+                    }
                     let what = (fine, per_inch, ruling, degrees, tone);
                     let side = (26.0 * per_inch / 2.54 / ruling) as u32;
                     let got = at(&halftone(side, fine, per_inch, ruling, degrees, tone), per_inch);
@@ -57,10 +62,14 @@ fn halftones_are_recognised() {
 /// pixels every second dot of 22 /cm at 1200 pixels an inch does: the rest are a halftone of twice the pitch too, and not asked for here.)
 #[test]
 fn at_half_tone_too() {
+    let mut runs = every(23);
     for fine in FINENESS {
         for (per_inch, ruling) in [(300.0, 10.0), (300.0, 18.0), (600.0, 8.5), (600.0, 26.0), (1200.0, 22.0)] {
             for degrees in [7.5, 15.0, 22.5, 30.0, 45.0, 61.0, 82.5] {
                 for tone in [0.44, 0.47, 0.48, 0.49, 0.5, 0.51, 0.52, 0.53, 0.56] {
+                    if !runs() {
+                        continue;
+                    }
                     let side = (14.0 * per_inch / 2.54 / ruling) as u32;
                     let got = at(&halftone(side, fine, per_inch, ruling, degrees, tone), per_inch);
                     let what = (fine, per_inch, ruling, degrees, tone);
@@ -100,10 +109,14 @@ fn turned_and_mirrored() {
 /// Where stripes run aslant they are thicker here and thinner there, in rows like those of dots.
 #[test]
 fn stripes_are_no_halftone() {
+    let mut runs = every(7);
     for degrees in (0..46).step_by(3) {
         let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
         for period in [3.3, 4.0, 5.0, 6.0, 8.0, 9.1, 12.0, 17.0] {
             for share in [0.3, 0.5] {
+                if !runs() {
+                    continue;
+                }
                 let beyond = |across: f64| (across.rem_euclid(period) - period / 2.0).abs() - share * period / 2.0;
                 let art = Art::draw(250, 250, 1, |x, y| beyond(x * cos + y * sin));
                 assert_eq!(at(&art, 300.0).halftone, None, "{degrees} {period} {share}");
@@ -131,7 +144,7 @@ fn walls_are_no_halftone() {
 #[test]
 fn blots_are_no_halftone() {
     let mut next = random(7);
-    for _ in 0..40 {
+    for _ in 0..cases(10, 40) {
         let waves = [(); 12].map(|()| (0.5 + 0.1 * next(), (TAU * next()).sin_cos(), TAU * next()));
         let sum = |x: f64, y: f64| {
             waves.iter().map(|(k, (sin, cos), phase)| (k * (x * cos + y * sin) + phase).sin()).sum::<f64>()

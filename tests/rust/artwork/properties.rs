@@ -3,6 +3,7 @@
 use crate::draw::{Art, mm, mm2};
 use floodbar::artwork::{Nearest, Side};
 use floodbar::quantity::units;
+use floodbar_tests::budget::cases;
 use proptest::prelude::*;
 
 /// Pictures of any bytes; of full ink, ever sparser, in bare cloth and the other way round.
@@ -33,6 +34,8 @@ fn pictures(most: u32) -> impl Strategy<Value = Art> {
 }
 
 proptest! {
+    #![proptest_config(ProptestConfig::with_cases(cases(256, 2560)))]
+
     /// Ink is also near to what surrounds the picture, of which the first ring is the nearest.
     #[test]
     fn the_nearest_is_the_nearest(art in pictures(40)) {

@@ -1,6 +1,7 @@
 //! Shapes whose area, edge, edge integral and finest places are known in closed form.
 
 use crate::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, random, rectangle, rectangle_share};
+use floodbar_tests::budget::every;
 use floodbar_tests::compare::near;
 use std::f64::consts::PI;
 
@@ -25,6 +26,7 @@ const TOLD: [(u32, f64); 6] = [(1, 16.0), (2, 9.0), (3, 6.0), (4, 4.5), (5, 3.6)
 /// discs as large as what is printed too, and about symmetric middles, where pixels are off alike, small ones only so.
 #[test]
 fn discs() {
+    let mut runs = every(7);
     for (fine, _) in TOLD {
         let kind = |what: &str| Errors::of(format!("disc, {fine}, {what}"));
         let [mut edge, mut own, mut share, mut line, mut side] =
@@ -34,6 +36,9 @@ fn discs() {
         let elsewhere = (0..40).map(|k| (100.0 + 0.37 * f64::from(k), 100.0 + 0.41 * f64::from(k)));
         for ((x, y), symmetric) in SYMMETRIC.map(|at| (at, true)).into_iter().chain(elsewhere.map(|at| (at, false))) {
             for radius in [8.0_f64, 12.0, 20.0, 40.0, 90.0] {
+                if !runs() {
+                    continue;
+                }
                 let got = Art::draw(220, 220, fine, disc(x, y, radius)).measured();
                 let printed = mm2(got.printed_area);
                 own.share(mm(got.edge_length), 2.0 * PI * as_large(printed));
@@ -68,6 +73,7 @@ fn discs() {
 /// Discs of all sizes, where they touch whole rows of pixels, or of samples, as well: one more at each pole, or one less.
 #[test]
 fn discs_of_all_sizes() {
+    let mut runs = every(17);
     for (fine, told) in TOLD {
         let mut edge = Errors::of(format!("disc, {fine}, edge length, from {told} px radius"));
         let mut own = Errors::of(format!("disc, {fine}, edge length to that of the area, from 6 px"));
@@ -76,6 +82,9 @@ fn discs_of_all_sizes() {
         for radius in (18..300).map(|sixths| f64::from(sixths) / 6.0).filter(|radius| *radius >= told.min(6.0)) {
             let half = radius.ceil() + 3.0;
             for (x, y) in centres {
+                if !runs() {
+                    continue;
+                }
                 let size = 2 * half as u32;
                 let got = Art::draw(size, size, fine, disc(half + x, half + y, radius)).measured();
                 if radius >= 6.0 {
@@ -110,6 +119,7 @@ fn no_measure_tells_smaller_discs() {
 /// exp(-w / 2L)); the finest line is w, and the finest gap the hole, 2 r.
 #[test]
 fn rings() {
+    let mut runs = every(7);
     for fine in SHADES {
         let kind = |what: &str| Errors::of(format!("ring, {fine}, {what}"));
         let [mut edge, mut own, mut share, mut line, mut gap] =
@@ -117,6 +127,9 @@ fn rings() {
                 .map(kind);
         for (inner, outer) in [(8.0_f64, 13.0_f64), (10.0, 22.0), (20.0, 24.0), (40.0, 90.0), (70.0, 79.5)] {
             for k in 0..6 {
+                if !runs() {
+                    continue;
+                }
                 let (x, y) = (100.0 + 0.37 * f64::from(k), 100.0 + 0.61 * f64::from(k));
                 let (all, hole) = (disc(x, y, outer), disc(x, y, inner));
                 let got = Art::draw(210, 210, fine, |x, y| all(x, y).max(-hole(x, y))).measured();
@@ -149,12 +162,16 @@ fn rings() {
 /// Near a square end the axis leaves the middle for the corners, and turns narrow a little before it counts as a corner's.
 #[test]
 fn strips() {
+    let mut runs = every(13);
     for fine in SHADES {
         for wide in [3.0_f64, 6.0, 12.0, 40.0] {
             let kind = |what: &str| Errors::of(format!("strip of {wide}, {fine}, {what}"));
             let [mut edge, mut share, mut line, mut area] =
                 ["edge length", "edge share", "finest line, px", "area"].map(kind);
             for degrees in 0..90 {
+                if !runs() {
+                    continue;
+                }
                 let strip = rectangle(110.3, 110.4, 160.0, wide, degrees.into());
                 let got = Art::draw(220, 220, fine, strip).measured();
                 edge.share(mm(got.edge_length), 2.0 * (160.0 + wide));
@@ -175,6 +192,7 @@ fn strips() {
 /// steps from row to row but seldom.
 #[test]
 fn straight_edges_at_any_angle() {
+    let mut runs = every(23);
     let (wide, high) = (200.0, 240.0);
     for fine in SHADES {
         let mut edge = Errors::of(format!("straight edge, {fine}, length"));
@@ -182,6 +200,9 @@ fn straight_edges_at_any_angle() {
             let (sin, cos) = f64::to_radians(degrees).sin_cos();
             let rise = sin / cos;
             for from_top in [20.0, 20.21, 20.5, 20.77] {
+                if !runs() {
+                    continue;
+                }
                 let below = |x: f64, y: f64| ((from_top + rise * x - y) * cos).max(x - wide).max(-x).max(y - high);
                 let got = Art::draw(wide as u32, high as u32, fine, below).measured();
                 let others = wide + (high - from_top) + (high - from_top - rise * wide);
@@ -195,10 +216,14 @@ fn straight_edges_at_any_angle() {
 /// Long strips and hairlines at finer steps of the angle: nothing in the steps that an edge repeats adds up.
 #[test]
 fn long_strips() {
+    let mut runs = every(23);
     for (long, wide) in [(800.0, 6.0), (300.0, 1.5), (300.0, 3.0)] {
         let mut edge = Errors::of(format!("strip of {long} by {wide}, edge length"));
         let fine_steps = (0..240).map(|k| 0.05 * f64::from(k));
         for degrees in fine_steps.chain((0..60).map(|k| 0.7 * f64::from(k) + 6.2)) {
+            if !runs() {
+                continue;
+            }
             let middle = long / 2.0 + 15.3;
             let size = (long + 30.0) as u32;
             let got = Art::draw(size, size, 1, rectangle(middle, middle + 0.1, long, wide, degrees)).measured();
@@ -234,11 +259,15 @@ fn gaps_between_blocks() {
 /// Wavy edges, a sine's: they bend one way and the other within a few pixels. Their length by 4,000 chords.
 #[test]
 fn waves() {
+    let mut runs = every(7);
     let (wide, high) = (200.0_f64, 142.0_f64);
     for fine in SHADES {
         for (period, height) in [(12.0, 1.0), (16.0, 0.75), (16.0, 1.0), (20.0, 1.0), (24.0, 1.5)] {
             let mut edge = Errors::of(format!("wave of {period} by {height}, {fine}, edge length"));
             for k in 0..40 {
+                if !runs() {
+                    continue;
+                }
                 let (phase, middle, slope) =
                     (0.157 * f64::from(k), 70.0 + 0.37 * f64::from(k % 9), 0.015 * f64::from(k - 20));
                 let wave = |x: f64| middle + slope * (x - 100.0) + height * (2.0 * PI * x / period + phase).sin();
@@ -261,10 +290,14 @@ fn waves() {
 /// a line of two pixels, a few degrees off the pixels' own way, still has steps where its edges cross from row to row.
 #[test]
 fn strokes() {
+    let mut runs = every(7);
     for fine in FINENESS {
         let mut line = Errors::of(format!("stroke, {fine}, finest line, px"));
         for wide in [2.0_f64, 3.0, 4.5, 6.0, 12.0, 40.0] {
             for degrees in 0..90 {
+                if !runs() {
+                    continue;
+                }
                 let (sin, cos) = f64::from(degrees).to_radians().sin_cos();
                 let stroke = |x: f64, y: f64| {
                     let (u, v) = ((x - 110.3) * cos + (y - 110.4) * sin, (y - 110.4) * cos - (x - 110.3) * sin);
@@ -305,6 +338,7 @@ fn wedges() {
 /// hollows: not at its tip either, where pixels touch at corners only.
 #[test]
 fn wedges_turned() {
+    let mut runs = every(23);
     for fine in FINENESS {
         let mut line = Errors::of(format!("wedge turned, {fine}, finest line, px"));
         // A tip that the pixels break off is a speck.
@@ -312,6 +346,9 @@ fn wedges_turned() {
         for half_angle in [10.0, 12.5, 15.0, 20.0, 25.0, 30.0, 40.0] {
             let (upright, widest) = wedge(half_angle);
             for turn in 0..60 {
+                if !runs() {
+                    continue;
+                }
                 let (sin, cos) = (6.0 * f64::from(turn)).to_radians().sin_cos();
                 // About its tip, and moved by less than a pixel.
                 let turned = |x: f64, y: f64| {
@@ -438,11 +475,15 @@ fn gaps_and_bridges() {
 /// Strips with round bites from both sides, which leave a neck, and the same bare: below two pixels too.
 #[test]
 fn necks() {
+    let mut runs = every(7);
     for fine in FINENESS {
         let mut line = Errors::of(format!("neck, {fine}, finest line, px"));
         let mut gap = Errors::of(format!("neck, bare, {fine}, finest gap, px"));
         for neck in [1.2, 1.5, 1.8, 2.5, 4.0] {
             for k in 0..30 {
+                if !runs() {
+                    continue;
+                }
                 let (bite, degrees) = (6.0 + 0.3 * f64::from(k), 6.1 * f64::from(k));
                 let (sin, cos) = degrees.to_radians().sin_cos();
                 let (x0, y0) = (80.0 + 0.13 * f64::from(k % 7), 80.3);
