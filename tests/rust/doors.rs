@@ -3,11 +3,12 @@
 
 use floodbar::catalogue::CALCULATIONS;
 use floodbar::quantity::{Dimension, Rules, UNITS, Unit};
-use floodbar::wire::{At, FieldTable, Kind, Listed, Options, Record, Remarks, Slot, Table, from_json, from_stock, numbers};
+use floodbar::wire::{
+    At, FieldTable, Kind, Listed, Options, Record, Remarks, Slot, Table, from_json, from_stock, numbers,
+};
 use floodbar::{Code, Error, calculate};
 use proptest::prelude::*;
 use proptest::test_runner::TestRng;
-use rand::Rng;
 use serde_json::{Map, Value, json};
 
 /// March through heat, and are too dear for random values: their examples and their ranges are tested.
@@ -100,7 +101,8 @@ fn fill(slot: Slot<'_>, kind: &Kind, rules: &Rules, rng: &mut TestRng) -> Value 
             match own.read(&value, At::ROOT, rules, &mut Remarks::counting()) {
                 Ok(()) => value,
                 Err(_) => {
-                    let value = json!(if described.wanted.contains("three") { json!([50, 1, 1]) } else { json!("1 m") });
+                    let value =
+                        json!(if described.wanted.contains("three") { json!([50, 1, 1]) } else { json!("1 m") });
                     own.read(&value, At::ROOT, rules, &mut Remarks::counting()).expect("a value that fits");
                     value
                 }
@@ -131,7 +133,13 @@ fn request(record: &mut dyn Record, rng: &mut TestRng) -> Value {
     }
     for (index, field) in table.fields.iter().enumerate() {
         let needed = !(from_row || field.kind.is_optional() || field.rules.default.is_some());
-        let chance = if from_row { 0.15 } else if needed { 0.99 } else { 0.3 };
+        let chance = if from_row {
+            0.15
+        } else if needed {
+            0.99
+        } else {
+            0.3
+        };
         if rng.random_bool(chance) {
             record.given_mut().expect("it is asked for").mark(index, true);
             clear(record, index, field);
@@ -189,7 +197,12 @@ fn example(calculation: &dyn Listed) -> (Value, Box<dyn Record>) {
 fn every_example_is_answered_alike() {
     for calculation in CALCULATIONS {
         let (json, record) = example(*calculation);
-        assert_eq!(told(typed(*calculation, &*record)), told(calculate(calculation.id(), &json)), "{}", calculation.id());
+        assert_eq!(
+            told(typed(*calculation, &*record)),
+            told(calculate(calculation.id(), &json)),
+            "{}",
+            calculation.id()
+        );
     }
 }
 
@@ -278,7 +291,9 @@ fn the_ends_of_every_range_hold_at_every_door() {
                 // In SI base units, in which no conversion rounds.
                 let base = UNITS.iter().find(|unit| unit.dimension == rules.unit.dimension && unit.to_si(1.0) == 1.0);
                 let written = match base {
-                    Some(unit) if unit.to_si(value) == value && unit.name != "1" => json!({ "value": value, "unit": unit.name }),
+                    Some(unit) if unit.to_si(value) == value && unit.name != "1" => {
+                        json!({ "value": value, "unit": unit.name })
+                    }
                     _ if rules.unit.dimension == Dimension::Fraction => json!(value),
                     _ => continue,
                 };

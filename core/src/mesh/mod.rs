@@ -23,8 +23,7 @@ use crate::error::{Code, Error};
 use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};
 use crate::source::Source;
 use crate::wire::{
-    At, Field, Kind, Record, Remarks, Set, Slot, TextForm, View, answer, calculation, check, check_number, request,
-    words,
+    At, Field, Kind, Record, Remarks, Slot, TextForm, View, answer, calculation, check, check_number, request, words,
 };
 use core::any::Any;
 use core::str::FromStr;
@@ -122,12 +121,6 @@ pub struct Mesh(MeshParts);
 impl From<MeshParts> for Mesh {
     fn from(parts: MeshParts) -> Self {
         Self(parts)
-    }
-}
-
-impl Set<Mesh> for MeshParts {
-    fn set(self) -> Mesh {
-        Mesh(self)
     }
 }
 

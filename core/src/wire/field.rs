@@ -377,6 +377,8 @@ macro_rules! record_field {
 
 /// What a builder method takes for a field of type `T`: the value itself; for an optional field the value or an option of
 /// it; for a text anything borrowed; for a list an array too.
+///
+/// A record has no other way in, so that a method's argument tells its type: `.mesh("55-64".parse()?)`.
 pub trait Set<T> {
     /// The value of the field.
     fn set(self) -> T;

@@ -22,17 +22,15 @@ mod write;
 pub use at::At;
 #[cfg(feature = "schema")]
 pub use calculation::Prose;
-pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options};
 pub use calculation::from_json;
+pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options};
 pub(crate) use calculation::{answer_json, answered, calculation};
 pub(crate) use declare::{answer, request, words};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
 pub(crate) use field::record_field;
 pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Set, Slot, View, Word, table_of};
-pub(crate) use read::{
-    check, check_number, content as read_content, measure, one_of, typed, within, wrong_type,
-};
 pub use read::from_stock;
+pub(crate) use read::{check, check_number, content as read_content, measure, one_of, typed, within, wrong_type};
 pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm};
 pub(crate) use record::{called, cite};
 pub(crate) use remarks::{Asked, Says};

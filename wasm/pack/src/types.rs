@@ -18,6 +18,7 @@ const KNOWN: &[&str] = &[
     "enum",
     "const",
     "anyOf", // the type
+    "title",
     "description",
     "default",
     "examples",
