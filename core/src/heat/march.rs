@@ -4,7 +4,7 @@ use super::faces::Face;
 use super::grid;
 use super::layers::Slab;
 use super::pace::Pace;
-use super::step::{Cell, Crossing, MIDDLE, State, Stepper};
+use super::step::{Cell, Crossing, MIDDLE, State, Stepper, pairs};
 use crate::error::{Code, Error};
 use std::ops::ControlFlow;
 
@@ -365,9 +365,7 @@ impl Solver {
         }
         stepper.conductances.clear();
         stepper.conductances.extend(self.halves.first());
-        stepper
-            .conductances
-            .extend(self.halves.array_windows::<2>().map(|[above, below]| above * below / (above + below)));
+        stepper.conductances.extend(pairs(&self.halves).map(|(above, below)| above * below / (above + below)));
         stepper.conductances.extend(self.halves.last());
         stepper.prepare();
         for (start, kept) in self.starts.iter_mut().rev().zip(&self.kept).take(kept_cells) {

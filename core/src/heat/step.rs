@@ -191,18 +191,15 @@ impl Stepper {
             Which::Middle => &mut self.middle,
             Which::End => &mut self.end,
         };
-        for ((flux, conductance), pair) in
-            flux.iter_mut().zip(&*conductances).zip(state.temperatures.array_windows::<2>())
+        for ((flux, conductance), (above, below)) in flux.iter_mut().zip(&*conductances).zip(pairs(&state.temperatures))
         {
-            let [above, below] = *pair;
             *flux = conductance * (below - above);
         }
         let mut carried = 0.0;
         let inner = state.temperatures.iter().skip(1);
-        for (((heating, pair), cell), temperature) in
-            state.heating.iter_mut().zip(flux.array_windows::<2>()).zip(&*cells).zip(inner)
+        for (((heating, (from_above, from_below)), cell), temperature) in
+            state.heating.iter_mut().zip(pairs(flux)).zip(&*cells).zip(inner)
         {
-            let [from_above, from_below] = *pair;
             let lost = cell.film_share * flow * WATER_SPECIFIC_HEAT * (temperature - *start);
             *heating = from_below - from_above - lost;
             carried += lost;
@@ -346,17 +343,14 @@ impl Stepper {
             let surface = edge(nodes.first());
             let (flow, rise, left) = self.drying(surface, water, weight);
             let mut balanced = true;
-            for ((flux, conductance), pair) in
-                self.flux.iter_mut().zip(&self.conductances).zip(nodes.array_windows::<2>())
+            for ((flux, conductance), (above, below)) in self.flux.iter_mut().zip(&self.conductances).zip(pairs(nodes))
             {
-                let [above, below] = *pair;
                 *flux = conductance * (below - above);
             }
             let cells = self.cells.iter().zip(&self.known).zip(nodes.iter().skip(1));
-            for (((right, slope), ((cell, known), temperature)), flux) in
-                self.right.iter_mut().skip(1).zip(&mut self.slopes).zip(cells).zip(self.flux.array_windows::<2>())
+            for (((right, slope), ((cell, known), temperature)), (from_above, from_below)) in
+                self.right.iter_mut().skip(1).zip(&mut self.slopes).zip(cells).zip(pairs(&self.flux))
             {
-                let [from_above, from_below] = *flux;
                 let heat;
                 (heat, *slope) = cell.heat(*temperature, water, self.start);
                 *right = heat - known - weight * (from_below - from_above);
@@ -387,10 +381,9 @@ impl Stepper {
                 self.settle(which, flow);
                 return Some(());
             }
-            for ((row, slope), conductances) in
-                self.rows.iter_mut().skip(1).zip(&self.slopes).zip(self.conductances.array_windows::<2>())
+            for ((row, slope), (above, below)) in
+                self.rows.iter_mut().skip(1).zip(&self.slopes).zip(pairs(&self.conductances))
             {
-                let [above, below] = *conductances;
                 *row =
                     Row { lower: -weight * above, diagonal: slope + weight * (above + below), upper: -weight * below };
             }
@@ -479,6 +472,11 @@ enum Which {
 
 fn edge(value: Option<&f64>) -> f64 {
     value.copied().unwrap_or(0.0)
+}
+
+/// Each value with the next one.
+pub(super) fn pairs(values: &[f64]) -> impl Iterator<Item = (f64, f64)> {
+    values.iter().zip(values.get(1..).unwrap_or_default()).map(|(one, next)| (*one, *next))
 }
 
 /// The latent heat, where there is a flow that needs it.
