@@ -4,6 +4,7 @@ A picture is a mesh of dark threads under a halftone of dots, multiplied; its be
 transform near the middle. Needs what requirements.txt lists. Prints what differs, then the counts.
 """
 
+import functools
 import sys
 
 import numpy as np
@@ -82,6 +83,12 @@ def peaks(light, within):
     return sorted(found, key=lambda peak: -peak[1])
 
 
+@functools.cache
+def seen(count, ruling, mesh_angle, angle):
+    """The peaks of a picture up to 10 per cm."""
+    return peaks(picture(count, ruling, mesh_angle, angle), 10.0)
+
+
 def upward(beat):
     return beat if (beat.imag, beat.real) > (0, 0) else -beat
 
@@ -94,20 +101,19 @@ def check_pictures(floodbar, judge):
     bin_width, highest_is_known = 1 / SIDE, 0
     for case in PICTURES:
         answer = ask(floodbar, *case[:3], case[3:])
-        seen = peaks(picture(*case), 10.0)
         wanted = {tuple(beat["order"]): upward(vector(*case, beat["order"])) for beat in answer["beats"]}
         judge.holds(wanted, case, "has no beats")
         for beat in answer["beats"]:
             order = tuple(beat["order"])
-            at = min((peak for peak, _ in seen), key=lambda peak: abs(peak - wanted[order]))
+            at = min((peak for peak, _ in seen(*case)), key=lambda peak: abs(peak - wanted[order]))
             judge.holds(abs(at - wanted[order]) < 0.25 * bin_width, case, order, wanted[order], "nearest peak", at)
             period = beat["period"]["value"]
             judge.holds(abs(10 / abs(at) - period) < 0.02 * period, case, order, period, "mm, seen", 10 / abs(at))
         of_threads = [beat for order, beat in wanted.items() if abs(complex(*order[2:])) == 1]
         highest_is_known += bool(of_threads)
         if of_threads:
-            apart = min(abs(seen[0][0] - beat) for beat in of_threads)
-            judge.holds(apart < 0.25 * bin_width, case, "highest peak", seen[0], "is none of", of_threads)
+            apart = min(abs(seen(*case)[0][0] - beat) for beat in of_threads)
+            judge.holds(apart < 0.25 * bin_width, case, "highest peak", seen(*case)[0], "is none of", of_threads)
     judge.holds(highest_is_known >= 6, "pictures with a beat of the threads:", highest_is_known)
 
 
@@ -118,7 +124,7 @@ def check_best_in_pictures(floodbar, judge):
         if not answer["best_angle_clear"]:
             continue
         best = answer["best_angle"]["value"]
-        bad, good = (peaks(picture(*case[:3], angle), 10.0)[0][1] for angle in (case[3], best))
+        bad, good = (seen(*case[:3], angle)[0][1] for angle in (case[3], best))
         judge.holds(good < bad, case, "highest peak", bad, "and at", best, "deg", good)
 
 

@@ -2,6 +2,7 @@
 
 import json
 import math
+import os
 import sys
 import time
 from pathlib import Path
@@ -13,6 +14,11 @@ sys.path.insert(0, str(ROOT / "examples" / "python"))
 from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402, F401
 
 SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0}
+
+
+def cases(few, many):
+    """How many random cases a long check runs: few in tests/run, many in tests/deep."""
+    return many if os.environ.get("FLOODBAR_DEEP") == "1" else few
 
 
 def read_vectors(folder):

@@ -82,32 +82,32 @@ def check_off_contact(floodbar, judge):
         answer = floodbar.calculate("tension.off_contact", **request)
         half, before, after = span / 2, blade, span - blade
         stretch = hypotenuse(half, gap) / half - 1
-        judge.near(shown(answer, "stretch_fraction"), stretch, 4e-15, case, "stretch")
-        judge.near(shown(answer, "image_growth"), stretch * image, 1e-14, case, "image growth")
+        judge.near(shown(answer, "stretch_fraction"), stretch, 4e-15, case, "stretch", kind="share")
+        judge.near(shown(answer, "image_growth"), stretch * image, 1e-14, case, "image growth", kind="share")
         # The free mesh is a difference of the request's lengths, whose own rounding counts where little of it is left,
         # and twice near the blade's last place.
         reach = (span - image) ** 2 / (4 * gap * gap * image / span)
         slack = 1e-14 + 4e-16 * float(span / (span - image)) * (1 + float(1 / max(reach - 1, Decimal("1e-6"))))
-        judge.near(shown(answer, "print_growth_along"), growth, slack, case, "print growth along")
+        judge.near(shown(answer, "print_growth_along"), growth, slack, case, "print growth along", kind="share")
         side = (width - printed - 30) / 2
         across = 2 * (hypotenuse(side, gap) - side) / width
         slack = 1e-14 + 4e-16 * float(width / side)
-        judge.near(shown(answer, "stretch_across_fraction"), across, slack, case, "stretch across")
-        judge.near(shown(answer, "print_growth_across"), across * printed, slack, case, "print growth across")
-        judge.near(shown(answer, "peel_angle"), Decimal(angle(half, gap)), 4e-15, case, "peel angle")
-        judge.near(shown(answer, "peel_force"), tension * printed / 10 * gap / hypotenuse(half, gap), 1e-14, case, "peel force")
+        judge.near(shown(answer, "stretch_across_fraction"), across, slack, case, "stretch across", kind="share")
+        judge.near(shown(answer, "print_growth_across"), across * printed, slack, case, "print growth across", kind="share")
+        judge.near(shown(answer, "peel_angle"), Decimal(angle(half, gap)), 4e-15, case, "peel angle", kind="share")
+        judge.near(shown(answer, "peel_force"), tension * printed / 10 * gap / hypotenuse(half, gap), 1e-14, case, "peel force", kind="share")
         down = 2 * tension * (printed + 30) / 10 * gap / hypotenuse(half, gap)
-        judge.near(shown(answer, "blade_force"), down, 1e-14, case, "blade force")
+        judge.near(shown(answer, "blade_force"), down, 1e-14, case, "blade force", kind="share")
         there = answer["at_blade"]
         near, far = hypotenuse(before, gap), hypotenuse(after, gap)
         slack = 1e-14 + 4e-16 * float(span / min(before, after))
-        judge.near(shown(there, "stretch_fraction"), (near + far) / span - 1, slack, case, "stretch at the blade")
+        judge.near(shown(there, "stretch_fraction"), (near + far) / span - 1, slack, case, "stretch at the blade", kind="share")
         out = abs(blade - half) - abs(span * near / (near + far) - half)
         slack += 4e-16 * float(span / abs(blade - half))
-        judge.near(shown(there, "print_shift"), out, slack, case, "print shift")
-        judge.near(shown(there, "peel_angle"), Decimal(angle(before, gap)), slack, case, "peel angle at the blade")
-        judge.near(shown(there, "angle_ahead"), Decimal(angle(after, gap)), slack, case, "angle ahead of the blade")
-        judge.near(shown(there, "peel_force"), tension * printed / 10 * gap / near, 1e-14, case, "peel force at the blade")
+        judge.near(shown(there, "print_shift"), out, slack, case, "print shift", kind="share")
+        judge.near(shown(there, "peel_angle"), Decimal(angle(before, gap)), slack, case, "peel angle at the blade", kind="share")
+        judge.near(shown(there, "angle_ahead"), Decimal(angle(after, gap)), slack, case, "angle ahead of the blade", kind="share")
+        judge.near(shown(there, "peel_force"), tension * printed / 10 * gap / near, 1e-14, case, "peel force at the blade", kind="share")
     judge.holds(refused > 5, "out of reach only", refused)
 
 
@@ -130,11 +130,11 @@ def check_assess(floodbar, judge):
         together = statistics.mean(means)
         words = []
         for readings, mean, told in zip(exact, means, answer["per_screen"]):
-            judge.near(shown(told, "mean"), Decimal(mean.numerator) / mean.denominator, 4e-15, case, "mean")
-            judge.holds(abs(shown(told, "spread") - float(max(readings) - min(readings))) < 1e-12, case, "spread", told)
+            judge.near(shown(told, "mean"), Decimal(mean.numerator) / mean.denominator, 4e-15, case, "mean", kind="share")
+            judge.within(float(shown(told, "spread")), float(max(readings) - min(readings)), 1e-12, case, "spread")
             far = max(abs(reading - mean) for reading in readings)
-            judge.holds(abs(abs(shown(told, "furthest")) - float(far)) < 1e-12, case, "furthest", told)
-            judge.holds(abs(shown(told, "from_set") - float(mean - together)) < 1e-12, case, "from the set", told)
+            judge.within(abs(float(shown(told, "furthest"))), float(far), 1e-12, case, "furthest")
+            judge.within(float(shown(told, "from_set")), float(mean - together), 1e-12, case, "from the set")
             if far <= Fraction("1.5") and abs(mean - together) <= 2:
                 words.append("matched")
             elif mean < 18 or max(readings) - min(readings) >= 5:
@@ -145,8 +145,8 @@ def check_assess(floodbar, judge):
         worst = next(word for word in ["replace", "retension", "matched"] if word in words)
         judge.holds(answer["verdict"] == worst, case, "verdict of the set", answer["verdict"], worst)
         seen.add(worst)
-        judge.holds(abs(shown(answer, "set_spread") - float(max(means) - min(means))) < 1e-12, case, "set spread", answer)
-        judge.holds(abs(shown(answer, "set_mean") - float(together)) < 1e-12, case, "set mean", answer)
+        judge.within(float(shown(answer, "set_spread")), float(max(means) - min(means)), 1e-12, case, "set spread")
+        judge.within(float(shown(answer, "set_mean")), float(together), 1e-12, case, "set mean")
         stands_out = None
         if len(means) > 2 and any(abs(mean - together) > 2 for mean in means):
             rests = [means[:index] + means[index + 1 :] for index in range(len(means))]
@@ -154,7 +154,7 @@ def check_assess(floodbar, judge):
             if left.count(min(left)) == 1:
                 stands_out = str(left.index(min(left)))
                 odd += 1
-                judge.holds(abs(shown(answer, "set_spread_without") - float(min(left))) < 1e-12, case, "without", answer)
+                judge.within(float(shown(answer, "set_spread_without")), float(min(left)), 1e-12, case, "without")
         judge.holds(answer.get("odd_one") == stands_out, case, "odd one", answer.get("odd_one"), stands_out)
     judge.holds(len(seen) == 3 and odd > 20, "seen:", seen, odd)
 

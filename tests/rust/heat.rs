@@ -8,7 +8,7 @@ use floodbar::heat::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressur
 use floodbar::heat::{Energy, Face, Problem, Solver, Stage};
 use floodbar::{Code, Error, calculate};
 use floodbar_tests::budget::cases;
-use floodbar_tests::compare::{at, near};
+use floodbar_tests::compare::{at, near, relative};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
@@ -93,7 +93,8 @@ fn erf_of_these_tests() {
         worst.near(erf(number(&row, "x")), number(&row, "erf"), 1e-11, &row);
         let x = number(&row, "x");
         worst.near(erfc(x), number(&row, "erfc"), 1e-11, &row);
-        worst.near((-x * x).exp() * scaled_erfc(x), number(&row, "erfc"), 1e-10, &row);
+        // A share of what is small; 1e-10 of it at 3 is what the rule errs by.
+        relative((-x * x).exp() * scaled_erfc(x), number(&row, "erfc"), 2e-10, &row);
     }
 }
 

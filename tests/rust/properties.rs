@@ -513,7 +513,7 @@ proptest! {
         let answer = ask("mesh.geometry", &json!({ "mesh": format!("{count}-{thread}") }))?;
         let (pitch, opening) = (si(&answer, "pitch"), si(&answer, "opening"));
         prop_assert!((opening + si(&answer, "thread") - pitch).abs() < 1e-12 * pitch);
-        prop_assert!((at(&answer, "/open_area_fraction") - (1.0 - share) * (1.0 - share)).abs() < 1e-10);
+        prop_assert!((at(&answer, "/open_area_fraction") / ((1.0 - share) * (1.0 - share)) - 1.0).abs() < 1e-10);
         prop_assert!((si(&answer, "ink_volume") - at(&answer, "/open_area_fraction") * si(&answer, "thickness")).abs() <= 1e-12 * pitch);
         prop_assert!(si(&answer, "ink_volume") < si(&answer, "thickness"));
     }
