@@ -266,6 +266,23 @@ pub(crate) fn answer_json(
     blank: &mut dyn Record,
     work: impl FnOnce(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error>,
 ) -> Result<Answer, Error> {
+    let (mut remarks, system) = read_document(request, blank)?;
+    let record = work(blank, &mut remarks)?;
+    remarks.refuse_doubt()?;
+    if !is_finite(&*record, system) {
+        return Err(too_large());
+    }
+    let (notes, basis) = remarks.into_parts();
+    Ok(Answer { record, notes, basis, units: system })
+}
+
+/// Reads a document into a blank record. What is remarked on it is left to the calculation that will check the record.
+pub(crate) fn from_json(blank: &mut dyn Record, document: &Value) -> Result<(), Error> {
+    read_document(document, blank).map(|_| ())
+}
+
+/// Reads a document: its options, the record, and whether something is in doubt.
+fn read_document(request: &Value, blank: &mut dyn Record) -> Result<(Remarks, System), Error> {
     const SYSTEMS: [System; 2] = [System::Metric, System::Us];
     let at_root = |name| request.get(name).filter(|value: &&Value| !value.is_null());
     let (units, explain) = (at_root("units"), at_root("explain"));
@@ -280,13 +297,7 @@ pub(crate) fn answer_json(
         return Err(read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into()));
     }
     remarks.refuse_doubt()?;
-    let record = work(blank, &mut remarks)?;
-    remarks.refuse_doubt()?;
-    if !is_finite(&*record, system) {
-        return Err(too_large());
-    }
-    let (notes, basis) = remarks.into_parts();
-    Ok(Answer { record, notes, basis, units: system })
+    Ok((remarks, system))
 }
 
 /// Describes a calculation and ties it to its function.

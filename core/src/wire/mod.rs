@@ -23,7 +23,7 @@ pub use at::At;
 #[cfg(feature = "schema")]
 pub use calculation::Prose;
 pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options};
-pub(crate) use calculation::{answer_json, calculation};
+pub(crate) use calculation::{answer_json, calculation, from_json};
 pub(crate) use declare::{answer, request, words};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
 pub(crate) use field::record_field;
