@@ -1,28 +1,43 @@
 //! Screens whose artwork is a picture file: measured, before the order goes to the library.
 
 use crate::told;
+use floodbar::note::Level;
 use floodbar_examples::picture;
 use serde_json::{Map, Value, json};
 use std::fs::File;
 use std::io::BufReader;
 use std::path::Path;
 
+/// A caution or limit from the measurement of a screen's artwork: the plan takes its numbers and not its notes.
+pub struct Warning {
+    pub screen: String,
+    pub level: Level,
+    pub message: String,
+}
+
 /// Puts the answer of `artwork.measure` in the place of `art`, `art_resolution` and `art_ink` in every screen that has `art`: a
-/// file's path, from `folder`.
-pub fn measure(order: &mut Value, folder: &Path) -> Result<(), String> {
+/// file's path, from `folder`. Gives what was warned of, also where the order had the answer already.
+pub fn measure(order: &mut Value, folder: &Path) -> Result<Vec<Warning>, String> {
+    let mut warnings = Vec::new();
     let units = order.get("units").cloned();
     let placements = order.get_mut("placements").and_then(Value::as_array_mut).into_iter().flatten();
     let screens = placements.filter_map(|placement| placement.get_mut("screens")?.as_array_mut()).flatten();
     for screen in screens.filter_map(Value::as_object_mut) {
-        let Some(art) = screen.remove("art") else { continue };
         let name = screen.get("name").and_then(Value::as_str).unwrap_or("without a name").to_owned();
-        let measured = artwork(&art, screen, units.as_ref(), folder).map_err(|e| {
-            let file = art.as_str().map(|file| format!(", {file}")).unwrap_or_default();
-            format!("screen {name}{file}: {e}")
-        })?;
-        screen.insert("artwork".into(), measured);
+        if let Some(art) = screen.remove("art") {
+            let measured = artwork(&art, screen, units.as_ref(), folder).map_err(|e| {
+                let file = art.as_str().map(|file| format!(", {file}")).unwrap_or_default();
+                format!("screen {name}{file}: {e}")
+            })?;
+            screen.insert("artwork".into(), measured);
+        }
+        let notes = screen.get("artwork").and_then(|artwork| artwork.get("notes")?.as_array()).into_iter().flatten();
+        warnings.extend(notes.filter_map(|note| {
+            let level = [Level::Caution, Level::Limit].into_iter().find(|level| note["level"] == level.text())?;
+            Some(Warning { screen: name.clone(), level, message: note.get("message")?.as_str()?.to_owned() })
+        }));
     }
-    Ok(())
+    Ok(warnings)
 }
 
 fn artwork(

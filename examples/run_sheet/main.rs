@@ -3,6 +3,10 @@
 mod art;
 mod sheet;
 
+use floodbar::job::{Order, PLAN};
+use floodbar::quantity::System;
+use floodbar::wire::Options;
+use floodbar_examples::Say;
 use lexopt::prelude::*;
 use serde_json::Value as Json;
 use std::io::Write;
@@ -32,7 +36,7 @@ fn main() -> ExitCode {
 
 /// Reads the arguments and the order, and gives the text to print or why there is none.
 fn run() -> Result<String, String> {
-    let mut order = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
+    let mut file = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
     let (mut units, mut raw) = (None, false);
     let mut arguments = lexopt::Parser::from_env();
     while let Some(argument) = arguments.next().map_err(|e| e.to_string())? {
@@ -40,19 +44,33 @@ fn run() -> Result<String, String> {
             Long("units") => units = Some(arguments.value().and_then(|v| v.string()).map_err(|e| e.to_string())?),
             Long("json") => raw = true,
             Short('h') | Long("help") => return Ok(HELP.to_owned()),
-            Value(path) => order = path.into(),
+            Value(path) => file = path.into(),
             other => return Err(other.unexpected().to_string()),
         }
     }
-    let text = std::fs::read(&order).map_err(|e| format!("{}: {e}", order.display()))?;
-    let of_order = |message: String| format!("{}: {message}", order.display());
-    let mut request = floodbar::wire::document(&text).map_err(|e| of_order(told(&e)))?;
-    if let (Some(units), Json::Object(members)) = (units, &mut request) {
+    let text = std::fs::read(&file).map_err(|e| format!("{}: {e}", file.display()))?;
+    let of_order = |message: String| format!("{}: {message}", file.display());
+    let refused = |e: floodbar::Error| of_order(told(&e));
+    let mut document = floodbar::wire::document(&text).map_err(refused)?;
+    if let (Some(units), Json::Object(members)) = (units, &mut document) {
         members.insert("units".into(), units.into());
     }
-    art::measure(&mut request, order.parent().unwrap_or(Path::new(""))).map_err(of_order)?;
-    let plan = floodbar::calculate("job.plan", &request).map_err(|e| of_order(told(&e)))?;
-    if raw { serde_json::to_string_pretty(&plan).map_err(|e| e.to_string()) } else { Ok(sheet::text(&plan, &request)) }
+    let warnings = art::measure(&mut document, file.parent().unwrap_or(Path::new(""))).map_err(of_order)?;
+    let order = Order::from_json(&document).map_err(refused)?;
+    let options = options(&document);
+    let plan = PLAN.answer_as(&order, options).map_err(refused)?;
+    if raw {
+        let plan = plan.written(options.units).to_value().map_err(refused)?;
+        return serde_json::to_string_pretty(&plan).map_err(|e| e.to_string());
+    }
+    Ok(sheet::Sheet { plan: &plan, order: &order, warnings: &warnings, say: Say(options.units) }.text())
+}
+
+/// How the document wants its answer; these members of it were checked when the order was read.
+fn options(document: &Json) -> Options {
+    let units = document.get("units").and_then(Json::as_str);
+    let units = if units == Some("us") { System::Us } else { System::Metric };
+    Options::USUAL.units(units).explain(document.get("explain").and_then(Json::as_bool).unwrap_or(true))
 }
 
 /// An error of the library, with what was given and what is allowed.

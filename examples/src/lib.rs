@@ -1,50 +1,92 @@
-//! What the examples share: reading an answer of Floodbar and wording its quantities for a person, and
-//! reading the picture file of a separation.
+//! What the examples share: wording quantities for a person, and reading the picture file of a separation.
 
 pub mod picture;
 
-use serde_json::Value;
+use core::fmt;
+use floodbar::quantity::{Dimensioned, Length, Show, System, Velocity};
 
-/// The member at a JSON pointer, or null.
-#[must_use]
-pub fn at<'a>(value: &'a Value, pointer: &str) -> &'a Value {
-    value.pointer(pointer).unwrap_or(&Value::Null)
-}
-
-/// The members of a list; none where there is no list.
-pub fn list<'a>(value: &'a Value, pointer: &str) -> std::slice::Iter<'a, Value> {
-    at(value, pointer).as_array().map(Vec::as_slice).unwrap_or_default().iter()
-}
-
-/// A value for a person: a quantity rounded to what can be set or read, a text, a number; empty where it is absent.
+/// Words quantities for a person, in a system of units.
 ///
 /// ```
-/// use serde_json::json;
-/// assert_eq!(floodbar_examples::say(&json!({ "value": 16.1243, "unit": "um" })), "16 um");
-/// assert_eq!(floodbar_examples::say(&json!({ "value": 134.19, "unit": "s" })), "134 s");
-/// assert_eq!(floodbar_examples::say(&json!({ "value": 0.0955, "unit": "oz" })), "0.0955 oz");
+/// use floodbar::quantity::{System, units::{OZ, S, UM}};
+/// use floodbar_examples::Say;
+/// let say = Say(System::Metric);
+/// assert_eq!(say.film(UM.of(16.1243)).to_string(), "16 um");
+/// assert_eq!(say.usual(S.of(134.19)).to_string(), "134 s");
+/// assert_eq!(Say(System::Us).usual(OZ.of(0.0955)).to_string(), "0.0955 oz");
 /// ```
-#[must_use]
-pub fn say(value: &Value) -> String {
-    match value {
-        Value::String(text) => text.clone(),
-        Value::Number(number) => round(number.as_f64().unwrap_or_default(), 3, 3),
-        Value::Object(_) => {
-            let unit = at(value, "/unit").as_str().unwrap_or_default();
-            let number = at(value, "/value").as_f64().unwrap_or_default();
-            let (digits, most_decimals) = match unit {
-                "um" => (2, 3), // a film is known to two digits at best
-                "in" => (3, 3), // a thousandth of an inch is finer than anyone sets
-                _ => (3, 5),
-            };
-            format!("{} {}", round(number, digits, most_decimals), unit.replace("degC", "°C").replace("degF", "°F"))
-        }
-        _ => String::new(),
+#[derive(Debug, Clone, Copy)]
+pub struct Say(pub System);
+
+/// A quantity in words, rounded to what can be set or read.
+#[derive(Debug, Clone)]
+pub struct Said {
+    /// Its number alone, for a range whose end names the unit.
+    pub number: String,
+    /// Its unit.
+    pub unit: String,
+}
+
+impl fmt::Display for Said {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "{} {}", self.number, self.unit)
     }
+}
+
+impl Say {
+    /// A film, a thread, an opening.
+    #[must_use]
+    pub fn film(self, length: Length) -> Said {
+        self.shown(length, Show::Film)
+    }
+
+    /// A size of a print, a screen, a blade.
+    #[must_use]
+    pub fn print(self, length: Length) -> Said {
+        self.shown(length, Show::Print)
+    }
+
+    /// A length of a machine.
+    #[must_use]
+    pub fn machine(self, length: Length) -> Said {
+        self.shown(length, Show::Machine)
+    }
+
+    /// The speed of a stroke.
+    #[must_use]
+    pub fn stroke(self, speed: Velocity) -> Said {
+        self.shown(speed, Show::Stroke)
+    }
+
+    /// What every answer shows in the same unit.
+    #[must_use]
+    pub fn usual<Q: Dimensioned>(self, quantity: Q) -> Said {
+        self.shown(quantity, Show::Usual)
+    }
+
+    fn shown<Q: Dimensioned>(self, quantity: Q, show: Show) -> Said {
+        let unit = show.unit(Q::DIMENSION, quantity.si(), self.0);
+        let (digits, most_decimals) = match unit.name {
+            "um" => (2, 3), // a film is known to two digits at best
+            "in" => (3, 3), // a thousandth of an inch is finer than anyone sets
+            _ => (3, 5),
+        };
+        Said {
+            number: round(unit.from_si(quantity.si()), digits, most_decimals),
+            unit: unit.name.replace("degC", "°C").replace("degF", "°F"),
+        }
+    }
+}
+
+/// A number without a unit, in words.
+#[must_use]
+pub fn number(number: f64) -> String {
+    round(number, 3, 3)
 }
 
 /// Rounds to so many significant digits and decimals, but never away the digits before the point.
 fn round(number: f64, digits: i32, most_decimals: i32) -> String {
+    let number = number + 0.0; // a negative zero is a zero
     let exponent = format!("{number:e}").split_once('e').and_then(|(_, e)| e.parse().ok()).unwrap_or(0);
     let decimals =
         usize::try_from(digits.saturating_sub(1).saturating_sub(exponent).clamp(0, most_decimals)).unwrap_or(0);

@@ -180,16 +180,6 @@ pub(crate) fn answered<A: Declared>(
     Ok(Answered { answer, notes, basis })
 }
 
-/// Reads a record by itself; a doubt is refused, since only a calculation could carry it.
-///
-/// # Errors
-/// Those of the wire.
-pub fn from_json(record: &mut dyn Record, value: &Value) -> Result<(), Error> {
-    let mut remarks = Remarks::counting();
-    read::record(record, value, At::ROOT, &mut remarks)?;
-    remarks.refuse_doubt()
-}
-
 fn too_large() -> Error {
     Error::new(Code::Internal, "", "a number of the answer is too large to be written")
 }
@@ -304,6 +294,31 @@ pub(crate) fn answer_json(
     blank: &mut dyn Record,
     work: impl FnOnce(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error>,
 ) -> Result<Answer, Error> {
+    let (mut remarks, system) = read_document(request, blank)?;
+    let record = work(blank, &mut remarks)?;
+    remarks.refuse_doubt()?;
+    finished(record, remarks, system)
+}
+
+fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<Answer, Error> {
+    if !is_finite(&*record, units) {
+        return Err(too_large());
+    }
+    let (notes, basis) = remarks.into_parts();
+    Ok(Answer { record, notes, basis, units })
+}
+
+/// Reads a document into a blank record; `units` and `explain` may stand at its root, and a doubt is refused, since only a
+/// calculation could carry it. What is remarked on it is left to the calculation that will check the record.
+///
+/// # Errors
+/// Those of the wire.
+pub fn from_json(blank: &mut dyn Record, document: &Value) -> Result<(), Error> {
+    read_document(document, blank).map(|_| ())
+}
+
+/// Reads a document: its options, the record, and whether something is in doubt.
+fn read_document(request: &Value, blank: &mut dyn Record) -> Result<(Remarks, System), Error> {
     const SYSTEMS: [System; 2] = [System::Metric, System::Us];
     let at_root = |name| request.get(name).filter(|value: &&Value| !value.is_null());
     let (units, explain) = (at_root("units"), at_root("explain"));
@@ -318,17 +333,7 @@ pub(crate) fn answer_json(
         return Err(read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into()));
     }
     remarks.refuse_doubt()?;
-    let record = work(blank, &mut remarks)?;
-    remarks.refuse_doubt()?;
-    finished(record, remarks, system)
-}
-
-fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<Answer, Error> {
-    if !is_finite(&*record, units) {
-        return Err(too_large());
-    }
-    let (notes, basis) = remarks.into_parts();
-    Ok(Answer { record, notes, basis, units })
+    Ok((remarks, system))
 }
 
 /// Describes a calculation and ties it to its function.

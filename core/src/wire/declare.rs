@@ -54,13 +54,13 @@ macro_rules! request {
                     <Self as $crate::wire::Declared>::new_blank()
                 }
 
-                /// Reads it from a JSON value, as strictly as every layer does.
+                /// Reads it from a document, as strictly as every layer does; `units` and `explain` may stand at its root.
                 ///
                 /// # Errors
-                /// Those of the wire; `impossible` for a doubt, which only a calculation could carry.
-                pub fn from_json(value: &serde_json::Value) -> Result<Self, $crate::error::Error> {
+                /// Those of the wire; `impossible` for a doubt, which has no place in the record.
+                pub fn from_json(document: &serde_json::Value) -> Result<Self, $crate::error::Error> {
                     let mut read = Self::new();
-                    $crate::wire::from_json(&mut read, value)?;
+                    $crate::wire::from_json(&mut read, document)?;
                     Ok(read)
                 }
 
