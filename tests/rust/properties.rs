@@ -4,9 +4,11 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::quantity::{Dimension, System, UNITS, Unit, measure_text, units};
+use floodbar::wire::Listed;
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::at;
+use floodbar_tests::pointers::{admits, error_admits};
 use floodbar_tests::vectors::{text, vectors};
 use proptest::prelude::*;
 use serde_json::{Map, Value, json};
@@ -28,11 +30,26 @@ fn sound(value: &Value) -> Result<(), String> {
     }
 }
 
+fn admitted(id: &str, admits: impl FnOnce(&dyn Listed) -> bool) -> bool {
+    catalogue::find(id).map_or(true, admits)
+}
+
+/// A note that points at a field which the request does not have.
+fn nowhere(id: &str, request: &Value, answer: &Value) -> Option<String> {
+    let fields =
+        answer["notes"].as_array()?.iter().map(|note| (note["code"].clone(), note["field"].as_str().unwrap_or("?")));
+    let mut wrong = fields.filter(|(_, field)| !admitted(id, |calculation| admits(calculation, request, field)));
+    wrong.next().map(|(code, field)| format!("the note {code} points at `{field}`, which no request has"))
+}
+
 /// Asks, and checks the reply by itself: an answer of finite numbers, or an error of known form that blames the request.
 fn reply(id: &str, request: &Value) -> Result<Value, String> {
     let reply = calculate(id, request);
     let fault = match &reply {
-        Ok(answer) => sound(answer).err(),
+        Ok(answer) => sound(answer).err().or_else(|| nowhere(id, request, answer)),
+        Err(error) if !admitted(id, |calculation| error_admits(calculation, request, error)) => {
+            Some(format!("no request has the field `{}`", error.field))
+        }
         Err(error) => {
             let text = error.to_json().to_string();
             if error.code == Code::Internal || error.code == Code::NullPointer {
@@ -60,6 +77,16 @@ fn both_ways(id: &str, request: &Value) -> Result<(), TestCaseError> {
     let by_text = calculate_text(id, request.to_string().as_bytes()).unwrap_or_else(|e| e.to_json().to_string());
     prop_assert_eq!(by_value.to_string(), by_text, "{} {}", id, request);
     Ok(())
+}
+
+/// Examples and vectors, whose notes and errors are the most various.
+#[test]
+fn what_is_known_points_at_fields_that_exist() {
+    let known = vectors();
+    let known = known.iter().filter_map(|v| Some((v["calculation"].as_str()?, v.get("request")?)));
+    let examples = EXAMPLES.iter().map(|(id, request)| (*id, request));
+    let wrong: Vec<_> = known.chain(examples).filter_map(|(id, request)| reply(id, request).err()).collect();
+    assert!(wrong.is_empty(), "{wrong:#?}");
 }
 
 // ---- what is thrown at it ----

@@ -2,6 +2,7 @@
 
 pub mod budget;
 pub mod compare;
+pub mod pointers;
 pub mod published;
 pub mod stock;
 pub mod vectors;

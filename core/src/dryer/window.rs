@@ -3,6 +3,7 @@
 use super::{Dryer, usual_pieces_per_hour};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::heat::in_terms_of;
 use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
@@ -362,6 +363,10 @@ impl Scout<'_> {
 /// `no_solution` where no speed does, with the rules that conflict; `impossible` for a belt whose least is above its most;
 /// what the solver refuses.
 pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
+    marched(request, remarks).map_err(|error| in_terms_of(error, "/dryer", "/cloth"))
+}
+
+fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
     let (dryer, ink, cloth) = (&request.dryer, &request.ink, &request.cloth);
     dryer.check("/dryer")?;
     dryer.cite(&["zones", "belt_least", "belt_most"], remarks);
@@ -443,10 +448,10 @@ fn conflict(seen: &[Margins], trip: &Trip<'_>, remarks: &Remarks) -> Error {
 
 fn about(main: &Stretch, stretches: &[Stretch], profile: &Profile, trip: &Trip<'_>, remarks: &mut Remarks) {
     if stretches.len() > 1 {
-        remarks.caution("several_windows", "/ranges", "more than one range of speeds is allowed, with forbidden speeds between them: the widest is given, see ranges");
+        remarks.caution("several_windows", "/dryer", "more than one range of speeds is allowed, with forbidden speeds between them: the widest is given, see ranges");
     }
     if main.fast.0 - main.slow.0 < libm::log(1.2) {
-        remarks.caution("narrow_window", "/limits", "less than a fifth between too fast and too slow: watch belt and temperature, or take an ink that cures lower");
+        remarks.caution("narrow_window", "/dryer", "less than a fifth between too fast and too slow: watch belt and temperature, or take an ink that cures lower");
     }
     if let Some(caution) = trip.cloth.caution_above
         && profile.bottom_of_ink.iter().chain(&profile.cloth).any(|temperature| *temperature > caution)

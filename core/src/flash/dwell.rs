@@ -3,6 +3,7 @@
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::heat::in_terms_of;
 use crate::heat::layers::Slab;
 use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
@@ -178,6 +179,10 @@ impl Flash {
 /// # Errors
 /// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
 pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
+    marched(request, remarks).map_err(|error| in_terms_of(error, "/flash", "/platen"))
+}
+
+fn marched(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let (start, platen) = (request.start.si(), request.platen_start.si());

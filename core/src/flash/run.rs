@@ -5,6 +5,7 @@ use super::round::{Platform, TOLERANCE};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::heat::in_terms_of;
 use crate::heat::print::FILM;
 use crate::ink::Ink;
 use crate::press::Press;
@@ -97,6 +98,10 @@ calculation! {
 /// # Errors
 /// `impossible` for a press with too few stations for load, print, flash and unload; what the solver refuses.
 pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
+    marched(request, remarks).map_err(|error| in_terms_of(error, "/flash", "/platen"))
+}
+
+fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
     let press = &request.press;
     if press.stations < 4 {
         return Err(Error::new(
@@ -214,14 +219,14 @@ fn say(rotations: &[Rotation], overheats_at: Option<u32>, remarks: &mut Remarks)
     if rotations.iter().any(|rotation| rotation.recommended.is_none()) {
         remarks.caution(
             "no_dwell",
-            "/rotations",
+            "/flash",
             "in some turns no dwell gels the film without overheating something; the customary dwell was taken to go on: see flash.dwell for why",
         );
     }
     if let Some(turn) = overheats_at {
         remarks.caution(
             "fixed_dwell_overheats",
-            "/rotations",
+            "/flash",
             |_| match rotations.first().and_then(|first| first.recommended) {
                 Some(_) => format!("the dwell that is right for the first shirt overheats from turn {turn} on: shorten it as the platens warm up"),
                 None => format!("the customary dwell overheats from turn {turn} on"),
@@ -231,7 +236,7 @@ fn say(rotations: &[Rotation], overheats_at: Option<u32>, remarks: &mut Remarks)
     if let (Some(first), Some(last)) = (rotations.first(), rotations.last())
         && let (Some(cold), Some(warm)) = (first.recommended, last.recommended)
     {
-        remarks.info("shorten", "/rotations", |say: Say| {
+        remarks.info("shorten", "/flash", |say: Say| {
             format!(
                 "from {} on the first shirt to {} on the last",
                 say.say(cold, Show::Usual),

@@ -18,3 +18,13 @@ pub use layers::{AirFace, Layer};
 pub use march::{Energy, Instant, Mark, Problem, Solver, Span, Stage};
 pub use print::Print;
 pub use solve::{EnergyBalance, LAYERS, LayersRequest, StageRequest, Temperatures};
+
+/// An error of the solver, which points into stages and layers, for a request that has a machine and materials instead.
+pub(crate) fn in_terms_of(error: crate::error::Error, machine: &str, material: &str) -> crate::error::Error {
+    let field = match error.field.as_str() {
+        "/stages" => machine.to_owned(),
+        "/layers" => material.to_owned(),
+        _ => return error,
+    };
+    crate::error::Error { field, ..error }
+}

@@ -214,7 +214,7 @@ fn comment(request: &MoireRequest, answer: &Moire, shortened: bool, remarks: &mu
     if shortened {
         remarks.info(
             "weaker_left_out",
-            "/beats",
+            "/angles",
             "an angle has more than eight visible beats: its weaker ones are not listed",
         );
     }
