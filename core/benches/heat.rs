@@ -14,8 +14,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use floodbar::flash::FlashRunRequest;
-use floodbar::heat::layers::Slab;
-use floodbar::heat::{Face, Problem, Solver, Stage};
+use floodbar::heat::internals::{Face, Problem, Slab, Solver, Stage};
 use serde_json::{Value, json};
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::hint::black_box;

@@ -53,7 +53,7 @@ pub(crate) fn edge_reach(given: Option<Length>, remarks: &mut Remarks) -> Length
 
 words! {
     /// What the stencil's thickness amounts to.
-    pub enum Verdict ("verdict") {
+    pub enum StencilVerdict ("verdict") {
         /// Below the target: ragged edges, pinholes, early breakdown.
         Thin = "thin",
         /// On target.
@@ -111,7 +111,7 @@ answer! {
         /// Upper end of the range aimed at for the stencil over the mesh.
         target_high "Target to": Length as Film,
         /// What the stencil's thickness amounts to.
-        verdict "Verdict": Verdict,
+        verdict "StencilVerdict": StencilVerdict,
     }
 }
 
@@ -156,11 +156,11 @@ pub(crate) fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Re
     }
     // Compared as gauged, mesh included: the difference would magnify the rounding.
     let verdict = if !reaches(request.coated_thickness, bare + target_low) {
-        Verdict::Thin
+        StencilVerdict::Thin
     } else if !reaches(bare + target_high, request.coated_thickness) {
-        Verdict::Thick
+        StencilVerdict::Thick
     } else {
-        Verdict::Good
+        StencilVerdict::Good
     };
     Ok(Thickness { over_mesh, over_mesh_fraction: (over_mesh / bare).into(), target_low, target_high, verdict })
 }

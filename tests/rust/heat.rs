@@ -3,9 +3,9 @@
 // The platform's own functions check those of the library.
 #![allow(clippy::disallowed_methods)]
 
-use floodbar::heat::layers::Slab;
-use floodbar::heat::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure};
-use floodbar::heat::{Energy, Face, Problem, Solver, Stage};
+use floodbar::heat::internals::{
+    Energy, Face, Problem, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure,
+};
 use floodbar::{Code, Error, calculate};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, near, relative};

@@ -6,7 +6,7 @@ use super::distance::Nearest;
 use super::edges::walk;
 use super::finest::{Narrowest, narrowest};
 use super::halftone::{Dots, Lattice};
-use super::measured::{Halftone, Measured, PicturePoint};
+use super::measured::{ArtworkMeasure, Halftone, PicturePoint};
 use super::picture::{InkIs, Picture, Side, printed};
 use crate::error::{Code, Error};
 use crate::quantity::{Area, Count, Dimensioned, Length, Rank, Rules, Show, units};
@@ -50,7 +50,7 @@ request! {
 }
 
 calculation! {
-    pub const MEASURE: MeasureRequest => Measured = measure_numbers;
+    pub const MEASURE: MeasureRequest => ArtworkMeasure = measure_numbers;
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
@@ -77,7 +77,7 @@ pub struct Workspace {
 ///
 /// # Errors
 /// `missing_field` without pixels, and as [`measure`].
-pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<Measured, Error> {
+pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<ArtworkMeasure, Error> {
     let Some(numbers) = &request.pixels else {
         return Err(crate::wire::one_of(At::ROOT.key("pixels"), &["pixels, or the call that takes them as bytes"]));
     };
@@ -118,7 +118,7 @@ fn of(
     pixels: &[u8],
     workspace: &mut Workspace,
     remarks: &mut Remarks,
-) -> Result<Measured, Error> {
+) -> Result<ArtworkMeasure, Error> {
     let picture = Picture::new(
         pixels,
         request.pixels_wide,
@@ -137,7 +137,11 @@ fn of(
 ///
 /// # Errors
 /// `out_of_range` for a reach that is not above 0; `impossible` for a picture without ink; `too_long` where there is no memory for it.
-pub fn measure(picture: &Picture<'_>, reach: Length, workspace: &mut Workspace) -> Result<Answered<Measured>, Error> {
+pub fn measure(
+    picture: &Picture<'_>,
+    reach: Length,
+    workspace: &mut Workspace,
+) -> Result<Answered<ArtworkMeasure>, Error> {
     answered(Options::USUAL, |remarks| measured(picture, reach, workspace, remarks))
 }
 
@@ -146,7 +150,7 @@ fn measured(
     reach: Length,
     workspace: &mut Workspace,
     remarks: &mut Remarks,
-) -> Result<Measured, Error> {
+) -> Result<ArtworkMeasure, Error> {
     let pitch = picture.pitch();
     let reach_in_pixels = reach.si() / pitch;
     if !(reach_in_pixels > 0.0 && reach_in_pixels.is_finite()) {
@@ -172,7 +176,7 @@ fn measured(
     let length = |pixels: f64| Length::from_si(pixels * pitch);
     let area = |pixels: f64| Area::from_si(pixels * pitch * pitch);
     let point = |at: &Narrowest| PicturePoint::new().from_left(length(at.x + 0.5)).from_top(length(at.y + 0.5));
-    let measured = Measured::new()
+    let measured = ArtworkMeasure::new()
         .width(length(ink.wide))
         .height(length(ink.high))
         .printed_area(area(ink.all))
@@ -318,7 +322,7 @@ fn screening(halftone: &Lattice, pitch: f64) -> Halftone {
         .dots(u32::try_from(halftone.dots).unwrap_or(u32::MAX))
 }
 
-fn say(picture: &Picture<'_>, ink: &Covered, measured: &Measured, reach: Length, remarks: &mut Remarks) {
+fn say(picture: &Picture<'_>, ink: &Covered, measured: &ArtworkMeasure, reach: Length, remarks: &mut Remarks) {
     if !ink.edged {
         remarks.caution(
             "no_edges",

@@ -33,7 +33,7 @@ request! {
 
 request! {
     /// What a separation covers, as artwork.measure answers it.
-    pub struct Measured {
+    pub struct ArtworkMeasure {
         /// Width of the box around the print.
         width "Print width": Option<Length> as Print where LENGTH.group("The printed area"),
         /// Height of the box around the print.
@@ -60,7 +60,7 @@ request! {
     ignores("notes", "basis")
 }
 
-impl Measured {
+impl ArtworkMeasure {
     /// Share of the stencil's thickness that the edges take part in: the edge integral over the printed area.
     ///
     /// # Errors

@@ -1,7 +1,7 @@
 //! Artwork: what a separation really covers, measured on its pixels.
 //!
 //! Ink fills the pixels by their grey; an edge runs where they are half covered. From there: the printed area, the length of its
-//! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](Measured::edge_share) of
+//! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](ArtworkMeasure::edge_share) of
 //! [`ink`](crate::ink)), the finest line and gap, and whether it is a halftone: [`MEASURE`], [`measure`].
 //!
 //! How well, on pictures drawn from formulas. Edge lengths of discs within 1 % from a radius of 18 samples on, and of three pixels: 18
@@ -34,5 +34,5 @@ mod step;
 
 pub use distance::Nearest;
 pub use measure::{MEASURE, MeasureRequest, Workspace, measure, measure_bytes};
-pub use measured::{Halftone, Measured, PicturePoint};
+pub use measured::{ArtworkMeasure, Halftone, PicturePoint};
 pub use picture::{InkIs, MOST_PIXELS, Picture, Side};

@@ -24,7 +24,7 @@ const BOILING: f64 = 100.0;
 
 words! {
     /// Where a temperature was measured.
-    pub enum Measured ("place of measurement") {
+    pub enum ProbeDepth ("place of measurement") {
         /// A probe in the ink, against the cloth.
         InInk = "in_ink",
         /// An infrared gun, which reads the top only.
@@ -34,7 +34,7 @@ words! {
 
 words! {
     /// What a log says about a cure.
-    pub enum Verdict ("verdict") {
+    pub enum CureVerdict ("verdict") {
         /// Not cured.
         Under = "under",
         /// Cured, at the spot that was logged.
@@ -56,7 +56,7 @@ request! {
         /// Readings in order of time, two at least; a straight line is taken from each to the next.
         log "Temperature log": Vec<Reading>,
         /// Where the temperatures were measured.
-        measured "Where measured": Measured,
+        measured "Where measured": ProbeDepth,
     }
 }
 
@@ -72,7 +72,7 @@ answer! {
         /// The equivalent hold over the hold that the ink needs, at most 1.
         cured_fraction "Cured share": f64,
         /// What the log says about the cure.
-        verdict "Verdict": Verdict,
+        verdict "CureVerdict": CureVerdict,
     }
 }
 
@@ -140,10 +140,10 @@ pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<A
     let over = too_hot(peak, ink, cloth.as_ref(), remarks);
     let proves = proves_a_cure(ink, *measured, remarks);
     let verdict = match (over, enough, proves) {
-        (true, ..) => Verdict::Over,
-        (false, false, _) => Verdict::Under,
-        (false, true, false) => Verdict::NotProven,
-        (false, true, true) => Verdict::Cured,
+        (true, ..) => CureVerdict::Over,
+        (false, false, _) => CureVerdict::Under,
+        (false, true, false) => CureVerdict::NotProven,
+        (false, true, true) => CureVerdict::Cured,
     };
     if over && !enough {
         remarks.caution("over_and_under", "", "too hot and yet not cured: it needs less heat for longer");
@@ -309,7 +309,7 @@ fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Re
 }
 
 /// Whether a log that is hot enough for long enough proves a cure, with a caution for each reason why not.
-fn proves_a_cure(ink: &Ink, measured: Measured, remarks: &mut Remarks) -> bool {
+fn proves_a_cure(ink: &Ink, measured: ProbeDepth, remarks: &mut Remarks) -> bool {
     let dry_first = ink.cure.after_dry || (ink.activation_energy.is_some() && ink.gel == Gel::Dry);
     if dry_first {
         let from = match (ink.activation_energy, ink.gel) {
@@ -325,7 +325,7 @@ fn proves_a_cure(ink: &Ink, measured: Measured, remarks: &mut Remarks) -> bool {
             |_| format!("the clock of this ink starts when it is dry, which a log of temperature cannot show: all time {from} was counted, and a cure is not proven"),
         );
     }
-    let surface = measured == Measured::Surface;
+    let surface = measured == ProbeDepth::Surface;
     if surface {
         remarks.caution(
             "surface_only",

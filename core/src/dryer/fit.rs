@@ -1,11 +1,11 @@
 //! Makes the model of a dryer match a probe.
 
 use super::Dryer;
-use super::window::Trip;
+use super::window::BeltPass;
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::flash::print::{FILM, Print, bottom_of_ink};
 use crate::heat::Solver;
-use crate::heat::print::{FILM, Print, bottom_of_ink};
 use crate::ink::Ink;
 use crate::quantity::{
     Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room, units,
@@ -27,7 +27,7 @@ const MOMENT: Rules = Rules::range(units::S, 0.0, 86_400.0);
 const MOST: f64 = core::f64::consts::LN_10;
 /// The logarithm of a factor is moved by this to see what it does.
 const NUDGE: f64 = 1e-3;
-/// Two factors that move the readings this much alike cannot be told apart.
+/// Two factors that move the readings this much alike cannot be modelled apart.
 const ALIKE: f64 = 0.98;
 /// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.
 const FAR: f64 = 4.0;
@@ -38,14 +38,14 @@ const MOST_RUNS: usize = 20;
 
 /// Where in the tunnel: so far from the entry, or so long after it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Spot {
+pub enum ProbePosition {
     /// From the entry.
     Distance(Length),
     /// After the entry.
     After(Time),
 }
 
-impl Field for Spot {
+impl Field for ProbePosition {
     const KIND: Kind = Kind::Own(&OwnKind {
         wanted: "a distance from the entry or a time after it, such as 0.5 m or 15 s",
         forms: &[Form::Kind(Length::KIND, DISTANCE), Form::Kind(Time::KIND, MOMENT)],
@@ -61,7 +61,7 @@ impl Field for Spot {
     }
 }
 
-impl OwnForm for Spot {
+impl OwnForm for ProbePosition {
     fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
         *self = match measure(value, at, Dimension::Length) {
             Ok(read) => Self::Distance(Length::from_si(within(read, value, at, &DISTANCE, remarks)?)),
@@ -95,16 +95,16 @@ request! {
     /// One reading of a probe.
     pub struct Reading {
         /// Where the probe was, from the entry, or when, after the entry.
-        at "Place or time": Spot,
+        at "Place or time": ProbePosition,
         /// What the probe in the ink showed.
         temperature "Probe reading": Temperature where HEAT,
     }
 }
 
 request! {
-    /// One trip of a probe through the dryer.
+    /// One pass of a probe through the dryer.
     pub struct ProbeRun {
-        /// Belt speed of the trip.
+        /// Belt speed of the pass.
         belt_speed "Belt speed": Velocity where SPEED,
         /// The readings, in any order.
         readings "Probe readings": Vec<Reading>,
@@ -161,7 +161,7 @@ calculation! {
         {"at": "0.5 m", "temperature": "118 degC"}, {"at": "1.0 m", "temperature": "157 degC"}, {"at": "1.5 m", "temperature": "169 degC"}, {"at": "2.0 m", "temperature": "173 degC"}]}]}"#,
 }
 
-/// The readings of one trip: seconds after the entry and kelvin, ascending.
+/// The readings of one pass: seconds after the entry and kelvin, ascending.
 struct Log {
     speed: f64,
     readings: Vec<(f64, f64, usize)>,
@@ -180,7 +180,7 @@ impl Model<'_> {
     fn readings(&self, factors: &DVector<f64>) -> Option<Vec<f64>> {
         let dryer = scaled(&self.request.dryer, factors);
         let request = self.request;
-        let trip = Trip {
+        let pass = BeltPass {
             print: Print::new(&request.ink, request.film, &request.cloth),
             ink: &request.ink,
             cloth: &request.cloth,
@@ -188,22 +188,22 @@ impl Model<'_> {
             start: room().si(),
         };
         let mut solver = Solver::new();
-        let mut told = Vec::with_capacity(self.count);
+        let mut modelled = Vec::with_capacity(self.count);
         for log in &self.logs {
-            let stages = trip.stages(log.speed);
+            let stages = pass.stages(log.speed);
             let mut waiting = log.readings.iter().peekable();
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
-            let start = [trip.start];
-            let problem = crate::heat::Problem { tolerance: 0.02, ..trip.problem(&start, &stages) };
+            let start = [pass.start];
+            let problem = crate::heat::Problem { tolerance: 0.02, ..pass.problem(&start, &stages) };
             let marched = solver.march(&problem, |span| {
                 while let Some((time, ..)) = waiting.next_if(|(time, ..)| *time <= span.end || span.end >= total) {
-                    told.push(bottom_of_ink(&span.at(*time)));
+                    modelled.push(bottom_of_ink(&span.at(*time)));
                 }
                 if waiting.peek().is_none() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
             });
             marched.ok()?;
         }
-        (told.len() == self.count).then_some(told)
+        (modelled.len() == self.count).then_some(modelled)
     }
 
     fn measured(&self) -> impl Iterator<Item = f64> {
@@ -225,10 +225,10 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Model<'_> {
     }
 
     fn residuals(&self) -> Option<DVector<f64>> {
-        let told = self.readings(&self.factors)?;
+        let modelled = self.readings(&self.factors)?;
         Some(DVector::from_iterator(
             self.count,
-            told.into_iter().zip(self.measured()).map(|(model, probe)| model - probe),
+            modelled.into_iter().zip(self.measured()).map(|(model, probe)| model - probe),
         ))
     }
 
@@ -340,8 +340,8 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
         let mut readings = Vec::new();
         for (i, reading) in run.readings.iter().enumerate() {
             let time: Time = match reading.at {
-                Spot::Distance(distance) => distance / run.belt_speed,
-                Spot::After(time) => time,
+                ProbePosition::Distance(distance) => distance / run.belt_speed,
+                ProbePosition::After(time) => time,
             };
             if !crate::quantity::reaches(through, time) {
                 return Err(Error::new(

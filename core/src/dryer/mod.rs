@@ -7,7 +7,7 @@
 mod fit;
 mod window;
 
-pub use fit::{FIT, Fit, FitRequest, ProbeRun, Reading, Spot};
+pub use fit::{FIT, Fit, FitRequest, ProbePosition, ProbeRun, Reading};
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 
 use crate::error::{Code, Error};

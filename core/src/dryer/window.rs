@@ -3,8 +3,8 @@
 use super::{Dryer, usual_pieces_per_hour};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::flash::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::in_terms_of;
-use crate::heat::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, START, Show, Temperature, Time, Velocity};
@@ -115,7 +115,7 @@ calculation! {
 }
 
 /// A print that goes through a dryer.
-pub(super) struct Trip<'a> {
+pub(super) struct BeltPass<'a> {
     pub print: Print,
     pub ink: &'a Ink,
     pub cloth: &'a Cloth,
@@ -148,8 +148,8 @@ impl Margins {
 
 const RULES: [Rule; 3] = [Rule::Cure, Rule::Ink, Rule::Cloth];
 
-impl Trip<'_> {
-    /// The stages of a trip at this belt speed, m/s.
+impl BeltPass<'_> {
+    /// The stages of a pass at this belt speed, m/s.
     pub fn stages(&self, speed: f64) -> Vec<Stage> {
         self.dryer
             .zones
@@ -223,11 +223,11 @@ impl Default for Clock {
 }
 
 impl Clock {
-    fn watch(&mut self, trip: &Trip<'_>, span: &Span<'_>) {
-        let cure = &trip.ink.cure;
-        let needs_dry = cure.after_dry || (trip.ink.activation_energy.is_some() && trip.ink.gel == Gel::Dry);
+    fn watch(&mut self, pass: &BeltPass<'_>, span: &Span<'_>) {
+        let cure = &pass.ink.cure;
+        let needs_dry = cure.after_dry || (pass.ink.activation_energy.is_some() && pass.ink.gel == Gel::Dry);
         let begin = if needs_dry {
-            self.dry_at = self.dry_at.or_else(|| rises(span, |moment| -trip.print.wetness(moment)));
+            self.dry_at = self.dry_at.or_else(|| rises(span, |moment| -pass.print.wetness(moment)));
             match self.dry_at {
                 Some(dry) => dry.max(span.begin),
                 None => return,
@@ -240,7 +240,7 @@ impl Clock {
         self.peak = self.peak.max(ink(begin)).max(ink(end));
         let hot = cure.temperature.si();
         // The count starts at the cure temperature, or at the gel point where a colder cure counts too.
-        let threshold = match (trip.ink.activation_energy, trip.ink.gel) {
+        let threshold = match (pass.ink.activation_energy, pass.ink.gel) {
             (None, _) => hot,
             (Some(_), Gel::At(gel)) => gel.si(),
             (Some(_), Gel::Dry) => 0.0,
@@ -253,7 +253,7 @@ impl Clock {
                 if first { (begin, low) } else { (high, end) }
             }
         };
-        self.hold += match trip.ink.activation_energy {
+        self.hold += match pass.ink.activation_energy {
             None => to - from,
             Some(energy) => {
                 // Gauss-Legendre, three points: the rate hardly bends within a step.
@@ -274,16 +274,16 @@ struct Stretch {
 }
 
 /// Looks at trips and counts them.
-struct Scout<'a> {
-    trip: &'a Trip<'a>,
+struct SpeedSearch<'a> {
+    pass: &'a BeltPass<'a>,
     solver: Solver,
     looks: u32,
 }
 
-impl Scout<'_> {
+impl SpeedSearch<'_> {
     fn look(&mut self, log_speed: f64) -> Result<Margins, Error> {
         self.looks = self.looks.saturating_add(1);
-        self.trip.margins(&mut self.solver, libm::exp(log_speed))
+        self.pass.margins(&mut self.solver, libm::exp(log_speed))
     }
 
     /// Where a rule changes between two speeds: the side on which it is kept. A film that never dries has no finite margin.
@@ -376,18 +376,18 @@ fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Err
         remarks,
     );
     Print::cite(remarks);
-    let trip = Trip { print: Print::new(ink, request.film, cloth), ink, cloth, dryer, start: request.start.si() };
-    let mut scout = Scout { trip: &trip, solver: Solver::new(), looks: 0 };
+    let pass = BeltPass { print: Print::new(ink, request.film, cloth), ink, cloth, dryer, start: request.start.si() };
+    let mut search = SpeedSearch { pass: &pass, solver: Solver::new(), looks: 0 };
     let ends = (libm::log(dryer.belt_least.si()), libm::log(dryer.belt_most.si()));
-    let (stretches, seen) = scout.stretches(ends.0, ends.1)?;
+    let (stretches, seen) = search.stretches(ends.0, ends.1)?;
     let width = |stretch: &Stretch| stretch.fast.0 - stretch.slow.0;
     let Some(main) = stretches.iter().copied().max_by(|a, b| width(a).total_cmp(&width(b))) else {
-        return Err(conflict(&seen, &trip, remarks));
+        return Err(conflict(&seen, &pass, remarks));
     };
-    let recommended = recommend(&main, &trip, remarks);
-    let stages = trip.stages(recommended);
-    let profile = Profile::of(&mut scout.solver, &trip.problem(&[trip.start], &stages))?;
-    about(&main, &stretches, &profile, &trip, remarks);
+    let recommended = recommend(&main, &pass, remarks);
+    let stages = pass.stages(recommended);
+    let profile = Profile::of(&mut search.solver, &pass.problem(&[pass.start], &stages))?;
+    about(&main, &stretches, &profile, &pass, remarks);
     let speed = |log: f64| Velocity::from_si(libm::exp(log));
     let recommended = Velocity::from_si(recommended);
     Ok(Window {
@@ -399,15 +399,15 @@ fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Err
         ranges: stretches.iter().map(|s| Range { slowest: speed(s.slow.0), fastest: speed(s.fast.0) }).collect(),
         profile,
         pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
-        evaluations: scout.looks.saturating_add(1),
+        evaluations: search.looks.saturating_add(1),
     })
 }
 
 /// The belt speed to start with, m/s.
-fn recommend(main: &Stretch, trip: &Trip<'_>, remarks: &mut Remarks) -> f64 {
+fn recommend(main: &Stretch, pass: &BeltPass<'_>, remarks: &mut Remarks) -> f64 {
     let (slowest, fastest) = (libm::exp(main.slow.0), libm::exp(main.fast.0));
     let balanced = if main.slow.1 == Rule::Belt { (fastest / MARGIN).max(slowest) } else { (slowest * fastest).sqrt() };
-    if trip.dryer.fitted == Some(true) {
+    if pass.dryer.fitted == Some(true) {
         return balanced;
     }
     remarks.caution(
@@ -415,20 +415,21 @@ fn recommend(main: &Stretch, trip: &Trip<'_>, remarks: &mut Remarks) -> f64 {
         "/dryer",
         "these are the numbers of no dryer that was measured: run a wired probe in the ink, fit the dryer to it (dryer.fit), and until then run no faster than is customary",
     );
-    let customary = trip.dryer.heated_length().si() / trip.ink.customary_dwell.si();
+    let customary = pass.dryer.heated_length().si() / pass.ink.customary_dwell.si();
     balanced.min(customary.max(slowest))
 }
 
 /// No speed is allowed: which rules stand against each other, and what would open a window.
-fn conflict(seen: &[Margins], trip: &Trip<'_>, remarks: &Remarks) -> Error {
+fn conflict(seen: &[Margins], pass: &BeltPass<'_>, remarks: &Remarks) -> Error {
     let cures = seen.iter().any(|margins| margins.cure >= 0.0);
-    let cure = remarks.say(trip.ink.cure.temperature, Show::Usual);
-    let hot = if seen.iter().any(|m| m.cure >= 0.0 && m.cloth > 0.0) {
-        format!("the cloth is above {}", remarks.say(trip.cloth.never_above, Show::Usual))
+    let cure = remarks.say(pass.ink.cure.temperature, Show::Usual);
+    let (rule, what, limit) = if seen.iter().any(|m| m.cure >= 0.0 && m.cloth > 0.0) {
+        (Rule::Cloth, "the cloth", pass.cloth.never_above)
     } else {
-        format!("the ink is above {}", remarks.say(trip.ink.never_above, Show::Usual))
+        (Rule::Ink, "the ink", pass.ink.never_above)
     };
-    let too_hot = if hot.starts_with("the cloth") { Rule::Cloth.text() } else { Rule::Ink.text() };
+    let hot = format!("{what} is above {}", remarks.say(limit, Show::Usual));
+    let too_hot = rule.text();
     // Speeds are looked at from the slowest to the fastest.
     let message = if seen.last().is_some_and(|margins| margins.cure >= 0.0) {
         format!(
@@ -446,14 +447,14 @@ fn conflict(seen: &[Margins], trip: &Trip<'_>, remarks: &Remarks) -> Error {
     Error::new(Code::NoSolution, "/dryer", message)
 }
 
-fn about(main: &Stretch, stretches: &[Stretch], profile: &Profile, trip: &Trip<'_>, remarks: &mut Remarks) {
+fn about(main: &Stretch, stretches: &[Stretch], profile: &Profile, pass: &BeltPass<'_>, remarks: &mut Remarks) {
     if stretches.len() > 1 {
         remarks.caution("several_windows", "/dryer", "more than one range of speeds is allowed, with forbidden speeds between them: the widest is given, see ranges");
     }
     if main.fast.0 - main.slow.0 < libm::log(1.2) {
         remarks.caution("narrow_window", "/dryer", "less than a fifth between too fast and too slow: watch belt and temperature, or take an ink that cures lower");
     }
-    if let Some(caution) = trip.cloth.caution_above
+    if let Some(caution) = pass.cloth.caution_above
         && profile.bottom_of_ink.iter().chain(&profile.cloth).any(|temperature| *temperature > caution)
     {
         remarks.caution(

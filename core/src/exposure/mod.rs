@@ -14,7 +14,7 @@ mod undercut;
 
 pub use curve::{CURVE, Curve, CurvePoint, CurveRequest};
 pub use rescale::{
-    Cause, DistanceChange, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,
+    DistanceChange, ExposureFactor, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,
     distance_factor, irradiance_factor, stencil_factor,
 };
 pub use series::{SERIES, Series, SeriesRequest};

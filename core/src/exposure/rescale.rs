@@ -73,7 +73,7 @@ request! {
 
 answer! {
     /// One reason for another time.
-    pub struct Cause {
+    pub struct ExposureFactor {
         /// What changed, in words.
         cause "Reason": String,
         /// New time over old time, for this reason alone.
@@ -89,7 +89,7 @@ answer! {
         /// The time to expose for now.
         time "New time": Time,
         /// Each reason with its factor.
-        causes "Reasons": Vec<Cause>,
+        causes "Reasons": Vec<ExposureFactor>,
     }
 }
 
@@ -136,7 +136,7 @@ pub(crate) fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result
         remarks.basis("reciprocity_exponent", RECIPROCITY_HOLDS);
     }
     let mut causes = Vec::new();
-    let mut cause = |name: &str, factor: f64| causes.push(Cause { cause: name.to_owned(), factor });
+    let mut cause = |name: &str, factor: f64| causes.push(ExposureFactor { cause: name.to_owned(), factor });
     if let Some(change) = &request.distance {
         if request.irradiance.is_some() {
             return Err(Error::new(

@@ -1,11 +1,11 @@
 //! How long under the flash.
 
+use super::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::heat::Slab;
 use crate::heat::in_terms_of;
-use crate::heat::layers::Slab;
-use crate::heat::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
 use crate::heat::{Face, Problem, Solver, Span, Stage};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};

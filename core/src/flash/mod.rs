@@ -6,6 +6,7 @@
 //! - [`RUN`]: the same, turn after turn of the carousel, while the platens warm up.
 
 mod dwell;
+pub(crate) mod print;
 mod round;
 mod run;
 

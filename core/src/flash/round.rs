@@ -1,9 +1,9 @@
 //! One platen on its way round the carousel.
 
 use super::dwell::{Ends, HORIZON, Limit, SHORTEST, Set};
+use super::print::{hottest_cloth, hottest_ink};
 use crate::error::Error;
-use crate::heat::faces::ROOM_HUMIDITY;
-use crate::heat::print::{hottest_cloth, hottest_ink};
+use crate::heat::ROOM_HUMIDITY;
 use crate::heat::{Energy, Face, Mark, Problem, Solver, Span, Stage};
 use crate::quantity::Dimensioned;
 use crate::root::{self, Bracket, Point, Search};
@@ -19,7 +19,7 @@ const STOPS_BEFORE: f64 = 2.0;
 const CLOSE: Search = Search { width: 0.01, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 20 };
 
 /// One platen with a solver that keeps its heat.
-pub(super) struct Platform<'a> {
+pub(super) struct PlatenCycle<'a> {
     set: &'a Set<'a>,
     pub solver: Solver,
     /// Platen temperature before the first shirt, K.
@@ -56,7 +56,7 @@ impl Hottest {
     }
 }
 
-impl<'a> Platform<'a> {
+impl<'a> PlatenCycle<'a> {
     /// `flashes` as far as the stations hold them: before each but the first there is a stop for a print.
     pub fn new(set: &'a Set<'a>, start: f64, stations: u32, flashes: u32) -> Self {
         let room = stations.saturating_sub(2).div_euclid(2);
@@ -172,7 +172,7 @@ impl<'a> Platform<'a> {
         self.home(dwell, 0.0, cycle, Hottest::default())
     }
 
-    /// The same after [`Platform::ends`], from the last mark before the flash goes off.
+    /// The same after [`PlatenCycle::ends`], from the last mark before the flash goes off.
     pub fn go_round_from_mark(&mut self, dwell: f64, cycle: f64) -> Result<Hottest, Error> {
         let mut from = (&self.on, Hottest::default());
         for (mark, hottest) in &self.off {

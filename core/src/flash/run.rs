@@ -1,12 +1,12 @@
 //! How the flash must change as the platens heat up.
 
 use super::dwell::{Ends, Set, cautions, cite};
-use super::round::{Platform, TOLERANCE};
+use super::print::FILM;
+use super::round::{PlatenCycle, TOLERANCE};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::heat::in_terms_of;
-use crate::heat::print::FILM;
 use crate::ink::Ink;
 use crate::press::Press;
 use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
@@ -125,7 +125,7 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
             .allowed([format!("at most {MOST_ROTATIONS} turns")]));
     }
     let start = request.platen_start.si();
-    let platform = || Platform::new(&set, start, press.stations, press.flashes.unwrap_or(1));
+    let platform = || PlatenCycle::new(&set, start, press.stations, press.flashes.unwrap_or(1));
     let (mut live, mut kept) = (platform(), platform());
     let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
     let mut warmed = Vec::with_capacity(turns as usize);
@@ -193,7 +193,12 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
 }
 
 /// Least and most of a turn whose platen comes to the flash in the cycle of the dwell in force.
-fn sought(live: &mut Platform<'_>, in_force: f64, customary: f64, cycle: impl Fn(f64) -> f64) -> Result<Ends, Error> {
+fn sought(
+    live: &mut PlatenCycle<'_>,
+    in_force: f64,
+    customary: f64,
+    cycle: impl Fn(f64) -> f64,
+) -> Result<Ends, Error> {
     live.set_out(cycle(in_force))?;
     let ends = live.ends(customary)?;
     Ok(Ends { most: live.most(ends.most, cycle)?, ..ends })

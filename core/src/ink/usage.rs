@@ -2,7 +2,7 @@
 
 use super::deposit::{HITS, edge_share_or_solid};
 use super::{Film, Ink, STROKES};
-use crate::artwork::Measured;
+use crate::artwork::ArtworkMeasure;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rank, Rules, Show, Volume, units};
@@ -53,7 +53,7 @@ request! {
         /// Covered share of the box.
         coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
         /// The answer of artwork.measure, whole.
-        artwork "Measured artwork": Option<Measured> where Rules::NONE.rank(Rank::First).group("The printed area"),
+        artwork "ArtworkMeasure artwork": Option<ArtworkMeasure> where Rules::NONE.rank(Rank::First).group("The printed area"),
         /// Length of all edges of the printed area.
         edge_length "Total edge length": Option<Length>
             where EDGE.group("The printed area").unless_given("a wide solid, or the edges of the artwork"),

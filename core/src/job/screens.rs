@@ -8,7 +8,7 @@ use super::sheet::{
 use super::shop::{ExposureTest, Shop};
 use super::{Placed, halftones, ink_name, moved};
 use crate::error::Error;
-use crate::exposure::{Cause, STEP_SCALE, StepRequest, exposable, stencil_factor};
+use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stencil_factor};
 use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, pots};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
@@ -169,7 +169,11 @@ fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<St
 }
 
 /// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.
-fn exposure(placed: &Placed<'_>, test: &ExposureTest, remarks: &mut Remarks) -> Result<(Time, Vec<Cause>), Error> {
+fn exposure(
+    placed: &Placed<'_>,
+    test: &ExposureTest,
+    remarks: &mut Remarks,
+) -> Result<(Time, Vec<ExposureFactor>), Error> {
     let Placed { screen, at, .. } = placed;
     let scale = StepRequest::new()
         .time(test.time)
@@ -177,12 +181,12 @@ fn exposure(placed: &Placed<'_>, test: &ExposureTest, remarks: &mut Remarks) -> 
         .wanted_step(test.wanted_step)
         .density_per_step(test.density_per_step);
     let read = remarks.ask(&STEP_SCALE, &scale, |asked| Some(format!("/shop/exposure{}", asked.field)))?;
-    let mut causes = vec![Cause { cause: "step scale".into(), factor: read.factor }];
+    let mut causes = vec![ExposureFactor { cause: "step scale".into(), factor: read.factor }];
     let mesh_factor = test.mesh_factor.zip(screen.mesh_factor).map(|(from, to)| to / from);
-    causes.extend(mesh_factor.map(|factor| Cause { cause: "mesh".into(), factor }));
+    causes.extend(mesh_factor.map(|factor| ExposureFactor { cause: "mesh".into(), factor }));
     let coated = test.coated_thickness.zip(screen.coated_thickness).zip(test.penetration_depth);
     let stencil = coated.map(|((from, to), depth)| stencil_factor(from, to, depth));
-    causes.extend(stencil.map(|factor| Cause { cause: "stencil".into(), factor }));
+    causes.extend(stencil.map(|factor| ExposureFactor { cause: "stencil".into(), factor }));
     if !screen.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
         let tested = format!(
             "{:.0}-{:.0}",

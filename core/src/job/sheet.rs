@@ -1,12 +1,12 @@
 //! The run sheet: everything that a person at the press sets by hand, and how the work is proved.
 
 use crate::dryer::{Limits, Zone};
-use crate::exposure::Cause;
+use crate::exposure::ExposureFactor;
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
 use crate::press::FrameInside;
 use crate::quantity::{Angle, Count, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
-use crate::stencil::Verdict;
+use crate::stencil::StencilVerdict;
 use crate::wash::InkPair;
 use crate::wire::{answer, words};
 
@@ -26,13 +26,13 @@ answer! {
         /// Whether the stencil was measured; without a gauge there is no verdict.
         measured "Stencil measured": bool,
         /// What a measured stencil amounts to.
-        verdict "Verdict": Option<Verdict>,
+        verdict "Verdict": Option<StencilVerdict>,
         /// A coating that usually builds the target, print side : squeegee side.
         coats "Coats to apply": String,
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time "Exposure time": Option<Time>,
         /// Why the exposure is not the tested time: each reason with its factor.
-        exposure_causes "Reasons": Vec<Cause>,
+        exposure_causes "Reasons": Vec<ExposureFactor>,
     }
 }
 

@@ -69,7 +69,7 @@ words! {
 
 answer! {
     /// What one station is busy with, in each cycle.
-    pub struct Busy {
+    pub struct StationTime {
         /// The station's place from loading on, 1 being the load.
         station "Station": u32,
         /// What the station does.
@@ -77,7 +77,7 @@ answer! {
         /// The colour that the station serves.
         colour "Colour": Option<String>,
         /// How long the station is busy in a cycle, without the index.
-        time "Busy per cycle": Time,
+        time "StationTime per cycle": Time,
     }
 }
 
@@ -99,7 +99,7 @@ answer! {
         /// Time for work on the screens, before and after the run.
         setup_time "Work on screens": Time,
         /// What each station is busy with.
-        stations "Stations": Vec<Busy>,
+        stations "Stations": Vec<StationTime>,
     }
 }
 
@@ -181,7 +181,7 @@ pub(crate) fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Er
     })
 }
 
-fn stations(request: &RunRequest) -> Vec<Busy> {
+fn stations(request: &RunRequest) -> Vec<StationTime> {
     let press = &request.press;
     let mut list = vec![(Role::Load, None, press.load)];
     for colour in &request.colours {
@@ -191,10 +191,10 @@ fn stations(request: &RunRequest) -> Vec<Busy> {
         }
     }
     list.push((Role::Unload, None, press.unload));
-    (1..).zip(list).map(|(station, (role, colour, time))| Busy { station, role, colour, time }).collect()
+    (1..).zip(list).map(|(station, (role, colour, time))| StationTime { station, role, colour, time }).collect()
 }
 
-fn fit(press: &Press, request: &RunRequest, stations: &[Busy]) -> Result<(), Error> {
+fn fit(press: &Press, request: &RunRequest, stations: &[StationTime]) -> Result<(), Error> {
     let count = |role| stations.iter().filter(|s| s.role == role).count();
     let (prints, flashes) = (count(Role::Print), count(Role::Flash));
     let needed = match press.kind {
@@ -226,7 +226,7 @@ fn hits(colour: &Colour) -> f64 {
     f64::from(colour.hits.unwrap_or(1))
 }
 
-fn label(station: &Busy) -> String {
+fn label(station: &StationTime) -> String {
     station
         .colour
         .as_ref()
@@ -234,7 +234,12 @@ fn label(station: &Busy) -> String {
 }
 
 /// Every platen moves at once: the slowest station and the index make the cycle.
-fn automatic(press: &Press, request: &RunRequest, stations: &[Busy], remarks: &mut Remarks) -> (Time, f64, Vec<Pace>) {
+fn automatic(
+    press: &Press,
+    request: &RunRequest,
+    stations: &[StationTime],
+    remarks: &mut Remarks,
+) -> (Time, f64, Vec<Pace>) {
     let turns = request.colours.iter().map(hits).fold(1.0, f64::max);
     if turns > 1.0 {
         remarks.info("more_turns", "/colours", |_| {

@@ -30,7 +30,7 @@ mod rules;
 mod show;
 mod unit;
 
-pub use parse::{Fault, Measure, measure_object, measure_text, number};
+pub use parse::{Fault, ParsedQuantity, measure_object, measure_text, number};
 pub(crate) use ranges::{
     CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, SPECIFIC_HEAT, START, TRANSFER, room,
 };

@@ -8,7 +8,7 @@ use crate::error::{Code, clip, nearest};
 
 /// A measured value in SI base units, with the 95 % half-width it was given, if any.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Measure {
+pub struct ParsedQuantity {
     /// In SI base units.
     pub si: f64,
     /// Half-width of the 95 % interval, in SI base units.
@@ -41,7 +41,7 @@ fn spellings(dimension: Dimension) -> Vec<String> {
 ///
 /// # Errors
 /// `bad_quantity` for text of another form or an unknown unit, `wrong_dimension` for a unit of another dimension.
-pub fn measure_text(text: &str, dimension: Dimension) -> Result<(Measure, &'static Unit), Fault> {
+pub fn measure_text(text: &str, dimension: Dimension) -> Result<(ParsedQuantity, &'static Unit), Fault> {
     let folded;
     let text = if text.is_ascii() {
         text
@@ -108,7 +108,7 @@ pub fn measure_object(
     unit: &str,
     plus_minus: Option<f64>,
     dimension: Dimension,
-) -> Result<(Measure, &'static Unit), Fault> {
+) -> Result<(ParsedQuantity, &'static Unit), Fault> {
     let unit = unit_of(fold(unit).trim(), dimension)?;
     match plus_minus {
         Some(half) => with_half_width(value, half, unit, dimension),
@@ -121,18 +121,18 @@ fn with_half_width(
     half: f64,
     unit: &'static Unit,
     dimension: Dimension,
-) -> Result<(Measure, &'static Unit), Fault> {
+) -> Result<(ParsedQuantity, &'static Unit), Fault> {
     finite(unit.to_si(value), Some(unit.span_to_si(half)), dimension).map(|m| (m, unit))
 }
 
-fn finite(si: f64, half_width: Option<f64>, dimension: Dimension) -> Result<Measure, Fault> {
+fn finite(si: f64, half_width: Option<f64>, dimension: Dimension) -> Result<ParsedQuantity, Fault> {
     if !si.is_finite() || half_width.is_some_and(|h| !h.is_finite()) {
         return Err(Fault::bad("the number is too large to be a measurement", dimension));
     }
     if half_width.is_some_and(|h| h < 0.0) {
         return Err(Fault::bad("the half-width after plus-minus is negative", dimension));
     }
-    Ok(Measure { si, half_width })
+    Ok(ParsedQuantity { si, half_width })
 }
 
 fn unit_of(text: &str, dimension: Dimension) -> Result<&'static Unit, Fault> {

@@ -31,7 +31,7 @@ const NAMED: usize = 5;
 
 words! {
     /// What to do with a screen, or with a set.
-    pub enum Verdict ("verdict") {
+    pub enum TensionVerdict ("verdict") {
         /// It belongs to the set as it is.
         Matched = "matched",
         /// Stretch it anew, or match the others to it.
@@ -91,7 +91,7 @@ answer! {
         /// Mean of the screen less the nearer end of its target; none between the ends.
         off_target "Off target": Option<Tension>,
         /// What to do with the screen.
-        verdict "Verdict": Verdict,
+        verdict "TensionVerdict": TensionVerdict,
     }
 }
 
@@ -110,7 +110,7 @@ answer! {
         /// Spread of the set without the screen that stands out.
         set_spread_without "Spread without it": Option<Tension>,
         /// What to do with the set: the worst of its screens' verdicts.
-        verdict "Verdict": Verdict,
+        verdict "TensionVerdict": TensionVerdict,
     }
 }
 
@@ -175,13 +175,13 @@ pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Asse
     }
     let per_screen: Vec<_> =
         request.screens.iter().zip(&taken).map(|(screen, taken)| judged(screen, taken, set.mean, request)).collect();
-    let has = |verdict: Verdict| per_screen.iter().any(|screen| screen.verdict == verdict);
-    let verdict = if has(Verdict::Replace) {
-        Verdict::Replace
-    } else if has(Verdict::Retension) {
-        Verdict::Retension
+    let has = |verdict: TensionVerdict| per_screen.iter().any(|screen| screen.verdict == verdict);
+    let verdict = if has(TensionVerdict::Replace) {
+        TensionVerdict::Replace
+    } else if has(TensionVerdict::Retension) {
+        TensionVerdict::Retension
     } else {
-        Verdict::Matched
+        TensionVerdict::Matched
     };
     let apart = per_screen.iter().any(|screen| !allowed(screen.from_set, request.across, screen.mean));
     let odd = if apart { odd_one(&means) } else { None };
@@ -214,11 +214,11 @@ fn judged(screen: &ScreenReadings, taken: &Readings, set_mean: Tension, request:
     let furthest = if most - mean > mean - least { most - mean } else { least - mean };
     let from_set = mean - set_mean;
     let verdict = if allowed(furthest, request.within, mean) && allowed(from_set, request.across, mean) {
-        Verdict::Matched
+        TensionVerdict::Matched
     } else if below(mean, SCRAP, request) || uneven(spread) {
-        Verdict::Replace
+        TensionVerdict::Replace
     } else {
-        Verdict::Retension
+        TensionVerdict::Retension
     };
     let target = request.target.map(|target| (target, target)).or_else(|| screen.mesh.as_ref().map(target_range));
     let off_target = target.map(|(low, high)| {
@@ -373,7 +373,7 @@ fn about_set(request: &SetRequest, assessed: &Assessed, odd: Option<usize>, rema
             "a target below 20 N/cm is taken as a choice; shops stretch anew below 20 N/cm and scrap below 18",
         );
     }
-    if assessed.verdict != Verdict::Matched {
+    if assessed.verdict != TensionVerdict::Matched {
         remarks.info(
             "tension_falls",
             "",

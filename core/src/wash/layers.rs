@@ -190,8 +190,8 @@ mod tests {
     fn every_stock_ink_is_what_its_name_says() {
         let shelf = (Ink::TABLE.stock.unwrap().shelf)();
         for name in shelf.names() {
-            let told = Chemistry::of(&Ink::in_stock(name).unwrap()).name();
-            assert!(name.starts_with(told), "{name} is read as {told}");
+            let chemistry = Chemistry::of(&Ink::in_stock(name).unwrap()).name();
+            assert!(name.starts_with(chemistry), "{name} is read as {chemistry}");
         }
         assert_eq!(shelf.names().count(), 8);
     }

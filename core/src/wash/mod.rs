@@ -16,4 +16,4 @@ pub use colour::{
 };
 pub use layers::{Between, Bond, InkPair, LAYERS, Risk, StackRequest, StackRisks, bond};
 pub use samples::{SAMPLES, Samples, SamplesRequest, prints_needed, shows};
-pub use verdict::{VERDICT, Verdict, VerdictRequest, WashVerdict, survival_lower_bound, survival_shown};
+pub use verdict::{ShipVerdict, VERDICT, VerdictRequest, WashVerdict, survival_lower_bound, survival_shown};

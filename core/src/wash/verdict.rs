@@ -45,7 +45,7 @@ const STAGES_SOURCE: Source = Source::common(
 
 words! {
     /// What a wash test says of a batch.
-    pub enum Verdict ("verdict") {
+    pub enum ShipVerdict ("verdict") {
         /// It is shown that enough survive.
         Pass = "pass",
         /// It is shown that too few survive.
@@ -79,7 +79,7 @@ answer! {
         /// The share of the run that survives, at least, at the confidence.
         survival_lower_bound_fraction "Least surviving share": f64,
         /// Whether it is shown that enough survive.
-        verdict "Verdict": Verdict,
+        verdict "ShipVerdict": ShipVerdict,
     }
 }
 
@@ -116,11 +116,11 @@ pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result
     let failed_at = request.failed_at.as_deref().unwrap_or_default();
     check_failed_at(failed_at, failed, cycles)?;
     let verdict = if cycles >= TRAP && falls_short(failed, washed, reliability, confidence) {
-        Verdict::Fail
+        ShipVerdict::Fail
     } else if cycles >= TRAP && shows(failed, washed, reliability, confidence) {
-        Verdict::Pass
+        ShipVerdict::Pass
     } else {
-        Verdict::NotProven
+        ShipVerdict::NotProven
     };
     if cycles < TRAP {
         remarks.caution(
@@ -137,7 +137,7 @@ pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result
         );
     }
     about_failures(failed_at, remarks);
-    if verdict == Verdict::NotProven
+    if verdict == ShipVerdict::NotProven
         && let Ok(needed) = prints_needed(failed, reliability, confidence)
         && needed > washed
     {

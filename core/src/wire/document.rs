@@ -56,9 +56,9 @@ impl Strict<'_> {
     }
 
     fn fail<E: serde::de::Error>(&self, error: Error) -> E {
-        let told = E::custom(&error);
+        let wrapped = E::custom(&error);
         *self.fault.borrow_mut() = Some(error);
-        told
+        wrapped
     }
 
     fn deeper<E: serde::de::Error>(&self) -> Result<usize, E> {

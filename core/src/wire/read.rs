@@ -6,7 +6,7 @@ use super::record::{FieldTable, Given, Record, Stocked};
 use super::shelf::Row;
 use super::{At, MOST_ITEMS, Remarks};
 use crate::error::{Code, Error, clip, nearest};
-use crate::quantity::{Dimension, Fault, Measure, Rules, UNITS, measure_object, measure_text};
+use crate::quantity::{Dimension, Fault, ParsedQuantity, Rules, UNITS, measure_object, measure_text};
 use serde_json::{Map, Value, json};
 
 /// Longest text of a name or title, in characters.
@@ -190,7 +190,7 @@ pub(crate) fn content(
         Slot::Number(dimension, place) => {
             let measure = match value {
                 Value::Number(number) if dimension == Dimension::Fraction => {
-                    Measure { si: number.as_f64().unwrap_or(f64::NAN), half_width: None }
+                    ParsedQuantity { si: number.as_f64().unwrap_or(f64::NAN), half_width: None }
                 }
                 _ => measure(value, at, dimension)?,
             };
@@ -309,7 +309,7 @@ pub(crate) fn one_of(at: At<'_>, fields: &[&str]) -> Error {
 }
 
 /// Reads a value as a quantity of the dimension, in SI base units.
-pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result<Measure, Error> {
+pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result<ParsedQuantity, Error> {
     let placed = |fault: Fault| Error::new(fault.code, at, fault.message).got(value).allowed(fault.allowed);
     match value {
         Value::String(text) => measure_text(text, dimension).map(|(m, _)| m).map_err(placed),
@@ -349,7 +349,7 @@ pub(crate) fn measure(value: &Value, at: At<'_>, dimension: Dimension) -> Result
 
 /// Notes a doubt and checks the range.
 pub(crate) fn within(
-    measure: Measure,
+    measure: ParsedQuantity,
     value: &Value,
     at: At<'_>,
     rules: &Rules,

@@ -1,6 +1,6 @@
 //! Pictures drawn in code, a pixel a millimetre, and what is measured on them.
 
-use floodbar::artwork::{Halftone, InkIs, Measured, Picture, PicturePoint, Workspace, measure};
+use floodbar::artwork::{ArtworkMeasure, Halftone, InkIs, Picture, PicturePoint, Workspace, measure};
 use floodbar::quantity::{Area, Count, Length, units};
 
 /// How far an edge thickens the film, in pixels: that of 0.25 mm at 300 pixels an inch.
@@ -26,8 +26,8 @@ pub struct Measure {
     pub halftone: Option<Halftone>,
 }
 
-impl From<&Measured> for Measure {
-    fn from(measured: &Measured) -> Self {
+impl From<&ArtworkMeasure> for Measure {
+    fn from(measured: &ArtworkMeasure) -> Self {
         Self {
             width: measured.width.expect("a width"),
             height: measured.height.expect("a height"),

@@ -1,10 +1,8 @@
 //! A print on a shirt, as layers for the solver: the ink film with its water, and the cloth.
 
-use super::layers::Slab;
-use super::march::{Instant, Problem, Solver, Span};
-use super::water::WATER_SPECIFIC_HEAT;
 use crate::cloth::Cloth;
 use crate::error::Error;
+use crate::heat::{Instant, Problem, Slab, Solver, Span, WATER_SPECIFIC_HEAT};
 use crate::ink::Ink;
 use crate::quantity::{Dimensioned, Length, Rules, Temperature, Time, units};
 use crate::root::bisect;
