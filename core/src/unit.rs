@@ -4,7 +4,7 @@ use crate::error::{Code, Error, clip, nearest};
 use crate::quantity::{Dimension, Rules, UNITS, Unit, find, units};
 use crate::source::Source;
 use crate::wire::{
-    At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Set, Slot, View, answer, calculation, measure, request,
+    At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, Takes, View, answer, calculation, measure, request,
 };
 use serde_json::Value;
 
@@ -52,10 +52,10 @@ impl OwnForm for AnyQuantity {
     }
 }
 
-impl Set<AnyQuantity> for &str {
+impl Takes<&str> for AnyQuantity {
     /// A quantity as it is written: `"12 ft/min"`.
-    fn set(self) -> AnyQuantity {
-        AnyQuantity(self.into())
+    fn take(value: &str) -> Self {
+        Self(value.into())
     }
 }
 

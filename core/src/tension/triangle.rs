@@ -53,7 +53,7 @@ pub fn print_growth(span: Length, gap: Length, image: Length) -> Option<f64> {
 ///
 /// ```
 /// use floodbar::quantity::{Length, units::MM};
-/// let mm = |value: f64| MM.of::<Length>(value);
+/// let mm = |value: f64| MM.of(value);
 /// let wider = |gap: f64| floodbar::tension::growth(mm(500.0), mm(gap), mm(60.0), mm(440.0)).map(|growth| MM.value(growth));
 /// // About 4 gap^2 image / (span^2 - image^2): 0.13 mm at 3 mm, four times as much at 6 mm.
 /// assert!(wider(3.0).is_some_and(|growth| (growth - 0.13).abs() < 0.01));

@@ -140,10 +140,7 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
     /// # Errors
     /// As [`Self::answer`].
     pub fn answer_as(&self, request: &R, options: Options) -> Result<Answered<A>, Error> {
-        answered(options, |remarks| {
-            read::check(request, At::ROOT, remarks)?;
-            (self.run)(request, remarks)
-        })
+        answered(options, |remarks| self.within(request, remarks))
     }
 
     /// Answers a request that is a JSON value.
@@ -154,8 +151,9 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         answer_json(request, &mut R::new_blank(), |request, remarks| self.work(request, remarks))
     }
 
-    /// Answers within another calculation, which has checked what it asks.
+    /// Answers within another calculation: with the checks and defaults of any request.
     pub(super) fn within(&self, request: &R, remarks: &mut Remarks) -> Result<A, Error> {
+        read::check(request, At::ROOT, remarks)?;
         (self.run)(request, remarks)
     }
 }

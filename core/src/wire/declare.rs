@@ -67,8 +67,12 @@ macro_rules! request {
                 $(
                     $(#[doc = $field_doc])*
                     #[must_use]
-                    pub fn $field(mut self, $field: impl $crate::wire::Set<$type>) -> Self {
-                        self.values.$field = $crate::wire::Field::tidy($field.set());
+                    pub fn $field<V>(mut self, $field: V) -> Self
+                    where
+                        $type: $crate::wire::Takes<V>,
+                    {
+                        self.values.$field =
+                            $crate::wire::Field::tidy(<$type as $crate::wire::Takes<V>>::take($field));
                         let given = !matches!($crate::wire::Field::view(&self.values.$field), $crate::wire::View::Absent);
                         self.given.mark(FieldIndex::$field as usize, given);
                         self

@@ -375,48 +375,49 @@ macro_rules! record_field {
     };
 }
 
-/// What a builder method takes for a field of type `T`: the value itself; for an optional field the value or an option of
+/// What a builder method takes for a field of this type: the type itself; for an optional field the value or an option of
 /// it; for a text anything borrowed; for a list an array too.
 ///
-/// A record has no other way in, so that a method's argument tells its type: `.mesh("55-64".parse()?)`.
-pub trait Set<T> {
+/// It is the field's type that takes, not the value that gives, so that a field of one form tells the type of its value:
+/// `.mesh("55-64".parse()?)`.
+pub trait Takes<V> {
     /// The value of the field.
-    fn set(self) -> T;
+    fn take(value: V) -> Self;
 }
 
-impl<T> Set<T> for T {
-    fn set(self) -> T {
-        self
+impl<T> Takes<T> for T {
+    fn take(value: T) -> Self {
+        value
     }
 }
 
-impl<T> Set<Option<T>> for T {
-    fn set(self) -> Option<T> {
-        Some(self)
+impl<T> Takes<T> for Option<T> {
+    fn take(value: T) -> Self {
+        Some(value)
     }
 }
 
-impl Set<String> for &str {
-    fn set(self) -> String {
-        self.to_owned()
+impl Takes<&str> for String {
+    fn take(value: &str) -> Self {
+        value.to_owned()
     }
 }
 
-impl Set<Option<String>> for &str {
-    fn set(self) -> Option<String> {
-        Some(self.to_owned())
+impl Takes<&str> for Option<String> {
+    fn take(value: &str) -> Self {
+        Some(value.to_owned())
     }
 }
 
-impl<T, const N: usize> Set<Vec<T>> for [T; N] {
-    fn set(self) -> Vec<T> {
-        self.into()
+impl<T, const N: usize> Takes<[T; N]> for Vec<T> {
+    fn take(value: [T; N]) -> Self {
+        value.into()
     }
 }
 
-impl<T, const N: usize> Set<Option<Vec<T>>> for [T; N] {
-    fn set(self) -> Option<Vec<T>> {
-        Some(self.into())
+impl<T, const N: usize> Takes<[T; N]> for Option<Vec<T>> {
+    fn take(value: [T; N]) -> Self {
+        Some(value.into())
     }
 }
 

@@ -280,7 +280,7 @@ mod tests {
         let mut quiet = Remarks::counting();
         quiet.caution("a", "/x", say);
         quiet.note(Level::Limit, "b", "/x", say);
-        quiet.basis(Of::from(|| -> String { panic!("nobody asked") }), Source::memory("x"));
+        quiet.basis(|| -> String { panic!("nobody asked") }, Source::memory("x"));
         assert_eq!((quiet.notes.len(), quiet.counts()), (0, [1, 1]));
         let mut warnings = Remarks::new(System::Metric, false);
         warnings.info("a", "/x", say);
