@@ -92,9 +92,7 @@ fn what_is_known_points_at_fields_that_exist() {
 // ---- what is thrown at it ----
 
 static EXAMPLES: LazyLock<Vec<(&str, Value)>> = LazyLock::new(|| {
-    let example = |c: &&'static dyn floodbar::wire::Listed| {
-        (c.id(), serde_json::from_str(c.entry().prose.example).expect("an example"))
-    };
+    let example = |c: &&dyn Listed| (c.id(), serde_json::from_str(c.entry().prose.example).expect("an example"));
     catalogue::CALCULATIONS.iter().map(example).collect()
 });
 

@@ -33,6 +33,7 @@ fn distance(temperature: f64) -> f64 {
 /// `ln(p / pc) = (Tc / T) (a1 v + a2 v^1.5 + a3 v^3 + a4 v^3.5 + a5 v^4 + a6 v^7.5)`, v = 1 - T / Tc: IAPWS SR1-86 (1992),
 /// Wagner and Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783. From 273.16 K to the critical point; continued below for
 /// supercooled water, held constant outside 200-640 K.
+#[cfg(feature = "internals")]
 #[must_use]
 pub fn saturation_pressure(temperature: f64) -> f64 {
     saturation(temperature).0
@@ -96,12 +97,8 @@ pub fn vapour_pressure(humidity_ratio: f64) -> f64 {
 /// 1976, diffusion of vapour `1.87e-10 T^2.072 / atm` (Marrero and Mason, J. Phys. Chem. Ref. Data 1 (1972) 3); both from
 /// memory. Nearer to boiling than a thousandth of the pressure the logarithm goes on as its tangent, so that boiling is
 /// steep but finite. Without convection (`h = 0`) nothing leaves.
-#[must_use]
-pub fn evaporation(face: &Face, temperature: f64) -> f64 {
-    evaporating(face, temperature).0
-}
-
-/// [`evaporation`], and how it rises with temperature, kg/(m2.s.K), at the transfer of this temperature.
+///
+/// With it comes how it rises with temperature, kg/(m2.s.K), at the transfer of this temperature.
 pub(super) fn evaporating(face: &Face, temperature: f64) -> (f64, f64) {
     const NEAR: f64 = 1e-3;
     if face.transfer <= 0.0 {

@@ -199,7 +199,7 @@ pub trait Listed: Sync {
     fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error>;
 }
 
-impl dyn Listed {
+impl dyn Listed + '_ {
     /// Its name on the wire.
     #[must_use]
     pub fn id(&self) -> &'static str {
