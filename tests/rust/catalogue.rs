@@ -223,7 +223,7 @@ fn shelf(table: &Table) -> usize {
     let kind = table.stock.expect("kept in stock");
     let shelf = (kind.shelf)();
     let files = ["inks", "cloths", "presses", "flashes", "platens", "dryers", "shops", "causes"];
-    let file = files.iter().find(|file| kind.what.starts_with(&file[..4])).expect("a file of that kind");
+    let file = files.iter().find(|file| file.starts_with(&kind.what[..3])).expect("a file of that kind");
     let path = format!("{}/../core/src/stock/{file}.json", env!("CARGO_MANIFEST_DIR"));
     let written: Value = serde_json::from_str(&std::fs::read_to_string(&path).expect("a shelf")).expect("JSON");
     let written = written.as_object().unwrap();

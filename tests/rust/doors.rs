@@ -226,12 +226,17 @@ fn places(record: &dyn Record, at: &str, found: &mut Vec<(String, &'static Field
     }
 }
 
-/// The JSON of a request with one member set, stock names and meshes on the way written out.
-fn with(json: &Value, pointer: &str, value: Value) -> Value {
+/// The JSON of a request with one member set, stock names and meshes on the way written out. A part of a stock value cannot
+/// be sent without the rest of it.
+fn with(json: &Value, pointer: &str, value: Value) -> Option<Value> {
     let mut json = json.clone();
     let mut here = &mut json;
-    for step in pointer[1..].split('/') {
+    let steps: Vec<&str> = pointer[1..].split('/').collect();
+    for (index, step) in steps.iter().enumerate() {
         if let Some(name) = here.as_str() {
+            if index + 1 < steps.len() {
+                return None;
+            }
             *here = match name.split_once('-') {
                 Some((count, thread)) if count.parse::<f64>().is_ok() => {
                     json!({ "count": format!("{count} /cm"), "thread": format!("{thread} um") })
@@ -241,15 +246,12 @@ fn with(json: &Value, pointer: &str, value: Value) -> Value {
         }
         here = match here {
             Value::Array(items) => &mut items[step.parse::<usize>().expect("an index")],
-            Value::Object(members) => members.entry(step).or_insert(Value::Null),
-            other => {
-                *other = json!({});
-                other.as_object_mut().expect("an object").entry(step).or_insert(Value::Null)
-            }
+            Value::Object(members) => members.entry(*step).or_insert(Value::Null),
+            _ => return None,
         };
     }
     *here = value;
-    json
+    Some(json)
 }
 
 /// The next number beyond an end of a range, and infinitely far beyond; NaN, which JSON cannot write.
@@ -274,9 +276,12 @@ fn the_ends_of_every_range_hold_at_every_door() {
             if let Kind::Count = field.kind.content() {
                 let most = rules.range.shown.1.min(1e7) + 1.0;
                 let typed = check(ask(most).expect("a count"), most);
-                let json = check(calculate(calculation.id(), &with(&json, &pointer, json!(most))), most);
-                assert_eq!((typed.message, typed.allowed), (json.message, json.allowed), "{pointer}");
-                refused += 2;
+                refused += 1;
+                if let Some(json) = with(&json, &pointer, json!(most)) {
+                    let json = check(calculate(calculation.id(), &json), most);
+                    assert_eq!((typed.message, typed.allowed), (json.message, json.allowed), "{pointer}");
+                    refused += 1;
+                }
                 continue;
             }
             for value in [f64::NAN, f64::INFINITY, f64::NEG_INFINITY] {
@@ -298,9 +303,12 @@ fn the_ends_of_every_range_hold_at_every_door() {
                     _ => continue,
                 };
                 let typed = check(ask(value).expect("a number"), value);
-                let json = check(calculate(calculation.id(), &with(&json, &pointer, written)), value);
-                assert_eq!((typed.message, typed.allowed), (json.message, json.allowed), "{pointer}");
-                refused += 2;
+                refused += 1;
+                if let Some(json) = with(&json, &pointer, written) {
+                    let json = check(calculate(calculation.id(), &json), value);
+                    assert_eq!((typed.message, typed.allowed), (json.message, json.allowed), "{pointer}");
+                    refused += 1;
+                }
             }
         }
     }

@@ -296,20 +296,15 @@ fn which_ink_on_which_peels() {
 #[test]
 fn data_before_names() {
     let agent = json!([{ "name": "Discharge agent", "fraction": 0.06 }]);
+    let high_cure = json!({ "temperature": "160 degC", "hold": "0 s", "after_dry": false });
     for (lower, upper, risk) in [
-        (json!({ "from": "water-based", "additives": agent }), json!("plastisol"), "high"),
-        (json!({ "from": "discharge", "additives": [] }), json!("plastisol"), "medium"),
-        (
-            json!({ "from": "silicone", "additives": [], "cure": { "temperature": "160 degC", "hold": "0 s", "after_dry": false } }),
-            json!("plastisol"),
-            "low",
-        ),
+        (json!({ "from": "water-based", "chemistry": "discharge" }), json!("plastisol"), "high"),
+        // The name of an additive is a name.
+        (json!({ "from": "water-based", "additives": agent }), json!("plastisol"), "medium"),
+        (json!({ "from": "discharge", "chemistry": "water_based" }), json!("plastisol"), "medium"),
+        (json!({ "from": "silicone", "chemistry": "plastisol", "cure": high_cure }), json!("plastisol"), "low"),
         (json!("plastisol"), json!({ "from": "plastisol", "water_fraction": 0.3 }), "high"),
-        (
-            json!("plastisol"),
-            json!({ "from": "plastisol", "additives": [{ "name": "catalyst", "fraction": 0.04 }] }),
-            "high",
-        ),
+        (json!("plastisol"), json!({ "from": "plastisol", "chemistry": "silicone" }), "high"),
         (
             json!("plastisol"),
             json!({ "from": "plastisol", "cure": { "temperature": "150.1 degC", "hold": "0 s", "after_dry": false } }),

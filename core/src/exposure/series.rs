@@ -88,7 +88,7 @@ pub(crate) fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<S
         .collect();
     remarks.info(
         "mask",
-        "/uncover",
+        "/steps",
         "start with every strip open; after each of these exposures cover one more strip, shortest first. Choose the shortest strip whose stencil is as hard as the longer ones",
     );
     super::about_post_exposure(remarks);

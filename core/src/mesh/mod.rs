@@ -71,6 +71,7 @@ const DESIGNATION: TextForm = TextForm {
     wanted: "a mesh, such as 77-55, or an object with count, thread",
     pattern: "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$",
     examples: &["77-55"],
+    shelf: None,
     read: |parts, text, at, value, remarks| {
         let designation = || {
             let (count, rest) = number(text.trim())?;
@@ -84,10 +85,8 @@ const DESIGNATION: TextForm = TextForm {
             Error::new(Code::BadQuantity, at, message).got(value).allowed(["77-55", "an object with count, thread"])
         })?;
         let (count, thread) = (units::PER_CM.of(count), units::UM.of(thread));
-        // A caution names the part; an error the text, which has no parts.
-        let of_text = |e| Error { field: at.to_string(), ..e };
-        check_number(count.si(), at.key("count"), &COUNT, remarks, || value.clone()).map_err(of_text)?;
-        check_number(thread.si(), at.key("thread"), &THREAD, remarks, || value.clone()).map_err(of_text)?;
+        check_number(count.si(), at.key("count"), &COUNT, remarks, || value.clone())?;
+        check_number(thread.si(), at.key("thread"), &THREAD, remarks, || value.clone())?;
         parts.become_copy(Some(&MeshParts::new().count(count).thread(thread)));
         Ok(())
     },
@@ -100,14 +99,9 @@ fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> 
     if mesh.opening().si() <= 0.0 {
         let most = units::UM.value(mesh.pitch());
         let message = format!("the thread fills the pitch: at this count a thread must be thinner than {most:.1} um");
-        // A mesh that is a text has no members to point at.
-        let thread = at.key("thread");
-        let (field, got) = match value {
-            Value::Object(members) => (thread, members.get("thread").unwrap_or(value)),
-            Value::Null => (thread, value),
-            _ => (at, value),
-        };
-        return Err(Error::new(Code::Impossible, field, message).got(got).allowed([format!("less than {most:.1} um")]));
+        return Err(Error::new(Code::Impossible, at.key("thread"), message)
+            .got(value.get("thread").unwrap_or(value))
+            .allowed([format!("less than {most:.1} um")]));
     }
     Ok(())
 }

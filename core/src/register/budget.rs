@@ -5,7 +5,7 @@ use super::{Cause, Errors, FilmChange, film_growth};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, Length, Rules, Show, units};
 use crate::source::Source;
-use crate::wire::{At, Field, Remarks, Say, TextForm, answer, calculation, one_of, read_content, request};
+use crate::wire::{At, Declared, Field, Remarks, Say, TextForm, answer, calculation, one_of, read_content, request};
 use serde_json::Value;
 
 const COLOURS: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 16.0);
@@ -36,6 +36,10 @@ const BY_STOCK_NAME: TextForm = TextForm {
     wanted: "the name of a stock cause of misregister, or an object with name, sources",
     pattern: "",
     examples: &[],
+    shelf: match Cause::TABLE.stock {
+        Some(stock) => Some(stock.shelf),
+        None => None,
+    },
     read: |method, text, at, value, remarks| {
         let mut cause = Cause::new();
         read_content(Field::slot(&mut cause), value, at, &Rules::NONE, remarks)?;

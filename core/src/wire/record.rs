@@ -97,10 +97,12 @@ pub struct Stocked {
 pub struct TextForm {
     /// What it looks like, for messages.
     pub wanted: &'static str,
-    /// A regular expression for schemas.
+    /// A regular expression for schemas, where it is no name in stock.
     pub pattern: &'static str,
     /// Examples.
     pub examples: &'static [&'static str],
+    /// The shelf whose names it may be.
+    pub shelf: Option<fn() -> &'static Shelf>,
     /// Reads it into a blank record.
     pub read: fn(&mut dyn Record, &str, At<'_>, &Value, &mut super::Remarks) -> Result<(), Error>,
 }

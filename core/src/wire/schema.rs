@@ -196,11 +196,12 @@ impl Definitions {
             return json!({ "anyOf": [{ "type": "string", "enum": names }, own, changed] });
         }
         match table.text {
-            Some(text) if text.pattern.is_empty() => {
-                json!({ "anyOf": [{ "type": "string", "enum": text.examples }, own] })
-            }
             Some(text) => {
-                json!({ "anyOf": [{ "type": "string", "pattern": text.pattern, "examples": text.examples }, own] })
+                let text = match text.shelf {
+                    Some(shelf) => json!({ "type": "string", "enum": shelf().names().collect::<Vec<_>>() }),
+                    None => json!({ "type": "string", "pattern": text.pattern, "examples": text.examples }),
+                };
+                json!({ "anyOf": [text, own] })
             }
             None => own,
         }
