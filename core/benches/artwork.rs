@@ -4,7 +4,7 @@
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use floodbar::artwork::{InkIs, Nearest, Picture, Side, Workspace, measure};
-use floodbar::quantity::{Length, units};
+use floodbar::quantity::units;
 use std::hint::black_box;
 
 const WIDE: u32 = 3900;

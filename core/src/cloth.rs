@@ -1,12 +1,18 @@
 //! The cloth of the shirt.
 
+use crate::error::{Code, Error};
 use crate::quantity::{
-    CONDUCTIVITY, HEAT, Length, MassPerArea, Rules, SPECIFIC_HEAT, SpecificHeat, Temperature, ThermalConductivity,
-    units,
+    CONDUCTIVITY, ENERGY, HEAT, HOLD, Length, MassPerArea, MolarEnergy, Rank, Rules, SPECIFIC_HEAT, SpecificHeat,
+    Temperature, ThermalConductivity, Time, units,
 };
-use crate::wire::{request, words};
+use crate::wire::{At, Record, request, words};
+use core::any::Any;
+use serde_json::Value;
 
 const WEIGHT: Rules = Rules::range(units::G_PER_M2, 1.0, 5000.0).usual(60.0, 500.0);
+/// CIELAB lightness.
+const LIGHTNESS: Rules = Rules::range(units::ONE, 0.0, 100.0).rank(Rank::Rare);
+const SURFACE: Rules = Rules::range(units::CM3_PER_M2, 0.0, 1000.0).usual(0.0, 100.0).rank(Rank::Rare);
 const THICKNESS: Rules = Rules::range(units::MM, 0.01, 50.0).usual(0.1, 5.0);
 
 words! {
@@ -17,6 +23,56 @@ words! {
         /// Colours need a base.
         Dark = "dark",
     }
+}
+
+request! {
+    /// The dye of a cloth.
+    pub struct Dye {
+        /// Temperature above which the dye moves into the print.
+        temperature "Dye migrates above": Temperature where HEAT,
+        /// Activation energy of its migration, where it is known.
+        activation_energy "Activation energy": Option<MolarEnergy> where ENERGY,
+    }
+}
+
+request! {
+    /// What scorches a cloth: as much heat as a hold at a temperature, by its activation energy.
+    pub struct Scorch {
+        /// Temperature of the hold.
+        temperature "Scorches at": Temperature where HEAT,
+        /// How long the cloth bears that temperature.
+        hold "For as long as": Time where HOLD,
+        /// Activation energy of the scorching.
+        activation_energy "Activation energy": MolarEnergy where ENERGY,
+    }
+}
+
+request! {
+    /// What a cloth is spun of, by mass; the shares add up to 1.
+    pub struct Fibres {
+        /// Share of cotton.
+        cotton_fraction "Cotton": Option<f64> where Rules::FRACTION,
+        /// Share of polyester.
+        polyester_fraction "Polyester": Option<f64> where Rules::FRACTION,
+        /// Share of nylon.
+        nylon_fraction "Nylon": Option<f64> where Rules::FRACTION,
+        /// Share of anything else.
+        other_fraction "Other fibres": Option<f64> where Rules::FRACTION,
+    }
+    fits(are_the_whole)
+}
+
+/// Refuses shares that are not the whole cloth.
+fn are_the_whole(fibres: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
+    let Some(fibres) = (fibres as &dyn Any).downcast_ref::<Fibres>() else { return Ok(()) };
+    let shares = [fibres.cotton_fraction, fibres.polyester_fraction, fibres.nylon_fraction, fibres.other_fraction];
+    let sum: f64 = shares.iter().flatten().sum();
+    if (sum - 1.0).abs() > 0.005 {
+        return Err(Error::new(Code::Impossible, at, format!("the shares of the fibres add up to {sum:.3}"))
+            .got(value)
+            .allowed(["shares that add up to 1"]));
+    }
+    Ok(())
 }
 
 request! {
@@ -36,8 +92,22 @@ request! {
         never_above "Never hotter than": Temperature where HEAT.group("What it bears"),
         /// Temperature above which the dye of the cloth starts to move.
         caution_above "Dye migrates above": Option<Temperature> where HEAT.group("What it bears"),
+        /// Dye that heat moves into the print; it takes the place of the temperature alone.
+        dye "Dye": Option<Dye> where Rules::NONE.rank(Rank::Rare),
+        /// Heat that scorches the cloth, as a dose.
+        scorch "Scorch": Option<Scorch> where Rules::NONE.rank(Rank::Rare),
         /// Whether a print needs a base under it.
         shade "Shade": Shade,
+        /// Lightness L* of the cloth.
+        lightness "Lightness": Option<f64> where LIGHTNESS.unless_given("as its shade"),
+        /// What the cloth is spun of.
+        fibres "Fibres": Option<Fibres>,
+        /// Whether a discharge agent takes the dye out.
+        dischargeable "Dischargeable": Option<bool>,
+        /// Whether the cloth is coated, so that ink finds no fibre.
+        coated "Coated": Option<bool>,
+        /// Ink that sinks into the surface before a film lies on it, as a volume per area.
+        surface_take "Ink the surface takes": Option<Length> as InkVolume where SURFACE,
     }
     stock("cloth", "stock/cloths.json")
 }

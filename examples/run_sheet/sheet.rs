@@ -3,7 +3,7 @@
 use crate::art::Warning;
 use comfy_table::{Cell, ColumnConstraint, ContentArrangement, Table, Width, presets};
 use core::fmt::Display;
-use floodbar::artwork::{Measured, PicturePoint};
+use floodbar::artwork::{ArtworkMeasure, PicturePoint};
 use floodbar::dryer::Rule;
 use floodbar::job::{Order, Plan, ScreenSheet, StencilSheet};
 use floodbar::mesh::Geometry;
@@ -163,7 +163,7 @@ impl Sheet<'_> {
         let say = self.say;
         let screens = self.order.placements.iter().flat_map(|placement| placement.screens.iter());
         let measured = self.numbered().zip(screens).filter_map(|((name, _), screen)| {
-            let art: &Measured = screen.artwork.as_ref()?;
+            let art: &ArtworkMeasure = screen.artwork.as_ref()?;
             let size = art.width.zip(art.height);
             Some([
                 name,

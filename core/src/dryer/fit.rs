@@ -8,7 +8,8 @@ use crate::flash::print::{FILM, Print, bottom_of_ink};
 use crate::heat::Solver;
 use crate::ink::Ink;
 use crate::quantity::{
-    Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room, units,
+    BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room,
+    units,
 };
 use crate::source::Source;
 use crate::wire::{
@@ -20,7 +21,6 @@ use nalgebra::{DMatrix, DVector, Dyn, Owned};
 use serde_json::Value;
 use std::ops::ControlFlow;
 
-const SPEED: Rules = Rules::range(units::M_PER_MIN, 1e-3, 1000.0).usual(0.1, 15.0);
 const DISTANCE: Rules = Rules::range(units::M, 0.0, 100.0);
 const MOMENT: Rules = Rules::range(units::S, 0.0, 86_400.0);
 /// A factor is a tenth to ten times what it was.
@@ -105,7 +105,7 @@ request! {
     /// One pass of a probe through the dryer.
     pub struct ProbeRun {
         /// Belt speed of the pass.
-        belt_speed "Belt speed": Velocity where SPEED,
+        belt_speed "Belt speed": Velocity where BELT_SPEED,
         /// The readings, in any order.
         readings "Probe readings": Vec<Reading>,
     }

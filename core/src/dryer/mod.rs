@@ -12,19 +12,18 @@ pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 
 use crate::error::{Code, Error};
 use crate::quantity::{
-    EXCHANGE, HEAT, HeatTransfer, Length, Rank, Rules, TRANSFER, Temperature, Time, Velocity, units,
+    BELT_SPEED, EXCHANGE, HEAT, HUMIDITY, HeatTransfer, Length, Rank, Rules, TRANSFER, Temperature, Time, Velocity,
+    units,
 };
 use crate::source::Source;
 use crate::wire::{At, Remarks, answer, calculation, one_of, request};
 
 const LENGTH: Rules = Rules::range(units::M, 0.01, 100.0).usual(0.3, 15.0);
 const WIDTH: Rules = Rules::range(units::M, 0.05, 10.0).usual(0.3, 2.5);
-const SPEED: Rules = Rules::range(units::M_PER_MIN, 1e-3, 1000.0).usual(0.1, 15.0);
 const DWELL: Rules = Rules::range(units::S, 0.1, 86_400.0).usual(10.0, 900.0);
 const PIECE: Rules = Rules::range(units::M, 0.01, 10.0).usual(0.2, 1.5);
 const GAP: Rules = Rules::range(units::M, 0.0, 10.0).usual(0.0, 1.0);
 const LANES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
-const HUMIDITY: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.2);
 
 /// No tunnel has more.
 const MOST_ZONES: usize = 50;
@@ -61,9 +60,9 @@ request! {
         /// Width of the belt.
         belt_width "Belt width": Option<Length> as Machine where WIDTH,
         /// Slowest belt speed.
-        belt_least "Slowest belt": Velocity where SPEED,
+        belt_least "Slowest belt": Velocity where BELT_SPEED,
         /// Fastest belt speed.
-        belt_most "Fastest belt": Velocity where SPEED,
+        belt_most "Fastest belt": Velocity where BELT_SPEED,
         /// Whether the dryer's numbers were fitted to a probe.
         fitted "Fitted to a probe": Option<bool> where Rules::NONE.unless_given("no"),
     }
@@ -130,7 +129,7 @@ request! {
         /// Length under heat.
         heated_length "Heated length": Length where LENGTH,
         /// Belt speed; or give the dwell.
-        belt_speed "Belt speed": Option<Velocity> where SPEED.rank(Rank::First),
+        belt_speed "Belt speed": Option<Velocity> where BELT_SPEED.rank(Rank::First),
         /// Time under heat; or give the belt speed.
         dwell "Dwell time": Option<Time> where DWELL.rank(Rank::First),
         /// Length of belt that a piece takes; with it comes the throughput.

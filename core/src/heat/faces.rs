@@ -3,7 +3,9 @@
 //! `q = h (T_air - T) + exchange_fraction x sigma (T_panel^4 - T^4) + flux`, kelvin, into the stack (W/m2).
 
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, HEAT, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, units};
+use crate::quantity::{
+    Dimensioned, HEAT, HUMIDITY, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, units,
+};
 use crate::wire::request;
 
 /// Stefan-Boltzmann constant, W/(m2.K4): exact from the 2019 SI (CODATA 2018).
@@ -12,7 +14,6 @@ pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// Mass of vapour over mass of dry air in a room.
 pub const ROOM_HUMIDITY: f64 = 0.010;
 
-const HUMIDITY: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.2);
 const FLUX: Rules = Rules::range(units::KW_PER_M2, -1e5, 1e5).usual(-200.0, 200.0);
 
 request! {

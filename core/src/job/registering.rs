@@ -58,9 +58,10 @@ pub(super) fn register(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Res
 /// Screens set to one film may be set as they print. Where each is set to the print before it, errors add up: the base, to
 /// which all others are trapped, comes first, then the finest art, while little has added up; art of unknown fineness last.
 pub(super) fn setting_order(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Vec<u32> {
-    let accumulates = shop.register.as_ref().is_some_and(|habit| {
-        habit.method.sources.iter().chain(&habit.sources).any(|cause| Cause::is_accumulating(cause))
-    });
+    let accumulates = shop
+        .register
+        .as_ref()
+        .is_some_and(|habit| habit.method.sources.iter().chain(&habit.sources).any(Cause::is_accumulating));
     if accumulates {
         remarks.basis("set", Source::memory("the base first, then the finest art, while little error has added up"));
     }

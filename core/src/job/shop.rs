@@ -6,11 +6,10 @@ use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
 use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
-use crate::quantity::{Angle, Length, Mass, Rank, Rules, Time, units};
+use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::stencil::COATED;
 
-use crate::tension::OVERLAP;
 use crate::wire::request;
 
 const SHORE: Rules = Rules::range(units::ONE, 20.0, 100.0).usual(50.0, 95.0);

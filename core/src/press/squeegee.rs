@@ -1,9 +1,8 @@
 //! Which blade, which frame.
 
 use crate::error::Error;
-use crate::quantity::{Length, Rules, reaches, units};
+use crate::quantity::{Length, OVERLAP, Rules, reaches, units};
 use crate::source::Source;
-use crate::tension::OVERLAP;
 use crate::wire::{Remarks, answer, calculation, request};
 
 const SIDE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0);

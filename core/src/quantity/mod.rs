@@ -32,7 +32,8 @@ mod unit;
 
 pub use parse::{Fault, ParsedQuantity, measure_object, measure_text, number};
 pub(crate) use ranges::{
-    CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, SPECIFIC_HEAT, START, TRANSFER, room,
+    BELT_SPEED, CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, HUMIDITY, OVERLAP, SPECIFIC_HEAT, START,
+    TRANSFER, room,
 };
 pub use rules::{Ends, Rank, Rules};
 pub use show::{Show, System};

@@ -21,6 +21,14 @@ pub(crate) const SPECIFIC_HEAT: Rules = Rules::range(units::J_PER_KG_K, 10.0, 20
 pub(crate) const TRANSFER: Rules = Rules::range(units::W_PER_M2_K, 0.0, 1e6).usual(0.0, 500.0);
 /// Share of black-body exchange with a panel.
 pub(crate) const EXCHANGE: Rules = Rules::FRACTION;
+/// Mass of water vapour over mass of dry air.
+pub(crate) const HUMIDITY: Rules = Rules::range(units::ONE, 0.0, 1.0).usual(0.0, 0.2);
+/// Speeds of a dryer's belt.
+pub(crate) const BELT_SPEED: Rules = Rules::range(units::M_PER_MIN, 1e-3, 1000.0).usual(0.1, 15.0);
+/// How far the blade stands over the image on each side.
+pub(crate) const OVERLAP: Rules = Rules::range(units::MM, 0.0, 500.0)
+    .usual(5.0, 50.0)
+    .or(15.0, Source::common("1 to 2 cm wider than the image on each side"));
 
 /// The air of a room, and whatever has stood in it.
 pub(crate) fn room() -> Temperature {

@@ -8,7 +8,6 @@ mod off_contact;
 mod triangle;
 
 pub use assess::{ASSESS, Assessed, Readings, ScreenReadings, ScreenTension, SetRequest, TensionVerdict, readings};
-pub(crate) use off_contact::OVERLAP;
 pub use off_contact::{AtBlade, Compared, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen};
 pub use triangle::{growth, print_growth, stretch, stretch_across};
 

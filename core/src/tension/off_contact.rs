@@ -3,7 +3,7 @@
 use super::triangle::{print_growth, stretch, stretch_across};
 use super::{TENSION, USUAL};
 use crate::error::{Code, Error};
-use crate::quantity::{Angle, Dimensioned, Force, Length, Rank, Rules, Show, Tension, reaches, units};
+use crate::quantity::{Angle, Dimensioned, Force, Length, OVERLAP, Rank, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 use serde_json::Value;
@@ -13,10 +13,6 @@ const IMAGE: Rules = Rules::range(units::MM, 1.0, 10_000.0).usual(20.0, 1_000.0)
 const GAP: Rules = Rules::range(units::MM, 0.0, 100.0).usual(1.5, 5.0);
 const AT: Rules = Rules::range(units::MM, 0.0, 10_000.0);
 const PULL: Rules = TENSION.usual(USUAL.0, USUAL.1);
-/// How far the blade stands over the image on each side.
-pub(crate) const OVERLAP: Rules = Rules::range(units::MM, 0.0, 500.0)
-    .usual(5.0, 50.0)
-    .or(15.0, Source::common("1 to 2 cm wider than the image on each side"));
 
 /// Free mesh at each end below which shops expect trouble, in millimetres.
 const FREE: f64 = 50.0;

@@ -1,8 +1,8 @@
 //! The wire: what a record is, how a request is read or checked, how an answer is written, and what a calculation is.
 //!
-//! A record is declared once, field by field ([`declare`]), which makes a static table ([`record`]) and access to the
-//! fields by number. Reading and checking ([`read`]), writing ([`write`]), visiting and setting numbers ([`numbers`]) and
-//! documents ([`schema`]) are each one loop over that table, so that no door skips a rule.
+//! A record is declared once, field by field (`declare.rs`), which makes a static table ([`Table`]) and access to the fields
+//! by number ([`Record`]). Reading and checking, writing, visiting and setting [`numbers`] and documents are each one loop
+//! over that table, so that no door skips a rule.
 
 mod at;
 mod calculation;

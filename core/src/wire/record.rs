@@ -1,9 +1,9 @@
 //! What a record is: a static table of its fields, and access to them by number. Whatever a record can do (be read, checked,
 //! written, visited, described) is one loop over that table, in the files beside this one.
 
-use super::At;
 use super::field::{Kind, Slot, View};
 use super::shelf::{Row, Shelf};
+use super::{At, Remarks};
 use crate::error::Error;
 use crate::quantity::{Rules, Show};
 use crate::source::{Kind as SourceKind, Source};
@@ -59,7 +59,7 @@ pub struct Table {
     /// How it is read from a text, where it may be one, and examples of such a text.
     pub text: Option<TextForm>,
     /// What the fields cannot say one by one; the value is what was read, null for a record built in Rust.
-    pub fits: Option<fn(&dyn Record, At<'_>, &Value) -> Result<(), Error>>,
+    pub fits: Option<Fits>,
     /// Members that are taken and not looked at: those that an answer has beside its own.
     pub ignored: &'static [&'static str],
     /// Whether it is asked for; some records are answered too.
@@ -92,6 +92,12 @@ pub struct Stocked {
     pub shelf: fn() -> &'static Shelf,
 }
 
+/// Checks what the fields of a record cannot say one by one; the value is what was read.
+pub type Fits = fn(&dyn Record, At<'_>, &Value) -> Result<(), Error>;
+
+/// Reads a text into a blank record; the value is that text.
+pub type ReadText = fn(&mut dyn Record, &str, At<'_>, &Value, &mut Remarks) -> Result<(), Error>;
+
 /// A record that may be written as a text.
 #[derive(Clone, Copy)]
 pub struct TextForm {
@@ -104,7 +110,7 @@ pub struct TextForm {
     /// The shelf whose names it may be.
     pub shelf: Option<fn() -> &'static Shelf>,
     /// Reads it into a blank record.
-    pub read: fn(&mut dyn Record, &str, At<'_>, &Value, &mut super::Remarks) -> Result<(), Error>,
+    pub read: ReadText,
 }
 
 impl Table {
@@ -188,7 +194,7 @@ impl fmt::Debug for Given {
 const CHANGED: Source = Source::new(SourceKind::User, "given in place of the stock value");
 
 /// Says where the values of these fields of a stock record came from: built-in, or given by the user in place of one.
-pub(crate) fn cite(record: &impl Record, fields: &[&'static str], remarks: &mut super::Remarks) {
+pub(crate) fn cite(record: &impl Record, fields: &[&'static str], remarks: &mut Remarks) {
     let Some(given) = record.given() else { return };
     let Some(row) = given.row else { return };
     if !remarks.explains() {
