@@ -277,14 +277,15 @@ fn longest_gap(log: &[Reading], counts_from: Temperature) -> Option<(usize, Time
 /// Whether the peak passes a limit of ink or cloth, with a note for each that it passes.
 fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Remarks) -> bool {
     let passes = |limit: Temperature| !reaches(limit, peak);
-    let say = |what: &str, limit: Temperature, remarks: &Remarks| {
-        format!("{} is above the {} that {what} bears", remarks.say(peak, Show::Usual), remarks.say(limit, Show::Usual))
+    let above = |what: &str, limit: Temperature, say: Say| {
+        format!("{} is above the {} that {what} bears", say.say(peak, Show::Usual), say.say(limit, Show::Usual))
     };
     let mut over = false;
     if passes(ink.never_above) {
         over = true;
-        let message = say(&ink.called("the ink"), ink.never_above, remarks);
-        remarks.note(Level::Limit, "ink_never_above", "/ink/never_above", |_| message);
+        remarks.note(Level::Limit, "ink_never_above", "/ink/never_above", |say: Say| {
+            above(&ink.called("the ink"), ink.never_above, say)
+        });
     }
     let Some(cloth) = cloth else {
         remarks.info("cloth_not_judged", "/cloth", "no cloth was given: whether it bears the heat is not looked at");
@@ -293,8 +294,9 @@ fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Re
     cloth.cite(&["never_above", "caution_above"], remarks);
     if passes(cloth.never_above) {
         over = true;
-        let message = say(&cloth.called("the cloth"), cloth.never_above, remarks);
-        remarks.note(Level::Limit, "cloth_never_above", "/cloth/never_above", |_| message);
+        remarks.note(Level::Limit, "cloth_never_above", "/cloth/never_above", |say: Say| {
+            above(&cloth.called("the cloth"), cloth.never_above, say)
+        });
     }
     if let Some(limit) = cloth.caution_above.filter(|limit| passes(*limit)) {
         remarks.caution("dye_migration", "/cloth/caution_above", |say: Say| {

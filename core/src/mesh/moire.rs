@@ -5,7 +5,7 @@ use super::{Mesh, detail::RULING};
 use crate::error::{Code, Error};
 use crate::quantity::{Angle, Count, Dimensioned, Length, Rank, Rules, Show, units};
 use crate::source::Source;
-use crate::wire::{Remarks, answer, calculation, request};
+use crate::wire::{Remarks, Say, answer, calculation, request};
 
 /// Angles on the frame.
 pub(crate) const ANGLE: Rules = Rules::range(units::DEG, -360.0, 360.0);
@@ -190,19 +190,20 @@ fn comment(request: &MoireRequest, answer: &Moire, shortened: bool, remarks: &mu
         );
     }
     if answer.per_angle.iter().any(|angle| angle.locked.is_some()) {
-        let half = 0.5 * request.angle_tolerance;
-        let slip = libm::sin(units::RAD.value(half)) * 2.0 * request.mesh.count();
-        let drift = if slip.si() > 0.0 {
-            let period: Length = (1.0 / slip).into();
-            let off = remarks.say(request.angle_tolerance, Show::Usual);
-            format!("; {off} off, bands of {} or wider appear", remarks.say(period, Show::Print))
-        } else {
-            String::new()
-        };
-        let message = format!(
-            "at an angle asked about, halftone and mesh lock: no bands as long as both are exact, and all tones depend on where the dots meet the threads{drift}"
-        );
-        remarks.caution("locked", "/angles", |_| message);
+        remarks.caution("locked", "/angles", |say: Say| {
+            let half = 0.5 * request.angle_tolerance;
+            let slip = libm::sin(units::RAD.value(half)) * 2.0 * request.mesh.count();
+            let drift = if slip.si() > 0.0 {
+                let period: Length = (1.0 / slip).into();
+                let off = say.say(request.angle_tolerance, Show::Usual);
+                format!("; {off} off, bands of {} or wider appear", say.say(period, Show::Print))
+            } else {
+                String::new()
+            };
+            format!(
+                "at an angle asked about, halftone and mesh lock: no bands as long as both are exact, and all tones depend on where the dots meet the threads{drift}"
+            )
+        });
     }
     if !answer.best_angle_clear {
         remarks.caution(

@@ -6,7 +6,7 @@ use crate::mesh::Mesh;
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
-use crate::wire::{Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, Say, answer, calculation, request, words};
 
 const WITHIN_SOURCE: Source = Source::common("trade journals: nine points within 1.5 N/cm of the middle");
 const ACROSS_SOURCE: Source = Source::memory("screens of a set within 2 N/cm of each other's mean");
@@ -274,8 +274,9 @@ fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remark
         let found: Vec<usize> =
             assessed.per_screen.iter().enumerate().filter(|(_, screen)| is(screen)).map(|(index, _)| index).collect();
         if let Some(first) = found.first() {
-            let message = format!("{}: {message}", named(&request.screens, &found));
-            remarks.note(level, code, format_args!("/screens/{first}"), |_| message);
+            remarks.note(level, code, format_args!("/screens/{first}"), |_| {
+                format!("{}: {message}", named(&request.screens, &found))
+            });
         }
     };
     note(
@@ -326,11 +327,12 @@ fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remark
     let few: Vec<usize> =
         request.screens.iter().enumerate().filter(|(_, s)| s.readings.len() < POINTS).map(|(index, _)| index).collect();
     if let Some(first) = few.first() {
-        let message = format!(
-            "{}: fewer than nine points, three by three: an uneven screen may hide",
-            named(&request.screens, &few)
-        );
-        remarks.info("few_readings", format_args!("/screens/{first}/readings"), |_| message);
+        remarks.info("few_readings", format_args!("/screens/{first}/readings"), |_| {
+            format!(
+                "{}: fewer than nine points, three by three: an uneven screen may hide",
+                named(&request.screens, &few)
+            )
+        });
     }
 }
 
@@ -347,13 +349,14 @@ fn named(screens: &[ScreenReadings], places: &[usize]) -> String {
 /// What the set as a whole shows, and what to do.
 fn about_set(request: &SetRequest, assessed: &Assessed, odd: Option<usize>, remarks: &mut Remarks) {
     if let (Some(index), Some(name), Some(spread)) = (odd, &assessed.odd_one, assessed.set_spread_without) {
-        let message = format!(
-            "{} stands out: without it the means spread over {} in place of {}",
-            clip(name),
-            remarks.say(spread, Show::Usual),
-            remarks.say(assessed.set_spread, Show::Usual)
-        );
-        remarks.info("odd_one", format_args!("/screens/{index}"), |_| message);
+        remarks.info("odd_one", format_args!("/screens/{index}"), |say: Say| {
+            format!(
+                "{} stands out: without it the means spread over {} in place of {}",
+                clip(name),
+                say.say(spread, Show::Usual),
+                say.say(assessed.set_spread, Show::Usual)
+            )
+        });
     }
     let lows = assessed.per_screen.iter().filter_map(|s| s.target_low);
     let least_high = assessed.per_screen.iter().filter_map(|s| s.target_high).reduce(|a, b| if b < a { b } else { a });

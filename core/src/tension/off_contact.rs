@@ -5,7 +5,7 @@ use super::{TENSION, USUAL};
 use crate::error::{Code, Error};
 use crate::quantity::{Angle, Dimensioned, Force, Length, OVERLAP, Rank, Rules, Show, Tension, reaches, units};
 use crate::source::Source;
-use crate::wire::{Remarks, answer, calculation, request};
+use crate::wire::{Remarks, Say, answer, calculation, request};
 use serde_json::Value;
 
 const SPAN: Rules = Rules::range(units::MM, 10.0, 10_000.0).usual(200.0, 1_500.0);
@@ -293,11 +293,10 @@ fn remark(request: &OffContactRequest, main: &Gap, compared: Option<&Compared>, 
         }
     }
     if let Some(growth) = main.growth_along {
-        let message = format!(
+        remarks.info("print_grows_more", "/image_length", |say: Say| format!(
             "once the blade has passed, the print is {} longer than the image: marks ahead of and behind mid span print further out, by twice the mesh's own stretch and more",
-            remarks.say(growth, Show::Print)
-        );
-        remarks.info("print_grows_more", "/image_length", |_| message);
+            say.say(growth, Show::Print)
+        ));
     }
     if [main.growth_along, main.growth_across].into_iter().flatten().any(|growth| growth > units::MM.of(SHOWS)) {
         remarks.caution(

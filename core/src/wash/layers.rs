@@ -5,7 +5,7 @@ use crate::error::{Code, Error};
 use crate::ink::{Chemistry, Ink};
 use crate::quantity::{Dimensioned, Rules, Show};
 use crate::source::Source;
-use crate::wire::{Remarks, answer, calculation, request, words};
+use crate::wire::{Remarks, Say, answer, calculation, request, words};
 
 words! {
     /// How a layer stood when the next one was printed on it.
@@ -107,13 +107,12 @@ pub(crate) fn layers(request: &StackRequest, remarks: &mut Remarks) -> Result<St
         ink.cite(&["water_fraction", "additives", "cure"], remarks);
         if ink.cure.temperature > request.cloth.never_above {
             request.cloth.cite(&["never_above"], remarks);
-            let message = format!(
+            remarks.caution("cloth_forbids_cure", format_args!("/layers/{index}"), |say: Say| format!(
                 "{} cures at {}, and the cloth must stay below {}: an ink that this cloth can never let cure washes off",
                 called(index, ink),
-                remarks.say(ink.cure.temperature, Show::Usual),
-                remarks.say(request.cloth.never_above, Show::Usual)
-            );
-            remarks.caution("cloth_forbids_cure", format_args!("/layers/{index}"), |_| message);
+                say.say(ink.cure.temperature, Show::Usual),
+                say.say(request.cloth.never_above, Show::Usual)
+            ));
         }
     }
     if !pairs.is_empty() {

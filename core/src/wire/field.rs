@@ -1,6 +1,6 @@
 //! What the fields of records hold, as the loops over a record see it: a few kinds of content, whatever the Rust type.
 
-use super::record::{Declared, Record, Table};
+use super::record::{Record, Table};
 use super::{At, Remarks};
 use crate::error::Error;
 use crate::quantity::{Dimension, Dimensioned, Rules, Unit};
@@ -419,12 +419,6 @@ impl<T, const N: usize> Takes<[T; N]> for Option<Vec<T>> {
     fn take(value: [T; N]) -> Self {
         Some(value.into())
     }
-}
-
-/// The table of a record type, for code that has only the type.
-#[must_use]
-pub const fn table_of<R: Declared>() -> &'static Table {
-    R::TABLE
 }
 
 pub(crate) use record_field;

@@ -28,7 +28,7 @@ pub(crate) use calculation::{answer_json, answered, calculation};
 pub(crate) use declare::{answer, request, words};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
 pub(crate) use field::record_field;
-pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word, table_of};
+pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word};
 pub use read::from_stock;
 pub(crate) use read::{check, check_number, content as read_content, measure, one_of, typed, within, wrong_type};
 pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm};
