@@ -172,7 +172,7 @@ for (const [build, { calculate, calculateText, catalogue, FloodbarError, measure
     assert.match(error.message, /did you mean `mesh`/);
     assert.match(error.stack, /edges\.mjs/);
     assert.equal(error.got, "77-55");
-    assert.deepEqual(error.allowed, ["mesh", "units"]);
+    assert.deepEqual(error.allowed, ["mesh", "units", "explain"]);
   });
 
   await test("value and text are refused alike", () => {

@@ -267,7 +267,7 @@ impl Mesh {
                 Weave::Plain => "weavers' pages: 1.5 thread diameters in plain weave (1.44-1.58 seen)",
                 Weave::Twill => "weavers' pages: about 1.77 thread diameters in twill",
             };
-            remarks.basis(|| format!("{field}.thickness"), Source::common(source));
+            remarks.basis((field, "thickness"), Source::common(source));
         }
     }
 }

@@ -45,7 +45,10 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
             }
         }
         Value::String(text) => match (&table.stock, &table.text) {
-            (Some(stock), _) => return load(record, *stock, text, at, value),
+            (Some(stock), _) => {
+                load(record, *stock, text, at, value)?;
+                return check(record, at, remarks);
+            }
             (None, Some(form)) => (form.read)(record, text, at, value, remarks)?,
             (None, None) => return Err(wrong_type(at, value, table.wanted())),
         },
@@ -63,6 +66,10 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
 /// Checks a record that was built in Rust, as if it had been read.
 pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
     let table = record.table();
+    // What stands in stock was checked when it was read.
+    if record.given().is_some_and(|given| given.is_stock() && !(remarks.explains() && has_defaults(given))) {
+        return Ok(());
+    }
     for (index, field) in table.fields.iter().enumerate() {
         if record.given().is_none_or(|given| given.has(index)) {
             check_content(&record.view(index), at.key(field.name), &field.rules, remarks)?;
@@ -82,7 +89,7 @@ fn absent(
     remarks: &mut Remarks,
 ) -> Result<(), Error> {
     if let Some(row) = record.given().and_then(Given::row) {
-        if remarks.explains() {
+        if remarks.explains() && row.has_defaults() {
             match field.rules.default.filter(|_| row.source(index).is_none()) {
                 Some((_, source)) => remarks.basis(|| dotted(at), source),
                 None => defaults_within(&record.view(index), at, remarks),
@@ -104,6 +111,10 @@ fn absent(
 /// A place as the name of a number: `shop.register.wanted_probability`.
 fn dotted(at: At<'_>) -> String {
     at.to_string().trim_start_matches('/').replace('/', ".")
+}
+
+fn has_defaults(given: &Given) -> bool {
+    given.row().is_some_and(Row::has_defaults)
 }
 
 /// The basis of defaults inside of a stock value.

@@ -54,6 +54,8 @@ pub struct Table {
     pub meaning: &'static str,
     /// Its fields, in order.
     pub fields: &'static [FieldTable],
+    /// Their names, close together, since they are looked up by name.
+    pub names: &'static [&'static str],
     /// The shelf that it may come from.
     pub stock: Option<Stocked>,
     /// How it is read from a text, where it may be one, and examples of such a text.
@@ -116,13 +118,13 @@ pub struct TextForm {
 impl Table {
     /// The names of the fields, in order.
     pub fn names(&self) -> impl Iterator<Item = &'static str> + Clone {
-        self.fields.iter().map(|field| field.name)
+        self.names.iter().copied()
     }
 
     /// The place of a field.
     #[must_use]
     pub fn find(&self, name: &str) -> Option<usize> {
-        self.fields.iter().position(|field| field.name == name)
+        self.names.iter().position(|known| *known == name)
     }
 
     /// What belongs here, for messages.
@@ -168,6 +170,12 @@ impl Given {
             let bit = 1 << index;
             self.fields = if given { self.fields | bit } else { self.fields & !bit };
         }
+    }
+
+    /// Whether all comes from a stock row as it is.
+    #[must_use]
+    pub const fn is_stock(&self) -> bool {
+        self.fields == 0 && self.row.is_some()
     }
 
     /// The stock row, if any.

@@ -12,6 +12,9 @@ use crate::source::{Basis, Of, Source};
 use core::fmt;
 use serde_json::Value;
 
+/// So many of the basis are looked through one by one.
+const FEW: usize = 16;
+
 /// What is wanted beside the numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Wanted {
@@ -139,11 +142,33 @@ impl Remarks {
     /// Says where the built-in number `of` came from.
     pub(crate) fn basis(&mut self, of: impl Into<Of>, source: Source) {
         if self.explains() {
-            let of = of.into();
-            if self.based.is_new(Hash::of(&[&of, &source.kind.text(), &source.text])) {
-                self.basis.push(Basis { of, source });
+            let basis = Basis { of: of.into(), source };
+            if self.is_new(&basis) {
+                if self.basis.is_empty() {
+                    self.basis.reserve(FEW);
+                }
+                self.basis.push(basis);
             }
         }
+    }
+
+    /// Whether a basis does not stand yet: a few are looked through, more are hashed.
+    fn is_new(&mut self, basis: &Basis) -> bool {
+        let hash = |basis: &Basis| Hash::of(&[&basis.of, &basis.source.kind.text(), &basis.source.text]);
+        if self.basis.len() < FEW {
+            return !self.basis.contains(basis);
+        }
+        if self.basis.len() == FEW {
+            for basis in &self.basis {
+                self.based.is_new(hash(basis));
+            }
+        }
+        self.based.is_new(hash(basis))
+    }
+
+    /// Whether the basis of any number was told.
+    pub(super) fn has_basis(&self) -> bool {
+        !self.basis.is_empty()
     }
 
     /// A quantity in words, in the caller's units: for what is put together before it is known whether it is wanted.

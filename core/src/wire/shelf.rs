@@ -2,6 +2,7 @@
 
 use super::record::{Declared, Record};
 use super::{At, Remarks, read};
+use crate::quantity::System;
 use crate::source::{Kind, Source};
 use serde::Deserialize;
 use serde_json::{Map, Value};
@@ -18,6 +19,8 @@ pub struct Row {
     record: Box<dyn Record>,
     /// The source of each field, by its place.
     sources: Vec<Option<Source>>,
+    /// Whether some of its values are defaults, which have a source of their own.
+    has_defaults: bool,
 }
 
 /// A row in its file: field -> [value, kind of source, source].
@@ -37,6 +40,12 @@ impl Row {
     #[must_use]
     pub fn record(&self) -> &dyn Record {
         &*self.record
+    }
+
+    /// Whether some of its values are defaults, which have a source of their own.
+    #[must_use]
+    pub const fn has_defaults(&self) -> bool {
+        self.has_defaults
     }
 
     /// Where the value of the field at this place came from.
@@ -59,9 +68,10 @@ impl Shelf {
                 values.insert(field.to_owned(), value);
             }
             let mut record = Box::new(T::new_blank());
-            read::record(&mut *record, &values.into(), At::ROOT, &mut Remarks::counting()).ok()?;
+            let mut remarks = Remarks::new(System::Metric, true);
+            read::record(&mut *record, &values.into(), At::ROOT, &mut remarks).ok()?;
             *record.given_mut()? = super::record::Given::NONE;
-            Some(Row { name, record, sources })
+            Some(Row { name, record, sources, has_defaults: remarks.has_basis() })
         };
         Self { rows: written.into_iter().filter_map(row).collect() }
     }

@@ -71,6 +71,9 @@ fn quantity<S: Serializer>(si: f64, unit: &Unit, to: S) -> Result<S::Ok, S::Erro
     members.end()
 }
 
+/// A number that is finite in any unit.
+const LARGE: f64 = 1e200;
+
 /// Whether every number can be written: an answer with one that is not finite is withheld.
 pub(super) fn is_finite(record: &dyn Record, system: System) -> bool {
     let fields = record.table().fields.iter().enumerate();
@@ -79,6 +82,8 @@ pub(super) fn is_finite(record: &dyn Record, system: System) -> bool {
 
 fn shows(view: &View<'_>, show: Show, system: System) -> bool {
     match view {
+        // No unit is so small that it would take a number of this size beyond what can be written.
+        View::Number(_, si) if si.abs() < LARGE => true,
         View::Number(dimension, si) => show.unit(*dimension, *si, system).from_si(*si).is_finite(),
         View::InUnit(si, unit) => unit.from_si(*si).is_finite(),
         View::Record(record) => is_finite(*record, system),
