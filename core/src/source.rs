@@ -96,11 +96,23 @@ impl Source {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Of(Name);
 
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Eq)]
 enum Name {
     Fixed(&'static str),
     OfRow(&'static str, &'static str),
     Worded(String),
+}
+
+impl PartialEq for Name {
+    /// The field first: numbers of one row differ there.
+    fn eq(&self, other: &Self) -> bool {
+        match (self, other) {
+            (Self::OfRow(row, field), Self::OfRow(other_row, other_field)) => field == other_field && row == other_row,
+            (Self::Fixed(name), Self::Fixed(other)) => name == other,
+            (Self::Worded(name), Self::Worded(other)) => name == other,
+            _ => false,
+        }
+    }
 }
 
 impl From<&'static str> for Of {

@@ -118,19 +118,23 @@ macro_rules! request {
                 }
             }
 
-            impl $crate::wire::Declared for $name {
-                const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
-                    name: stringify!($name),
-                    module: module_path!(),
-                    meaning: concat!($($doc),*),
-                    fields: &[$($crate::wire::FieldTable {
+            const FIELDS: &[$crate::wire::FieldTable] = &[$($crate::wire::FieldTable {
                         name: stringify!($field),
                         label: $label,
                         meaning: concat!($($field_doc),*),
                         kind: <$type as $crate::wire::Field>::KIND,
                         rules: $crate::wire::declare::rules!($($rules)?),
                         show: $crate::wire::declare::show!($($show)?),
-                    },)*],
+                    },)*];
+
+            impl $crate::wire::Declared for $name {
+                const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
+                    name: stringify!($name),
+                    module: module_path!(),
+                    meaning: concat!($($doc),*),
+                    fields: FIELDS,
+                    required: $crate::wire::needs(FIELDS).0,
+                    defaulted: $crate::wire::needs(FIELDS).1,
                     names: &[$(stringify!($field)),*],
                     stock: $crate::wire::declare::stock!($name $($what, $file)?),
                     text: $crate::wire::declare::option!($($text)?),
@@ -198,6 +202,8 @@ macro_rules! answer {
                         show: $crate::wire::declare::show!($($show)?),
                     },)*],
                     names: &[$(stringify!($field)),*],
+                    required: 0,
+                    defaulted: 0,
                     stock: None,
                     text: None,
                     fits: None,

@@ -31,7 +31,7 @@ pub(crate) use field::record_field;
 pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word};
 pub use read::from_stock;
 pub(crate) use read::{check, check_number, content as read_content, measure, one_of, typed, within, wrong_type};
-pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm};
+pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
 pub(crate) use record::{called, cite};
 pub(crate) use remarks::{Asked, Says};
 pub use remarks::{Remarks, Say};

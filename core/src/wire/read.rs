@@ -70,8 +70,26 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
     if record.given().is_some_and(|given| given.is_stock() && !(remarks.explains() && has_defaults(given))) {
         return Ok(());
     }
-    for (index, field) in table.fields.iter().enumerate() {
-        if record.given().is_none_or(|given| given.has(index)) {
+    // In the order of the fields, but only those that have something to be said about.
+    let given = record.given().map_or(u64::MAX, Given::bits);
+    let from_stock = record.given().is_some_and(|given| given.row().is_some());
+    let absent_too = match (from_stock, remarks.explains()) {
+        (true, explains) => {
+            if explains {
+                u64::MAX
+            } else {
+                0
+            }
+        }
+        (false, true) => table.required | table.defaulted,
+        (false, false) => table.required,
+    };
+    let mut left = given | absent_too;
+    while left != 0 {
+        let index = left.trailing_zeros() as usize;
+        left &= left.wrapping_sub(1);
+        let Some(field) = table.fields.get(index) else { break };
+        if given >> index & 1 == 1 {
             check_content(&record.view(index), at.key(field.name), &field.rules, remarks)?;
         } else {
             absent(record, index, field, at.key(field.name), remarks)?;

@@ -56,6 +56,10 @@ pub struct Table {
     pub fields: &'static [FieldTable],
     /// Their names, close together, since they are looked up by name.
     pub names: &'static [&'static str],
+    /// Bits of the fields that must be given: neither optional nor with a default.
+    pub required: u64,
+    /// Bits of the fields that have a default.
+    pub defaulted: u64,
     /// The shelf that it may come from.
     pub stock: Option<Stocked>,
     /// How it is read from a text, where it may be one, and examples of such a text.
@@ -66,6 +70,21 @@ pub struct Table {
     pub ignored: &'static [&'static str],
     /// Whether it is asked for; some records are answered too.
     pub asked: bool,
+}
+
+/// The bits of the fields that must be given, and of those that have a default.
+#[must_use]
+pub const fn needs(fields: &[FieldTable]) -> (u64, u64) {
+    let (mut required, mut defaulted, mut rest, mut bit) = (0, 0, fields, 1_u64);
+    while let Some((field, further)) = rest.split_first() {
+        if field.rules.default.is_some() {
+            defaulted |= bit;
+        } else if !field.kind.is_optional() {
+            required |= bit;
+        }
+        (rest, bit) = (further, bit << 1);
+    }
+    (required, defaulted)
 }
 
 /// A field, declared.
@@ -170,6 +189,11 @@ impl Given {
             let bit = 1 << index;
             self.fields = if given { self.fields | bit } else { self.fields & !bit };
         }
+    }
+
+    /// The bits of the fields that were given.
+    pub(super) const fn bits(&self) -> u64 {
+        self.fields
     }
 
     /// Whether all comes from a stock row as it is.

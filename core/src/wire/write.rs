@@ -16,8 +16,10 @@ pub(super) struct Written<'a> {
 
 impl Serialize for Written<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let mut members = to.serialize_map(None)?;
-        for (index, field) in self.record.table().fields.iter().enumerate() {
+        let fields = self.record.table().fields;
+        // Room for all members, should none be absent.
+        let mut members = to.serialize_map(Some(fields.len().saturating_add(2)))?;
+        for (index, field) in fields.iter().enumerate() {
             let view = self.record.view(index);
             if !matches!(view, View::Absent) {
                 members.serialize_entry(field.name, &Shown { view, show: field.show, system: self.system })?;
@@ -76,14 +78,15 @@ const LARGE: f64 = 1e200;
 
 /// Whether every number can be written: an answer with one that is not finite is withheld.
 pub(super) fn is_finite(record: &dyn Record, system: System) -> bool {
-    let fields = record.table().fields.iter().enumerate();
-    fields.into_iter().all(|(index, field)| shows(&record.view(index), field.show, system))
+    record.table().fields.iter().enumerate().all(|(index, field)| match record.view(index) {
+        // No unit is so small that it would take a number of this size beyond what can be written.
+        View::Number(_, si) if si.abs() < LARGE => true,
+        view => shows(&view, field.show, system),
+    })
 }
 
 fn shows(view: &View<'_>, show: Show, system: System) -> bool {
     match view {
-        // No unit is so small that it would take a number of this size beyond what can be written.
-        View::Number(_, si) if si.abs() < LARGE => true,
         View::Number(dimension, si) => show.unit(*dimension, *si, system).from_si(*si).is_finite(),
         View::InUnit(si, unit) => unit.from_si(*si).is_finite(),
         View::Record(record) => is_finite(*record, system),
