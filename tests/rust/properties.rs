@@ -716,8 +716,11 @@ proptest! {
         for name in names {
             prop_assert!((si(&scaled, name) / si(&answer, name) / scale - 1.0).abs() < 1e-8, "{name}: {answer} {scaled}");
         }
+        let depth = si(&answer, "penetration_depth");
         for name in ["penetration_depth", "penetration_depth_error"] {
-            prop_assert!((si(&scaled, name) / si(&answer, name) - 1.0).abs() < 1e-9, "{name}");
+            // The error of points on a line is what rounding leaves of their depths.
+            let (before, after) = (si(&answer, name), si(&scaled, name));
+            prop_assert!((after - before).abs() < 1e-9 * before + 1e-12 * depth, "{name}");
         }
     }
 

@@ -3,6 +3,7 @@
 
 use super::field::{Kind, Slot, View};
 use super::record::{FieldTable, Given, Record, Stocked};
+use super::remarks::UNUSUAL;
 use super::shelf::Row;
 use super::{At, MOST_ITEMS, Remarks};
 use crate::error::{Code, Error, clip, nearest};
@@ -429,7 +430,7 @@ fn check_count(
 
 fn usual(si: f64, at: At<'_>, rules: &Rules, remarks: &mut Remarks) {
     if rules.usual.is_some_and(|usual| !usual.holds(si)) {
-        remarks.caution("unusual_value", at, |_| {
+        remarks.caution(UNUSUAL, at, |_| {
             let range = rules.usual_text().unwrap_or_default();
             format!("`{}` can exist but is unusual: usual is {range}; check the number and its unit", at.name())
         });

@@ -12,6 +12,9 @@ use crate::source::{Basis, Of, Source};
 use core::fmt;
 use serde_json::Value;
 
+/// The code of the caution for a value outside its usual range.
+pub(super) const UNUSUAL: &str = "unusual_value";
+
 /// So many of the basis are looked through one by one.
 const FEW: usize = 16;
 
@@ -203,7 +206,8 @@ impl Remarks {
         })?;
         for note in inner.notes {
             let field = place(&Asked { of: Says::Note, code: note.code, field: &note.field });
-            if let Some(field) = field.filter(|_| note.level > Level::Info) {
+            // What is unusual was said of the field that the outer request has.
+            if let Some(field) = field.filter(|_| note.level > Level::Info && note.code != UNUSUAL) {
                 self.note(note.level, note.code, field, |_| note.message);
             }
         }
