@@ -73,7 +73,9 @@ macro_rules! request {
                     {
                         self.values.$field =
                             $crate::wire::Field::tidy(<$type as $crate::wire::Takes<V>>::take($field));
-                        let given = !matches!($crate::wire::Field::view(&self.values.$field), $crate::wire::View::Absent);
+                        let absent = matches!($crate::wire::Field::view(&self.values.$field), $crate::wire::View::Absent);
+                        // What is taken out of a stock row was changed too.
+                        let given = !absent || self.given.row().is_some();
                         self.given.mark(FieldIndex::$field as usize, given);
                         self
                     }
