@@ -4,7 +4,6 @@ mod art;
 mod sheet;
 
 use floodbar::job::{Order, PLAN};
-use floodbar::quantity::System;
 use floodbar::wire::Options;
 use floodbar_examples::Say;
 use lexopt::prelude::*;
@@ -57,20 +56,13 @@ fn run() -> Result<String, String> {
     }
     let warnings = art::measure(&mut document, file.parent().unwrap_or(Path::new(""))).map_err(of_order)?;
     let order = Order::from_json(&document).map_err(refused)?;
-    let options = options(&document);
+    let options = Options::from_json(&document).map_err(refused)?;
     let plan = PLAN.answer_as(&order, options).map_err(refused)?;
     if raw {
         let plan = plan.written(options.units).to_value().map_err(refused)?;
         return serde_json::to_string_pretty(&plan).map_err(|e| e.to_string());
     }
     Ok(sheet::Sheet { plan: &plan, order: &order, warnings: &warnings, say: Say(options.units) }.text())
-}
-
-/// How the document wants its answer; these members of it were checked when the order was read.
-fn options(document: &Json) -> Options {
-    let units = document.get("units").and_then(Json::as_str);
-    let units = if units == Some("us") { System::Us } else { System::Metric };
-    Options::USUAL.units(units).explain(document.get("explain").and_then(Json::as_bool).unwrap_or(true))
 }
 
 /// An error of the library, with what was given and what is allowed.

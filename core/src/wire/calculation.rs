@@ -71,6 +71,25 @@ impl Options {
     pub const fn explain(self, explain: bool) -> Self {
         Self { explain, ..self }
     }
+
+    /// The options that stand at the root of a document, `units` and `explain`.
+    ///
+    /// # Errors
+    /// `out_of_range` for another system of units, `wrong_type` for another type of JSON.
+    pub fn from_json(document: &Value) -> Result<Self, Error> {
+        const SYSTEMS: [System; 2] = [System::Metric, System::Us];
+        let at_root = |name| document.get(name).filter(|value: &&Value| !value.is_null());
+        let mut options = Self::USUAL;
+        if let Some(units) = at_root("units") {
+            let index = read::word(units, At::ROOT.key("units"), &["metric", "us"], "system of units")?;
+            options.units = SYSTEMS.get(index).copied().unwrap_or_default();
+        }
+        if let Some(explain) = at_root("explain") {
+            let other = || read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into());
+            options.explain = explain.as_bool().ok_or_else(other)?;
+        }
+        Ok(options)
+    }
 }
 
 /// An answer, its notes, and what its built-in numbers rest on. The answer's fields are read through it.
@@ -317,21 +336,14 @@ pub fn from_json(blank: &mut dyn Record, document: &Value) -> Result<(), Error> 
 
 /// Reads a document: its options, the record, and whether something is in doubt.
 fn read_document(request: &Value, blank: &mut dyn Record) -> Result<(Remarks, System), Error> {
-    const SYSTEMS: [System; 2] = [System::Metric, System::Us];
-    let at_root = |name| request.get(name).filter(|value: &&Value| !value.is_null());
-    let (units, explain) = (at_root("units"), at_root("explain"));
-    // Read leniently, for the words of what the request itself may refuse; checked once it was read.
-    let units_index = units.map(|units| read::word(units, At::ROOT.key("units"), &["metric", "us"], "system of units"));
-    let system = units_index.as_ref().and_then(|index| index.as_ref().ok());
-    let system = system.and_then(|index| SYSTEMS.get(*index)).copied().unwrap_or_default();
-    let mut remarks = Remarks::new(system, explain.and_then(Value::as_bool).unwrap_or(true));
+    // Where they are at fault the usual ones word what the request itself may refuse before.
+    let read = Options::from_json(request);
+    let options = *read.as_ref().unwrap_or(&Options::USUAL);
+    let mut remarks = Remarks::new(options.units, options.explain);
     read::record(blank, request, At::ROOT, &mut remarks)?;
-    units_index.transpose()?;
-    if let Some(explain) = explain.filter(|explain| !explain.is_boolean()) {
-        return Err(read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into()));
-    }
+    read?;
     remarks.refuse_doubt()?;
-    Ok((remarks, system))
+    Ok((remarks, options.units))
 }
 
 /// Describes a calculation and ties it to its function.

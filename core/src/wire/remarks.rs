@@ -38,6 +38,9 @@ pub struct Remarks {
     based: Once,
     counts: [u32; 2],
     wanted: Wanted,
+    /// Of a step within another, whose notes get another field or are left out: they are kept, though not in words, even where
+    /// they are only counted in the end.
+    inner: bool,
     say: Say,
     doubt: Option<Error>,
 }
@@ -95,7 +98,17 @@ impl Remarks {
     fn wanting(system: System, wanted: Wanted) -> Self {
         let say = Say { system };
         let (notes, basis) = (Vec::new(), Vec::new());
-        Self { notes, basis, noted: Once::default(), based: Once::default(), counts: [0; 2], wanted, say, doubt: None }
+        Self {
+            notes,
+            basis,
+            noted: Once::default(),
+            based: Once::default(),
+            counts: [0; 2],
+            wanted,
+            inner: false,
+            say,
+            doubt: None,
+        }
     }
 
     /// Whether basis and notes of level `info` are wanted.
@@ -137,8 +150,10 @@ impl Remarks {
             Level::Caution => *cautions = cautions.saturating_add(1),
             Level::Limit => *limits = limits.saturating_add(1),
         }
-        if self.wanted != Wanted::Counts {
-            self.notes.push(Note { level, code, field: field.to_string(), message: message.word(self.say) });
+        let counted = self.wanted == Wanted::Counts;
+        if !counted || self.inner {
+            let message = if counted { String::new() } else { message.word(self.say) };
+            self.notes.push(Note { level, code, field: field.to_string(), message });
         }
     }
 
@@ -199,7 +214,7 @@ impl Remarks {
         place: impl Fn(&Asked<'_>) -> Option<String>,
         work: impl FnOnce(&mut Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
-        let mut inner = Self::wanting(self.say.system, self.wanted);
+        let mut inner = Self { inner: true, ..Self::wanting(self.say.system, self.wanted) };
         let done = work(&mut inner).map_err(|error| {
             let field = place(&Asked { of: Says::Error, code: error.code.text(), field: &error.field });
             Error { field: field.unwrap_or_default(), ..error }
@@ -214,11 +229,6 @@ impl Remarks {
         if place(&Asked { of: Says::Basis, code: "", field: "" }).is_some() {
             for basis in inner.basis {
                 self.basis(basis.of, basis.source);
-            }
-        }
-        if self.wanted == Wanted::Counts {
-            for (count, more) in self.counts.iter_mut().zip(inner.counts) {
-                *count = count.saturating_add(more);
             }
         }
         Ok(done)
@@ -301,6 +311,32 @@ mod tests {
             remarks.caution("b", format_args!("/list/{}", index % 100), "y");
         }
         assert_eq!((remarks.notes.len(), remarks.counts()), (102, [100, 0]));
+    }
+
+    #[test]
+    fn what_is_counted_is_what_would_be_told() {
+        let work = |mut remarks: Remarks| {
+            let place = |asked: &Asked<'_>| (asked.field != "/left_out").then(|| "/outer".to_owned());
+            let done = remarks.within(place, |inner| {
+                inner.caution("a", "/x", "y");
+                inner.caution("a", "/left_out", "y");
+                inner.caution(UNUSUAL, "/x", "y");
+                inner.note(Level::Limit, "b", "/x", "y");
+                inner.within(
+                    |_| Some("/x".to_owned()),
+                    |innermost| {
+                        innermost.caution("a", "/z", "y");
+                        innermost.caution("c", "/z", "y");
+                        Ok(())
+                    },
+                )
+            });
+            assert_eq!(done, Ok(()));
+            remarks
+        };
+        let (told, counted) = (work(all()), work(Remarks::counting()));
+        assert_eq!((told.counts(), told.notes.len()), ([2, 1], 3));
+        assert_eq!((counted.counts(), counted.notes.len()), ([2, 1], 0));
     }
 
     #[test]
