@@ -1,6 +1,6 @@
 //! Whether a logged print cured.
 
-use super::kinetics::{Reading, equivalent_time, same, time_at_or_above};
+use super::kinetics::{LogReading, equivalent_time, same, time_at_or_above};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
@@ -54,7 +54,7 @@ request! {
         /// The cloth under it; its heat limits are judged where it is given.
         cloth "Cloth": Option<Cloth>,
         /// Readings in order of time, two at least; a straight line is taken from each to the next.
-        log "Temperature log": Vec<Reading>,
+        log "Temperature log": Vec<LogReading>,
         /// Where the temperatures were measured.
         measured "Where measured": ProbeDepth,
     }
@@ -165,14 +165,14 @@ fn needs_hold(cure: &Cure) -> bool {
     cure.hold.si() > 0.0
 }
 
-fn too_few(log: &[Reading]) -> Error {
+fn too_few(log: &[LogReading]) -> Error {
     Error::new(Code::OutOfRange, "/log", "a log needs readings at two times at least")
         .got(&Value::from(format!("{} readings", log.len())))
         .allowed(["readings at two times at least"])
 }
 
 /// Refuses a log that is not one temperature after the other; cautions about what is odd in it.
-fn in_order(log: &[Reading], remarks: &mut Remarks) -> Result<(), Error> {
+fn in_order(log: &[LogReading], remarks: &mut Remarks) -> Result<(), Error> {
     let mut repeated = None;
     for (index, (before, after)) in (1_usize..).zip(log.iter().zip(log.iter().skip(1))) {
         let refuse = |message: &str| {
@@ -235,7 +235,7 @@ fn counts_from(ink: &Ink, remarks: &mut Remarks) -> Temperature {
 }
 
 /// Cautions about gaps and about heat before the log begins or after it ends.
-fn say_what_the_log_lacks(log: &[Reading], counts_from: Temperature, remarks: &mut Remarks) {
+fn say_what_the_log_lacks(log: &[LogReading], counts_from: Temperature, remarks: &mut Remarks) {
     if let Some((index, gap, median)) = longest_gap(log, counts_from) {
         remarks.caution(
             "log_gap",
@@ -247,7 +247,7 @@ fn say_what_the_log_lacks(log: &[Reading], counts_from: Temperature, remarks: &m
             ),
         );
     }
-    let hot = |reading: Option<&Reading>| reading.is_some_and(|r| reaches(r.temperature, counts_from));
+    let hot = |reading: Option<&LogReading>| reading.is_some_and(|r| reaches(r.temperature, counts_from));
     if hot(log.first()) || hot(log.last()) {
         remarks.caution(
             "log_cut_off",
@@ -259,7 +259,7 @@ fn say_what_the_log_lacks(log: &[Reading], counts_from: Temperature, remarks: &m
 
 /// The longest interval that is a gap and ends or begins hot enough to matter: the index of the reading after it, its
 /// length, and the median interval (the lower one of two).
-fn longest_gap(log: &[Reading], counts_from: Temperature) -> Option<(usize, Time, Time)> {
+fn longest_gap(log: &[LogReading], counts_from: Temperature) -> Option<(usize, Time, Time)> {
     let near = Temperature::from_si(counts_from.si() - NEAR);
     let steps = || (1_usize..).zip(log.iter().zip(log.iter().skip(1)));
     let mut lengths: Vec<f64> =

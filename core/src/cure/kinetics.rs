@@ -30,7 +30,7 @@ const PROBE: Rules = Rules::range(units::DEG_C, -40.0, 1500.0);
 
 request! {
     /// One reading of a log.
-    pub struct Reading {
+    pub struct LogReading {
         /// When it was read, on the logger's clock.
         time "Logger time": Time where CLOCK,
         /// What the probe read.
@@ -55,7 +55,7 @@ fn ln_rate(energy: f64, at: f64, reference: f64) -> f64 {
 ///
 /// The readings must stand in order of time.
 #[must_use]
-pub fn time_at_or_above(log: &[Reading], from: Temperature) -> Time {
+pub fn time_at_or_above(log: &[LogReading], from: Temperature) -> Time {
     Time::from_si(hot_parts(log, from).fold(0.0, |sum, part| sum + part.seconds))
 }
 
@@ -63,7 +63,7 @@ pub fn time_at_or_above(log: &[Reading], from: Temperature) -> Time {
 ///
 /// Good to 1e-9 of itself, and in practice to the rounding of its sums. The readings must stand in order of time.
 #[must_use]
-pub fn equivalent_time(log: &[Reading], from: Temperature, energy: MolarEnergy, reference: Temperature) -> Time {
+pub fn equivalent_time(log: &[LogReading], from: Temperature, energy: MolarEnergy, reference: Temperature) -> Time {
     integral(log, from, |kelvin| ln_rate(energy.si(), kelvin, reference.si()))
 }
 
@@ -79,9 +79,9 @@ struct HotPart {
     top: f64,
 }
 
-fn hot_parts(log: &[Reading], from: Temperature) -> impl Iterator<Item = HotPart> {
+fn hot_parts(log: &[LogReading], from: Temperature) -> impl Iterator<Item = HotPart> {
     // 320 degF is at 160 degC, whichever way the conversion rounded.
-    let kelvin = move |reading: &Reading| {
+    let kelvin = move |reading: &LogReading| {
         if same(reading.temperature, from) { from.si() } else { reading.temperature.si() }
     };
     log.iter().zip(log.iter().skip(1)).filter_map(move |(a, b)| {
@@ -99,7 +99,7 @@ fn hot_parts(log: &[Reading], from: Temperature) -> impl Iterator<Item = HotPart
 }
 
 /// The integral over time of exp(ln_rate(kelvin)), at or above `from`.
-fn integral(log: &[Reading], from: Temperature, ln_rate: impl Fn(f64) -> f64) -> Time {
+fn integral(log: &[LogReading], from: Temperature, ln_rate: impl Fn(f64) -> f64) -> Time {
     let worth = |part: HotPart| part.seconds * mean_rate(part.foot, part.top, &ln_rate);
     Time::from_si(hot_parts(log, from).fold(0.0, |sum, part| sum + worth(part)))
 }
@@ -137,9 +137,9 @@ mod tests {
         units::DEG_C.of(value)
     }
 
-    fn log(readings: &[(f64, f64)]) -> Vec<Reading> {
+    fn log(readings: &[(f64, f64)]) -> Vec<LogReading> {
         let reading = |(time, temperature): &(f64, f64)| {
-            Reading::new().time(units::S.of(*time)).temperature(celsius(*temperature))
+            LogReading::new().time(units::S.of(*time)).temperature(celsius(*temperature))
         };
         readings.iter().map(reading).collect()
     }
@@ -169,15 +169,15 @@ mod tests {
     /// 1e-13 on each of the six lines.
     #[test]
     fn lethality_of_the_geankoplis_profile() {
-        let profile: Vec<Reading> = rows(GEANKOPLIS)
+        let profile: Vec<LogReading> = rows(GEANKOPLIS)
             .iter()
-            .map(|row| Reading::new().time(units::MIN.of(row[0])).temperature(units::DEG_F.of(row[1])))
+            .map(|row| LogReading::new().time(units::MIN.of(row[0])).temperature(units::DEG_F.of(row[1])))
             .collect();
         let kernel = log_linear(units::DEG_F.of(250.0), 10.0);
         let trapezoid: f64 = profile
             .windows(2)
             .map(|pair| {
-                let rate = |reading: &Reading| libm::exp(kernel(reading.temperature.si()));
+                let rate = |reading: &LogReading| libm::exp(kernel(reading.temperature.si()));
                 units::MIN.value(pair[1].time - pair[0].time) * (rate(&pair[0]) + rate(&pair[1])) / 2.0
             })
             .sum();
@@ -215,8 +215,8 @@ mod tests {
         );
         // A peak that touches the temperature is at it for no time; a plateau at it counts in full, whatever the unit.
         assert!(time_at_or_above(&up_and_down, celsius(200.0)).si().abs() < 1e-13);
-        let plateau: Vec<Reading> = [(0.0, 320.0), (7.0, 320.0)]
-            .map(|(time, f)| Reading::new().time(units::S.of(time)).temperature(units::DEG_F.of(f)))
+        let plateau: Vec<LogReading> = [(0.0, 320.0), (7.0, 320.0)]
+            .map(|(time, f)| LogReading::new().time(units::S.of(time)).temperature(units::DEG_F.of(f)))
             .into();
         assert_relative_eq!(time_at_or_above(&plateau, celsius(160.0)).si(), 7.0, epsilon = 0.0);
         let nothing = time_at_or_above(&log(&[(0.0, 20.0), (9.0, 30.0)]), celsius(160.0)).si();

@@ -13,7 +13,7 @@ pub use assess::{ASSESS, AssessRequest, Assessed, CureVerdict, ProbeDepth};
 pub use equivalent::{
     EQUIVALENT, Equivalent, EquivalentRequest, Held, HeldTo, activation_energy, equivalent_hold, equivalent_temperature,
 };
-pub use kinetics::{Reading, equivalent_time, rate, time_at_or_above};
+pub use kinetics::{LogReading, equivalent_time, rate, time_at_or_above};
 
 use crate::source::Source;
 

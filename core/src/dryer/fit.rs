@@ -93,7 +93,7 @@ impl OwnForm for ProbePosition {
 
 request! {
     /// One reading of a probe.
-    pub struct Reading {
+    pub struct ProbeReading {
         /// Where the probe was, from the entry, or when, after the entry.
         at "Place or time": ProbePosition,
         /// What the probe in the ink showed.
@@ -107,7 +107,7 @@ request! {
         /// Belt speed of the pass.
         belt_speed "Belt speed": Velocity where BELT_SPEED,
         /// The readings, in any order.
-        readings "Probe readings": Vec<Reading>,
+        readings "Probe readings": Vec<ProbeReading>,
     }
 }
 

@@ -7,7 +7,7 @@
 mod fit;
 mod window;
 
-pub use fit::{FIT, Fit, FitRequest, ProbePosition, ProbeRun, Reading};
+pub use fit::{FIT, Fit, FitRequest, ProbePosition, ProbeReading, ProbeRun};
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 
 use crate::error::{Code, Error};

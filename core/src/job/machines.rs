@@ -2,7 +2,7 @@
 
 use super::order::{Order, Placement, ScreenOrder};
 use super::screens::Screen;
-use super::sheet::{DryerSheet, FlashSheet, HeadRole, HeadSheet, PressSheet, ProbeReading, RunSheet};
+use super::sheet::{DryerSheet, ExpectedReading, FlashSheet, HeadRole, HeadSheet, PressSheet, RunSheet};
 use super::shop::Shop;
 use super::{Placed, ink_name, moved, screens};
 use crate::dryer::{Limits, WINDOW, Window, WindowRequest, usual_pieces_per_hour};
@@ -280,7 +280,7 @@ fn whole_film(placed: &[Placed<'_>], screens: &[Screen], index: usize) -> Length
 
 /// Where to read the probe: at every quarter of the tunnel, what to expect there, and what the ink must have reached by the
 /// exit. The profile is that of the hardest ink at its own recommended speed, stretched to the order's.
-fn probe(order: &Order, hardest: &Window, length: Length, dwell: Time) -> Vec<ProbeReading> {
+fn probe(order: &Order, hardest: &Window, length: Length, dwell: Time) -> Vec<ExpectedReading> {
     let (least, most) = cure_and_limit(order);
     let profile = &hardest.profile.bottom_of_ink;
     let steps = profile.len().saturating_sub(1);
@@ -288,7 +288,7 @@ fn probe(order: &Order, hardest: &Window, length: Length, dwell: Time) -> Vec<Pr
         .filter_map(|quarter| {
             let expect = *profile.get(steps.saturating_mul(quarter) / 4)?;
             let share = quarter as f64 / 4.0;
-            Some(ProbeReading {
+            Some(ExpectedReading {
                 at: length * share,
                 time: dwell * share,
                 expect,

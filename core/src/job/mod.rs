@@ -11,9 +11,9 @@ mod shop;
 
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
-    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, FlashSheet, HalftoneSheet, HeadRole, HeadSheet,
-    InkTotal, PlacementSheet, Plan, PressSheet, ProbeReading, RegisterSheet, RunSheet, ScreenSheet, SignOff, SizeSheet,
-    StackSheet, StencilSheet, Strokes, WashTest,
+    AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, ExpectedReading, FlashSheet, HalftoneSheet,
+    HeadRole, HeadSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet, SignOff,
+    SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Registering, Shop};
 

@@ -234,7 +234,7 @@ answer! {
 
 answer! {
     /// What a wired probe in the ink should show.
-    pub struct ProbeReading {
+    pub struct ExpectedReading {
         /// Distance from the entry of the tunnel.
         at "Distance from entry": Length as Machine,
         /// Time after the entry.
@@ -268,7 +268,7 @@ answer! {
         /// The ink that sets the dwell.
         hardest_ink "Dwell set by": String,
         /// What to look for with a probe.
-        probe_readings "Expected probe readings": Vec<ProbeReading>,
+        probe_readings "Expected probe readings": Vec<ExpectedReading>,
     }
 }
 

@@ -11,7 +11,7 @@ mod squeegee;
 pub(crate) use overs::{CONFIDENCE, SPOILAGE};
 pub use overs::{OVERS, Overs, OversRequest, blanks};
 pub(crate) use run::PER_SCREEN;
-pub use run::{Colour, RUN, Role, Run, RunRequest, StationTime};
+pub use run::{Colour, RUN, Run, RunRequest, StationRole, StationTime};
 pub(crate) use squeegee::FREE;
 pub use squeegee::{FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest};
 

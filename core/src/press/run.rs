@@ -55,7 +55,7 @@ request! {
 
 words! {
     /// What a station does.
-    pub enum Role ("role") {
+    pub enum StationRole ("role") {
         /// A shirt goes on.
         Load = "load",
         /// A colour is printed.
@@ -73,7 +73,7 @@ answer! {
         /// The station's place from loading on, 1 being the load.
         station "Station": u32,
         /// What the station does.
-        role "Used for": Role,
+        role "Used for": StationRole,
         /// The colour that the station serves.
         colour "Colour": Option<String>,
         /// How long the station is busy in a cycle, without the index.
@@ -183,20 +183,20 @@ pub(crate) fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Er
 
 fn stations(request: &RunRequest) -> Vec<StationTime> {
     let press = &request.press;
-    let mut list = vec![(Role::Load, None, press.load)];
+    let mut list = vec![(StationRole::Load, None, press.load)];
     for colour in &request.colours {
-        list.push((Role::Print, Some(colour.name.clone()), stroke_time(colour, press.stroke_speed)));
+        list.push((StationRole::Print, Some(colour.name.clone()), stroke_time(colour, press.stroke_speed)));
         if let Some(dwell) = colour.flash {
-            list.push((Role::Flash, Some(colour.name.clone()), dwell));
+            list.push((StationRole::Flash, Some(colour.name.clone()), dwell));
         }
     }
-    list.push((Role::Unload, None, press.unload));
+    list.push((StationRole::Unload, None, press.unload));
     (1..).zip(list).map(|(station, (role, colour, time))| StationTime { station, role, colour, time }).collect()
 }
 
 fn fit(press: &Press, request: &RunRequest, stations: &[StationTime]) -> Result<(), Error> {
     let count = |role| stations.iter().filter(|s| s.role == role).count();
-    let (prints, flashes) = (count(Role::Print), count(Role::Flash));
+    let (prints, flashes) = (count(StationRole::Print), count(StationRole::Flash));
     let needed = match press.kind {
         // On a carousel a flash takes the place of a screen.
         PressKind::Automatic => prints.saturating_add(flashes),
@@ -246,7 +246,7 @@ fn automatic(
             format!("a piece goes round {turns} times, so that a screen can print again after its flash")
         });
     }
-    let units_needed = stations.iter().filter(|s| s.role == Role::Flash).count();
+    let units_needed = stations.iter().filter(|s| s.role == StationRole::Flash).count();
     if units_needed > press.flashes.unwrap_or(1) as usize {
         remarks.caution("more_flashes", "/press/flashes", |_| {
             format!("the colours need {units_needed} flash units on the carousel")

@@ -90,7 +90,7 @@ answer! {
 
 answer! {
     /// One method beside the others.
-    pub struct Compared {
+    pub struct MethodCompared {
         /// What the method is called.
         name "Method": String,
         /// Standard deviation of colour 2 against colour 1, along one axis.
@@ -128,7 +128,7 @@ answer! {
         /// What each unshared cause adds, the largest first.
         contributions "Share per cause": Vec<Contribution>,
         /// The methods side by side, where there are any.
-        compared "Methods compared": Option<Vec<Compared>>,
+        compared "Methods compared": Option<Vec<MethodCompared>>,
     }
 }
 
@@ -171,7 +171,7 @@ pub(crate) fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<B
     let with = |method: &Method| method.sources.iter().cloned().chain(common().cloned()).collect();
     let lists: Vec<Vec<Cause>> =
         if methods.is_empty() { vec![common().cloned().collect()] } else { methods.iter().map(|m| with(m)).collect() };
-    let judged: Vec<Compared> = lists
+    let judged: Vec<MethodCompared> = lists
         .iter()
         .enumerate()
         .map(|(index, causes)| {
@@ -232,10 +232,10 @@ fn grown(film: &FilmChange, remarks: &mut Remarks) -> Result<Cause, Error> {
     Ok(cause)
 }
 
-fn judge(name: String, causes: &[Cause], request: &BudgetRequest) -> Compared {
+fn judge(name: String, causes: &[Cause], request: &BudgetRequest) -> MethodCompared {
     let errors = Errors::of(causes.iter());
     let leaves = |colour: &u32| errors.within(*colour, request.trap) < request.wanted_probability;
-    Compared {
+    MethodCompared {
         name,
         standard: errors.standard(2),
         worst_case: errors.worst_case(2),
@@ -261,7 +261,7 @@ fn contributions(causes: &[Cause], colours: u32) -> Vec<Contribution> {
     list
 }
 
-fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], remarks: &mut Remarks) {
+fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[MethodCompared], remarks: &mut Remarks) {
     if request.colours == 1 {
         remarks.info(
             "one_colour",
@@ -284,7 +284,7 @@ fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[Compared], re
             "each colour set to the print before it carries that one's error on: set all screens to one film, or to the first print",
         );
     }
-    let falls_short = |method: &&Compared| method.all_within_probability < request.wanted_probability;
+    let falls_short = |method: &&MethodCompared| method.all_within_probability < request.wanted_probability;
     for (index, method) in judged.iter().enumerate().filter(|(_, method)| falls_short(method)) {
         // Of several methods each has a note of its own.
         let field = if judged.len() > 1 { format!("/methods/{index}") } else { "/trap".to_owned() };

@@ -10,7 +10,7 @@ mod errors;
 mod film;
 mod spread;
 
-pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Compared, Contribution, Method};
+pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Contribution, Method, MethodCompared};
 pub(crate) use budget::{TRAP, WANTED_WITHIN};
 pub use errors::Errors;
 pub use film::{FilmChange, film_growth};

@@ -8,7 +8,7 @@ mod off_contact;
 mod triangle;
 
 pub use assess::{ASSESS, Assessed, Readings, ScreenReadings, ScreenTension, SetRequest, TensionVerdict, readings};
-pub use off_contact::{AtBlade, Compared, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen};
+pub use off_contact::{AtBlade, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen, ScreenCompared};
 pub use triangle::{growth, print_growth, stretch, stretch_across};
 
 use crate::mesh::Mesh;

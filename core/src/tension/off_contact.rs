@@ -76,7 +76,7 @@ answer! {
 
 answer! {
     /// The other screen, and how far its print differs.
-    pub struct Compared {
+    pub struct ScreenCompared {
         /// How much longer the other screen's mesh is than at rest, along the stroke, with the blade at mid span.
         stretch_fraction "Mesh stretch along": f64,
         /// How much longer the mesh under the image is than at rest, along the stroke.
@@ -121,7 +121,7 @@ answer! {
         /// Mesh and print with the blade where it was asked for.
         at_blade "At the blade": Option<AtBlade>,
         /// The other screen, and how far its print differs.
-        compared "Other screen": Option<Compared>,
+        compared "Other screen": Option<ScreenCompared>,
     }
 }
 
@@ -239,9 +239,9 @@ pub(crate) fn off_contact(request: &OffContactRequest, remarks: &mut Remarks) ->
     })
 }
 
-fn compared(main: &Gap, other: Gap) -> Compared {
+fn compared(main: &Gap, other: Gap) -> ScreenCompared {
     let apart = |a: Option<Length>, b: Option<Length>| a.zip(b).map(|(a, b)| (a - b).abs() / 2.0);
-    Compared {
+    ScreenCompared {
         stretch_fraction: other.stretch,
         image_growth: other.image_growth,
         print_growth_along: other.growth_along,
@@ -277,7 +277,7 @@ fn fits(request: &OffContactRequest) -> Result<(), Error> {
     }
 }
 
-fn remark(request: &OffContactRequest, main: &Gap, compared: Option<&Compared>, remarks: &mut Remarks) {
+fn remark(request: &OffContactRequest, main: &Gap, compared: Option<&ScreenCompared>, remarks: &mut Remarks) {
     let free = |span: Length, taken: Length| (span - taken) / 2.0;
     let least = units::MM.of(FREE);
     for (field, taken, span) in [
