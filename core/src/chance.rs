@@ -1,7 +1,10 @@
-//! Chance: the binomial distribution, summed term by term.
+//! Chance: the binomial distribution and Student's, summed term by term.
 //!
-//! Not by the incomplete beta function of a statistics crate: the continued fraction there is cut off, so that it is wrong in
+//! The binomial not by the incomplete beta function of a statistics crate: the continued fraction there is cut off, so that it is wrong in
 //! the fourth digit for a million tries and in the first for ten million, and its bits differ from platform to platform.
+
+use crate::root::bisect;
+use core::f64::consts::FRAC_PI_2;
 
 /// The chance that at most `most` of `tries` happen, each with the chance `rate`.
 ///
@@ -51,6 +54,35 @@ pub fn at_most(most: u32, tries: u32, rate: f64) -> f64 {
     within / (within + beyond)
 }
 
+/// The number of standard errors within which Student's variable lies with this chance (two-sided), from so many degrees of freedom;
+/// infinite for none.
+///
+/// The chance of lying within t is a finite sum in the angle `atan(t / sqrt(freedom))`, which is sought by halving.
+///
+/// Source: Abramowitz, Stegun, Handbook of Mathematical Functions, 26.7.3 and 26.7.4 (from memory).
+#[must_use]
+pub fn student(chance: f64, freedom: u32) -> f64 {
+    if freedom == 0 {
+        return f64::INFINITY;
+    }
+    let (angle, _) = bisect(0.0, FRAC_PI_2, 60, |angle| student_within(angle, freedom) <= chance);
+    libm::tan(angle) * f64::from(freedom).sqrt()
+}
+
+/// The chance that Student's variable lies within `tan(angle) sqrt(freedom)` of zero.
+fn student_within(angle: f64, freedom: u32) -> f64 {
+    let (sin, cos) = (libm::sin(angle), libm::cos(angle));
+    let odd = freedom % 2 == 1;
+    let (mut k, mut term) = if odd { (1.0, cos) } else { (0.0, 1.0) };
+    let (mut sum, highest) = (0.0, f64::from(freedom) - 2.0);
+    while k <= highest {
+        sum += term;
+        k += 2.0;
+        term *= (k - 1.0) / k * cos * cos;
+    }
+    if odd { (angle + sin * sum) / FRAC_PI_2 } else { sin * sum }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -73,6 +105,37 @@ mod tests {
         for (most, tries, rate, chance) in [(3, 3, 0.2, 1.0_f64), (0, 3, 0.0, 1.0), (2, 3, 1.0, 0.0)] {
             assert_eq!(at_most(most, tries, rate).to_bits(), chance.to_bits(), "{most} of {tries} at {rate}");
         }
+    }
+
+    /// NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.6.7.2, critical values of Student's t (from memory, three decimals): the
+    /// columns for 0.90, 0.95 and 0.99 within.
+    #[test]
+    fn student_is_the_table_of_critical_values() {
+        for (freedom, table) in [
+            (1, [6.314, 12.706, 63.657]),
+            (2, [2.920, 4.303, 9.925]),
+            (3, [2.353, 3.182, 5.841]),
+            (4, [2.132, 2.776, 4.604]),
+            (5, [2.015, 2.571, 4.032]),
+            (10, [1.812, 2.228, 3.169]),
+            (29, [1.699, 2.045, 2.756]),
+            (30, [1.697, 2.042, 2.750]),
+            (60, [1.671, 2.000, 2.660]),
+            (100, [1.660, 1.984, 2.626]),
+        ] {
+            for (chance, wanted) in [0.90, 0.95, 0.99].into_iter().zip(table) {
+                approx::assert_abs_diff_eq!(student(chance, freedom), wanted, epsilon = 0.000_501);
+            }
+        }
+        // Closed forms: one degree is Cauchy's, tan(pi p / 2); two degrees, p sqrt(2 / (1 - p^2)).
+        for chance in [0.5_f64, 0.9, 0.95, 0.999] {
+            let two = chance * (2.0 / (1.0 - chance * chance)).sqrt();
+            assert_relative_eq!(student(chance, 1), libm::tan(FRAC_PI_2 * chance), epsilon = 0.0, max_relative = 1e-12);
+            assert_relative_eq!(student(chance, 2), two, epsilon = 0.0, max_relative = 1e-12);
+        }
+        // The normal distribution at the end, and no degree of freedom.
+        approx::assert_abs_diff_eq!(student(0.95, 10_000_000), 1.959_964, epsilon = 1e-6);
+        assert!(student(0.95, 0).is_infinite());
     }
 
     #[test]

@@ -18,7 +18,7 @@
 //! 14. [`wash`]: what fades, what peels, and what a wash test proves.
 //! 15. [`job`]: the whole order, on one run sheet.
 //!
-//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`wire`];
+//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`], [`wire`];
 //! [`mod@unit`] converts); over all of them one roof: the [`catalogue`] of calculations and the [`stock`] of built-in things.
 //!
 //! Two doors, the same checks behind both. Typed, with units that cannot be mixed up:
@@ -55,6 +55,7 @@ pub mod cure;
 pub mod dryer;
 pub mod error;
 pub mod exposure;
+pub mod fitting;
 pub mod flash;
 pub mod heat;
 pub mod ink;

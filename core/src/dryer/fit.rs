@@ -4,6 +4,7 @@ use super::Dryer;
 use super::window::BeltPass;
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::fitting::{self, Fitted, Normal, Pair, least_squares};
 use crate::flash::print::{FILM, Print, bottom_of_ink};
 use crate::heat::Solver;
 use crate::ink::Ink;
@@ -16,8 +17,6 @@ use crate::wire::{
     At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, answer, calculation, check_number, measure, request,
     typed, within,
 };
-use levenberg_marquardt::{LeastSquaresProblem, LevenbergMarquardt};
-use nalgebra::{DMatrix, DVector, Dyn, Owned};
 use serde_json::Value;
 use std::ops::ControlFlow;
 
@@ -27,6 +26,8 @@ const MOMENT: Rules = Rules::range(units::S, 0.0, 86_400.0);
 const MOST: f64 = core::f64::consts::LN_10;
 /// The logarithm of a factor is moved by this to see what it does.
 const NUDGE: f64 = 1e-3;
+/// Within a tenth to ten times; a step that moves no reading by a millionth of a kelvin is the last.
+const LIMITS: fitting::Limits = fitting::Limits { most: MOST, resolution: 1e-6, steps: 60 };
 /// Two factors that move the readings this much alike cannot be modelled apart.
 const ALIKE: f64 = 0.98;
 /// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.
@@ -167,17 +168,17 @@ struct Log {
     readings: Vec<(f64, f64, usize)>,
 }
 
-/// What is fitted: the logarithms of the factors, and what goes with them.
+/// What the model answers to the logarithms of the factors: one on transfer, one on the panels where there are any.
 struct Model<'a> {
     request: &'a FitRequest,
     logs: Vec<Log>,
     count: usize,
-    factors: DVector<f64>,
+    panel: bool,
 }
 
 impl Model<'_> {
     /// What the probe would read, run by run, in the order of the logs.
-    fn readings(&self, factors: &DVector<f64>) -> Option<Vec<f64>> {
+    fn readings(&self, factors: Pair) -> Option<Vec<f64>> {
         let dryer = scaled(&self.request.dryer, factors);
         let request = self.request;
         let pass = BeltPass {
@@ -209,58 +210,41 @@ impl Model<'_> {
     fn measured(&self) -> impl Iterator<Item = f64> {
         self.logs.iter().flat_map(|log| log.readings.iter().map(|(_, temperature, _)| *temperature))
     }
+
+    /// How fast each reading rises with one of the factors, by central differences.
+    fn slope(&self, nudged: impl Fn(f64) -> Pair) -> Option<Vec<f64>> {
+        let (up, down) = (self.readings(nudged(NUDGE))?, self.readings(nudged(-NUDGE))?);
+        Some(up.iter().zip(&down).map(|(up, down)| (up - down) / (2.0 * NUDGE)).collect())
+    }
 }
 
-impl LeastSquaresProblem<f64, Dyn, Dyn> for Model<'_> {
-    type ResidualStorage = Owned<f64, Dyn>;
-    type JacobianStorage = Owned<f64, Dyn, Dyn>;
-    type ParameterStorage = Owned<f64, Dyn>;
-
-    fn set_params(&mut self, factors: &DVector<f64>) {
-        self.factors.copy_from(&factors.map(|factor| factor.clamp(-MOST, MOST)));
+impl fitting::Model for Model<'_> {
+    fn residuals(&mut self, factors: Pair) -> Option<Vec<f64>> {
+        let modelled = self.readings(factors)?;
+        Some(modelled.into_iter().zip(self.measured()).map(|(model, probe)| model - probe).collect())
     }
 
-    fn params(&self) -> DVector<f64> {
-        self.factors.clone()
-    }
-
-    fn residuals(&self) -> Option<DVector<f64>> {
-        let modelled = self.readings(&self.factors)?;
-        Some(DVector::from_iterator(
-            self.count,
-            modelled.into_iter().zip(self.measured()).map(|(model, probe)| model - probe),
-        ))
-    }
-
-    fn jacobian(&self) -> Option<DMatrix<f64>> {
-        let mut columns = Vec::new();
-        for index in 0..self.factors.len() {
-            let nudged = |by: f64| {
-                let mut factors = self.factors.clone();
-                if let Some(factor) = factors.get_mut(index) {
-                    *factor += by;
-                }
-                self.readings(&factors)
-            };
-            let (up, down) = (nudged(NUDGE)?, nudged(-NUDGE)?);
-            columns
-                .push(DVector::from_iterator(self.count, up.iter().zip(&down).map(|(u, d)| (u - d) / (2.0 * NUDGE))));
+    fn slopes(&mut self, [transfer, panel]: Pair) -> Option<Vec<Pair>> {
+        let by_transfer = self.slope(|by| [transfer + by, panel])?;
+        if !self.panel {
+            return Some(by_transfer.into_iter().map(|slope| [slope, 0.0]).collect());
         }
-        Some(DMatrix::from_columns(&columns))
+        let by_panel = self.slope(|by| [transfer, panel + by])?;
+        Some(by_transfer.into_iter().zip(by_panel).map(|(transfer, panel)| [transfer, panel]).collect())
     }
 }
 
 /// The dryer with its transfer coefficients and panel exchanges multiplied.
-fn scaled(dryer: &Dryer, factors: &DVector<f64>) -> Dryer {
-    let factor = |index: usize| factors.get(index).map_or(1.0, |log| libm::exp(*log));
+fn scaled(dryer: &Dryer, factors: Pair) -> Dryer {
+    let [transfer, panel] = factors.map(libm::exp);
     let zones = dryer
         .zones
         .iter()
         .map(|zone| {
             zone.clone()
-                .transfer_top(zone.transfer_top * factor(0))
-                .transfer_bottom(zone.transfer_bottom * factor(0))
-                .exchange_fraction(zone.exchange_fraction.map(|share| share * factor(1)))
+                .transfer_top(zone.transfer_top * transfer)
+                .transfer_bottom(zone.transfer_bottom * transfer)
+                .exchange_fraction(zone.exchange_fraction.map(|share| share * panel))
         })
         .collect::<Vec<_>>();
     dryer.clone().zones(zones)
@@ -285,8 +269,7 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
     request.ink.cite(&["density", "water_fraction"], remarks);
     request.cloth.cite(&["mass_per_area", "thickness", "conductivity", "specific_heat", "regain_fraction"], remarks);
     Print::cite(remarks);
-    let start = Model { request, logs, count, factors: DVector::zeros(parameters) };
-    let (model, report) = LevenbergMarquardt::new().with_patience(30).minimize(start);
+    let mut model = Model { request, logs, count, panel };
     let failed = || {
         Error::new(
             Code::NoSolution,
@@ -294,36 +277,41 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
             "no factors from a tenth to ten bring the model near these readings: check the zones, the ink and the units",
         )
     };
-    let (Some(residuals), Some(jacobian)) = (model.residuals(), model.jacobian()) else { return Err(failed()) };
-    if !report.termination.was_successful() || model.factors.iter().any(|factor| factor.abs() >= MOST * (1.0 - 1e-9)) {
+    let fitted = least_squares(&mut model, [0.0, 0.0], &LIMITS).ok_or_else(failed)?;
+    if fitted.at.iter().any(|factor| factor.abs() >= MOST * (1.0 - 1e-9)) {
         return Err(failed());
     }
-    let squares: f64 = residuals.iter().map(|residual| residual * residual).sum();
-    let rms = (squares / count as f64).sqrt();
+    let rms = (fitted.squares() / count as f64).sqrt();
     if rms > NO_MATCH {
         return Err(failed());
     }
-    let distinguishable = distinguishable(&jacobian);
-    let errors = errors(&jacobian, squares);
-    let factor = |index: usize| model.factors.get(index).map_or(1.0, |log| libm::exp(*log));
-    let error = |index: usize| errors.as_ref().and_then(|errors| errors.get(index)).map(|error| error * factor(index));
+    let normal = Normal::of(&fitted.slopes);
+    let distinguishable = !panel || normal.cosine().is_some_and(|cosine| cosine.abs() < ALIKE);
+    let [transfer_factor, panel_factor] = fitted.at.map(libm::exp);
+    // Standard errors of the logarithms, where there are readings to spare.
+    let spare = count.saturating_sub(parameters);
+    let errors = normal.inverse().filter(|_| spare > 0).map(|inverse| {
+        let variance = fitted.squares() / spare as f64;
+        inverse.diagonal().map(|share| (share > 0.0).then(|| (variance * share).sqrt()))
+    });
+    let [transfer_error, panel_error] = errors.unwrap_or_default();
     if !distinguishable {
         remarks.caution("not_distinguishable", "/runs", "these readings cannot tell air from panel: the two factors stand for one another; run the probe at another belt speed, and once with the panel off");
     }
-    name_outliers(&model, &residuals, &jacobian, squares, remarks);
+    name_outliers(&model, &fitted, remarks);
     remarks.info("one_print", "", "fitted to this ink on this cloth, where the probe sat: probe left, middle and right, and again when the season or the load changes");
-    let fitted = scaled(&request.dryer, &model.factors);
-    if fitted.zones.iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
+    let dryer = scaled(&request.dryer, fitted.at);
+    if dryer.zones.iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
         return Err(failed());
     }
     Ok(Fit {
-        transfer_factor: factor(0),
-        transfer_factor_error: error(0),
-        panel_factor: factor(1),
-        panel_factor_error: error(1).filter(|_| panel),
+        transfer_factor,
+        transfer_factor_error: transfer_error.map(|error| error * transfer_factor),
+        panel_factor,
+        panel_factor_error: panel_error.filter(|_| panel).map(|error| error * panel_factor),
         rms: TemperatureDifference::from_si(rms),
         distinguishable,
-        dryer: fitted.fitted(true),
+        dryer: dryer.fitted(true),
     })
 }
 
@@ -368,46 +356,24 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
     Ok(logs)
 }
 
-/// Whether two factors move the readings in different ways: the cosine between their columns is away from one.
-fn distinguishable(jacobian: &DMatrix<f64>) -> bool {
-    if jacobian.ncols() < 2 {
-        return true;
-    }
-    let (a, b) = (jacobian.column(0), jacobian.column(1));
-    let lengths = a.norm() * b.norm();
-    lengths > 0.0 && (a.dot(&b) / lengths).abs() < ALIKE
-}
-
-/// Standard errors of the logarithms of the factors: s^2 (J^T J)^-1, where there are readings to spare.
-fn errors(jacobian: &DMatrix<f64>, squares: f64) -> Option<Vec<f64>> {
-    let spare = jacobian.nrows().checked_sub(jacobian.ncols()).filter(|spare| *spare > 0)?;
-    let inverse = jacobian.tr_mul(jacobian).try_inverse()?;
-    let variance = squares / spare as f64;
-    Some(inverse.diagonal().iter().map(|d| (variance * d).max(0.0).sqrt()).collect())
-}
-
 /// Names the readings that disagree with the rest: by the median of what all are off, or, since one bad reading of few draws
 /// the fit to itself, by what it is off from a fit to the others over what those scatter (Belsley, Kuh, Welsch, Regression
 /// Diagnostics, 1980: the studentized residual with the reading left out).
-fn name_outliers(
-    model: &Model<'_>,
-    residuals: &DVector<f64>,
-    jacobian: &DMatrix<f64>,
-    squares: f64,
-    remarks: &mut Remarks,
-) {
-    let mut sizes: Vec<f64> = residuals.iter().map(|residual| residual.abs()).collect();
+fn name_outliers(model: &Model<'_>, fitted: &Fitted, remarks: &mut Remarks) {
+    let mut sizes: Vec<f64> = fitted.residuals.iter().map(|residual| residual.abs()).collect();
     sizes.sort_by(f64::total_cmp);
     let usual = sizes.get(sizes.len() / 2).copied().unwrap_or(0.0) * 1.4826;
-    let spare = jacobian.nrows().saturating_sub(jacobian.ncols()).saturating_sub(1) as f64;
-    let inverse = jacobian.tr_mul(jacobian).try_inverse().filter(|_| spare > 0.0);
+    let parameters = if model.panel { 2 } else { 1 };
+    let spare = model.count.saturating_sub(parameters).saturating_sub(1) as f64;
+    let inverse = Normal::of(&fitted.slopes).inverse().filter(|_| spare > 0.0);
+    let squares = fitted.squares();
     let places = model.logs.iter().enumerate().flat_map(|(r, log)| log.readings.iter().map(move |(_, _, i)| (r, *i)));
-    for (((r, i), residual), row) in places.zip(residuals.iter()).zip(jacobian.row_iter()) {
+    for (((r, i), residual), slope) in places.zip(&fitted.residuals).zip(&fitted.slopes) {
         // The share of itself that a reading pulls the fit by.
-        let pull = inverse
-            .as_ref()
-            .map_or(0.0, |inverse| inverse.tr_mul(&row.transpose()).dot(&row.transpose()))
-            .clamp(0.0, 0.99);
+        let pull = inverse.map_or(0.0, |inverse| {
+            let ([a, b], [c, d]) = (*slope, inverse.times(*slope));
+            (a * c + b * d).clamp(0.0, 0.99)
+        });
         let off = (residual / (1.0 - pull)).abs();
         let others = (squares - residual * residual / (1.0 - pull)).max(0.0);
         let scatter = (others / (spare.max(1.0) * (1.0 - pull))).sqrt();

@@ -1,11 +1,11 @@
 //! The working curve of an emulsion: how deep it hardens at which exposure.
 
 use super::{DEPTH, LIGHT, STENCIL};
+use crate::chance::student;
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
-use statrs::distribution::{ContinuousCDF, StudentsT};
 
 const EXPOSURE: Rules = Rules::range(units::MJ_PER_CM2, 1e-4, 1e7).usual(1.0, 10_000.0);
 
@@ -123,7 +123,7 @@ impl Line {
         let from_mean = (y - self.mean_y) / self.slope;
         let at = self.mean_x + from_mean;
         let interval = self.residual.and_then(|residual| {
-            let t = StudentsT::new(0.0, 1.0, self.points - 2.0).ok()?.inverse_cdf(0.975);
+            let t = student(0.95, (self.points - 2.0) as u32);
             let g = t * t * residual * residual / (self.slope * self.slope * self.spread_x);
             let root = ((1.0 - g) / self.points + from_mean * from_mean / self.spread_x).sqrt();
             let half = t * residual / self.slope * root;
