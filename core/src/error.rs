@@ -163,7 +163,7 @@ pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Opti
     let name: String = name.chars().take(64).collect();
     known
         .into_iter()
-        .map(|candidate| (strsim::osa_distance(&name.to_lowercase(), &candidate.to_lowercase()), candidate))
+        .map(|candidate| (strsim::osa_distance(&name.to_ascii_lowercase(), &candidate.to_ascii_lowercase()), candidate))
         .filter(|(distance, candidate)| *distance <= (candidate.chars().count() / 3).max(1))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)

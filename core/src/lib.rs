@@ -66,6 +66,7 @@ pub mod press;
 pub mod quantity;
 pub mod register;
 pub mod root;
+mod sorted;
 pub mod source;
 pub mod stencil;
 pub mod stock;

@@ -1,6 +1,7 @@
 // Compiled, never run: the types let good calls through and stop slips of the hand.
-import { calculate, calculateText, catalogue, FloodbarError, measureArtwork } from "floodbar";
+import { calculate, calculateText, FloodbarError, measureArtwork } from "floodbar";
 import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest } from "floodbar";
+import { catalogue } from "floodbar/catalogue";
 import init, { calculate as calculateInBrowser } from "floodbar/web";
 
 const request: MeshGeometryRequest = { mesh: "77-55", units: "us" };

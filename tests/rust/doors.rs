@@ -146,7 +146,7 @@ fn request(record: &mut dyn Record, rng: &mut TestRng) -> Value {
         if rng.random_bool(chance) {
             record.given_mut().expect("it is asked for").mark(index, true);
             clear(record, index, field);
-            let value = fill(record.slot(index).expect("a field"), &field.kind, &field.rules, rng);
+            let value = fill(record.slot(index).expect("a field"), &field.kind, field.rules, rng);
             members.insert(field.name.into(), value);
         }
     }
@@ -266,7 +266,7 @@ fn the_ends_of_every_range_hold_at_every_door() {
         let mut found = Vec::new();
         places(&*record, "", &mut found);
         for (pointer, field) in found {
-            let rules = &field.rules;
+            let rules = field.rules;
             let ask = |value: f64| {
                 let mut record = example(*calculation).1;
                 numbers::set(&mut *record, &pointer, value).map(|()| typed(*calculation, &*record))

@@ -1,5 +1,6 @@
-// What both builds share: plain objects and FloodbarError around the text that the WebAssembly gives.
+// What both builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
 import * as wasm from "./floodbar.js";
+import { textOf } from "./json.js";
 
 export class FloodbarError extends Error {
   constructor({ code, field, message, got, allowed }) {
@@ -12,6 +13,10 @@ export class FloodbarError extends Error {
   }
 }
 
+function refuse(code, field, message, allowed = []) {
+  throw new FloodbarError({ code, field, message, got: null, allowed });
+}
+
 function ask(calculate, ...request) {
   try {
     return calculate(...request);
@@ -20,15 +25,16 @@ function ask(calculate, ...request) {
   }
 }
 
-export const calculate = (id, request) => JSON.parse(ask(wasm.calculate, id, request));
+const text = (value) => textOf(value, (field, message) => refuse("bad_json", field, message));
+
+export const calculate = (id, request) => JSON.parse(ask(wasm.calculateText, id, text(request)));
 
 export const calculateText = (id, text) => ask(wasm.calculateText, id, text);
 
 export function measureArtwork(pixels, spec) {
   // Any other array would be read as bytes too, its numbers cut to eight bits.
   if (!["[object Uint8Array]", "[object Uint8ClampedArray]"].includes(Object.prototype.toString.call(pixels))) {
-    const message = "the pixels must be a Uint8Array";
-    throw new FloodbarError({ code: "wrong_type", field: "", message, got: null, allowed: ["Uint8Array", "Uint8ClampedArray"] });
+    refuse("wrong_type", "", "the pixels must be a Uint8Array", ["Uint8Array", "Uint8ClampedArray"]);
   }
-  return JSON.parse(ask(wasm.measureArtwork, pixels, spec));
+  return JSON.parse(ask(wasm.measureArtwork, pixels, text(spec)));
 }

@@ -1,23 +1,10 @@
 //! Floodbar for JavaScript: the WebAssembly half of the npm package.
 //!
-//! Text goes out, an answer or the error as every layer writes it; `js/api.js` makes plain objects and `FloodbarError`
+//! Text goes in and out, the answer or the error as every layer writes it; `js/api.js` makes plain objects and `FloodbarError`
 //! of it. The core is total: it refuses instead of panicking, so there is no unwinding to guard against here.
-
-mod plain;
 
 use floodbar::{Code, Error};
 use wasm_bindgen::prelude::*;
-
-/// Answers a request that is a JavaScript value.
-///
-/// # Errors
-/// The error as JSON text: as [`floodbar::calculate`], and `bad_json` or `too_long` for the value.
-#[wasm_bindgen]
-pub fn calculate(id: &JsValue, request: JsValue) -> Result<String, String> {
-    text(id, "the name of the calculation")
-        .and_then(|id| floodbar::calculate(&id, &plain::read(request)?))
-        .map_or_else(|e| Err(e.to_json().to_string()), |answer| Ok(answer.to_string()))
-}
 
 /// Answers a request that is JSON text.
 ///
@@ -30,13 +17,13 @@ pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String>
         .map_err(|e| e.to_json().to_string())
 }
 
-/// Measures a separation whose pixels are bytes.
+/// Measures a separation whose pixels are bytes; the specification is JSON text.
 ///
 /// # Errors
 /// The error as JSON text: as [`floodbar::artwork::measure_bytes`], and `bad_json` or `too_long` for the specification.
 #[wasm_bindgen(js_name = measureArtwork)]
-pub fn measure_artwork(pixels: &[u8], spec: JsValue) -> Result<String, String> {
-    plain::read(spec)
+pub fn measure_artwork(pixels: &[u8], spec: &str) -> Result<String, String> {
+    floodbar::wire::document(spec.as_bytes())
         .and_then(|spec| floodbar::artwork::measure_bytes(pixels, &spec)?.to_text())
         .map_err(|e| e.to_json().to_string())
 }

@@ -7,6 +7,7 @@ use super::distance::Nearest;
 use super::edges::Loop;
 use super::picture::{Picture, Side, printed, room};
 use crate::error::Error;
+use crate::sorted;
 
 /// Dots that make a halftone, at least.
 const MANY: usize = 64;
@@ -160,7 +161,7 @@ impl Dots {
         let every = bands.dots.len().div_ceil(SAMPLE);
         let sample = || bands.dots.iter().step_by(every);
         let mut nearest: Vec<f64> = sample().filter_map(|dot| bands.nearest(*dot, self.largest)).collect();
-        nearest.sort_by(f64::total_cmp);
+        sorted::numbers(&mut nearest);
         let mut usual = *nearest.get(nearest.len() / 2)?;
         let alike = |length: f64, usual: f64| (length - usual).abs() <= OFF * usual + 0.5;
         if (nearest.iter().filter(|length| alike(**length, usual)).count() as f64) < ALIKE * (sample().count() as f64) {

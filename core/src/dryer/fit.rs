@@ -12,6 +12,7 @@ use crate::quantity::{
     BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room,
     units,
 };
+use crate::sorted;
 use crate::source::Source;
 use crate::wire::{
     At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, answer, calculation, check_number, measure, request,
@@ -49,7 +50,7 @@ pub enum ProbePosition {
 impl Field for ProbePosition {
     const KIND: Kind = Kind::Own(&OwnKind {
         wanted: "a distance from the entry or a time after it, such as 0.5 m or 15 s",
-        forms: &[Form::Kind(Length::KIND, DISTANCE), Form::Kind(Time::KIND, MOMENT)],
+        forms: &[Form::Kind(Length::KIND, &DISTANCE), Form::Kind(Time::KIND, &MOMENT)],
     });
     fn blank() -> Self {
         Self::Distance(Length::from_si(0.0))
@@ -345,7 +346,7 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
             }
             readings.push((time.si(), reading.temperature.si(), i));
         }
-        readings.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sorted::by_number(&mut readings, |(time, ..)| *time);
         count = count.saturating_add(readings.len());
         logs.push(Log { speed: run.belt_speed.si(), readings });
     }
@@ -361,7 +362,7 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
 /// Diagnostics, 1980: the studentized residual with the reading left out).
 fn name_outliers(model: &Model<'_>, fitted: &Fitted, remarks: &mut Remarks) {
     let mut sizes: Vec<f64> = fitted.residuals.iter().map(|residual| residual.abs()).collect();
-    sizes.sort_by(f64::total_cmp);
+    sorted::numbers(&mut sizes);
     let usual = sizes.get(sizes.len() / 2).copied().unwrap_or(0.0) * 1.4826;
     let parameters = if model.panel { 2 } else { 1 };
     let spare = model.count.saturating_sub(parameters).saturating_sub(1) as f64;

@@ -223,6 +223,15 @@ impl Solver {
         stages: &[Stage],
         mut watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
     ) -> Result<Energy, Error> {
+        self.watched(stages, &mut watch)
+    }
+
+    /// As [`Solver::go_on`], compiled once for all that watch.
+    fn watched(
+        &mut self,
+        stages: &[Stage],
+        watch: &mut dyn FnMut(Span<'_>) -> ControlFlow<()>,
+    ) -> Result<Energy, Error> {
         let stored_at_start = self.stepper.stored().0;
         let mut sum = Crossing::default();
         let mut throughput = 0.0;

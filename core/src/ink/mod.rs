@@ -73,7 +73,7 @@ pub enum Gel {
 impl Field for Gel {
     const KIND: Kind = Kind::Own(&OwnKind {
         wanted: "an absolute temperature, such as 115 degC, or the word dry",
-        forms: &[Form::Word("dry"), Form::Kind(Temperature::KIND, HEAT)],
+        forms: &[Form::Word("dry"), Form::Kind(Temperature::KIND, &HEAT)],
     });
     fn blank() -> Self {
         Self::Dry

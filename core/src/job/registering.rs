@@ -8,6 +8,7 @@ use super::shop::Shop;
 use crate::error::Error;
 use crate::quantity::{Dimensioned, Length};
 use crate::register::{BUDGET, BudgetRequest, Cause};
+use crate::sorted;
 use crate::source::Source;
 use crate::wire::Remarks;
 
@@ -70,10 +71,12 @@ pub(super) fn setting_order(order: &Order, shop: &Shop, remarks: &mut Remarks) -
 
 fn ranks(placement: &Placement, accumulates: bool) -> Vec<u32> {
     let mut by_turn: Vec<usize> = (0..placement.screens.len()).collect();
-    if accumulates && let Some((_base, others)) = by_turn.split_first_mut() {
-        let fineness =
-            |index: &usize| placement.screens.get(*index).and_then(finest).map_or(f64::INFINITY, Dimensioned::si);
-        others.sort_by(|a, b| fineness(a).total_cmp(&fineness(b)));
+    if accumulates {
+        let fineness = |index: &usize| match index {
+            0 => f64::NEG_INFINITY,
+            _ => placement.screens.get(*index).and_then(finest).map_or(f64::INFINITY, Dimensioned::si),
+        };
+        sorted::by_number(&mut by_turn, fineness);
     }
     let mut ranks = vec![0; by_turn.len()];
     for (turn, index) in (1..).zip(by_turn) {

@@ -1,6 +1,7 @@
 //! Beats of two square lattices laid over each other: a halftone and a mesh, or two halftones.
 
 use crate::quantity::{Angle, Count, Dimensioned, Length, units};
+use crate::sorted;
 
 /// The highest order looked at in either direction of a lattice.
 pub const MOST_ORDER: u8 = 8;
@@ -185,7 +186,7 @@ impl Pairs {
             of_first.clone().flat_map(move |h1| across.clone().map(move |h2| [h1, h2, m1, m2]))
         });
         let mut pairs: Vec<Pair> = all.filter(primitive).map(|order| Pair::new(counts, order)).collect();
-        pairs.sort_by(|a, b| a.gap.total_cmp(&b.gap));
+        sorted::by_number(&mut pairs, |pair| pair.gap);
         Self { pairs, visible: (1.0 - 1e-12) / visible.si(), locked: LOCKED * second.si() }
     }
 
@@ -199,7 +200,7 @@ impl Pairs {
             .map(|pair| (self.bounded(pair.frequency(turn)), pair))
             .filter(|(frequency, _)| *frequency < self.visible)
             .collect();
-        found.sort_by(|(f, a), (g, b)| {
+        found.sort_unstable_by(|(f, a), (g, b)| {
             b.strength.total_cmp(&a.strength).then(f.total_cmp(g)).then_with(|| a.order.cmp(&b.order))
         });
         let beat = |frequency: f64, pair: &Pair| {

@@ -4,6 +4,7 @@ use super::{Press, PressKind};
 use crate::error::{Code, Error};
 use crate::ink::{FLOODS, HITS, STROKES};
 use crate::quantity::{Dimensioned, FLASH_DWELL, Frequency, Length, Rules, Show, Time, Velocity, units};
+use crate::sorted;
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use serde_json::Value;
@@ -158,7 +159,7 @@ pub(crate) fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Er
         paces.push(("dryer".into(), 1.0 / rate));
     }
     // Slowest first; at a tie the one that comes first on the press.
-    paces.sort_by(|a, b| b.1.si().total_cmp(&a.1.si()));
+    sorted::by_number(&mut paces, |(_, pace)| -pace.si());
     let mut paces = paces.into_iter();
     let (bottleneck, slowest) = paces.next().unwrap_or_else(|| ("press".into(), cycle * turns));
     let (next_bottleneck, next) = paces.next().unwrap_or_else(|| (bottleneck.clone(), slowest));

@@ -207,8 +207,7 @@ pub fn number(text: &str) -> Option<(f64, &str)> {
 }
 
 fn fraction(above: &str, below: &str) -> Option<f64> {
-    let below: f64 = below.parse().ok()?;
-    let above: f64 = above.parse().ok()?;
+    let (above, below) = (value(above), value(below));
     (below != 0.0).then(|| above / below)
 }
 
@@ -248,5 +247,39 @@ fn decimal(text: &str) -> Option<(f64, &str)> {
         }
     }
     let (number, rest) = text.split_at_checked(end)?;
-    Some((number.parse().ok()?, rest))
+    Some((value(number), rest))
+}
+
+/// The value of a decimal number, rounded to nearest; infinite beyond the largest.
+///
+/// By the parser that reads JSON, not by that of the standard library: it rounds alike, and one table of powers will do. What JSON
+/// does not take (`.5`, `5.`, `+5`, `007`) is written its way first.
+fn value(decimal: &str) -> f64 {
+    let read = |text: &str| serde_json::from_str::<f64>(text);
+    read(decimal).unwrap_or_else(|_| {
+        let (mantissa, exponent) = decimal.split_once(['e', 'E']).unwrap_or((decimal, "0"));
+        let unsigned = mantissa.trim_start_matches(['+', '-']);
+        let (whole, places) = unsigned.split_once('.').unwrap_or((unsigned, ""));
+        let sign = if mantissa.starts_with('-') { "-" } else { "" };
+        let whole = whole.trim_start_matches('0');
+        // A digit more before and after changes no value.
+        read(&format!("{sign}{}{whole}.{places}0e{exponent}", if whole.is_empty() { "0" } else { "" }))
+            .unwrap_or(if sign.is_empty() { f64::INFINITY } else { f64::NEG_INFINITY })
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn numbers_are_those_of_the_standard_library(
+            text in "[+-]?([0-9]{1,25}(\\.[0-9]{0,25})?|\\.[0-9]{1,25})([eE][+-]?[0-9]{1,3})?"
+        ) {
+            let std: f64 = text.parse().unwrap();
+            prop_assert_eq!(value(&text).to_bits(), std.to_bits(), "{}", text);
+        }
+    }
 }

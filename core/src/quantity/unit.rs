@@ -4,6 +4,7 @@
 //! numerator and a divisor, so that a conversion rounds once: 55 um is 55 / 1e6 m, not 55 x 0.000001 m.
 
 use super::Dimensioned;
+use crate::sorted;
 use core::fmt;
 use core::marker::PhantomData;
 use core::ops::Deref;
@@ -299,7 +300,7 @@ static BY_SPELLING: LazyLock<Vec<(&'static str, &'static Unit)>> = LazyLock::new
         .iter()
         .flat_map(|unit| core::iter::once(unit.name).chain(unit.spellings.iter().copied()).map(move |s| (s, unit)))
         .collect();
-    index.sort_by_key(|(spelling, _)| *spelling);
+    sorted::by_text(&mut index, |(spelling, _)| spelling);
     index
 });
 

@@ -4,6 +4,7 @@ use super::spread::variance;
 use super::{Cause, Errors, FilmChange, film_growth};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, Length, Rules, Show, units};
+use crate::sorted;
 use crate::source::Source;
 use crate::wire::{At, Declared, Field, Remarks, Say, TextForm, answer, calculation, one_of, read_content, request};
 use serde_json::Value;
@@ -257,7 +258,8 @@ fn contributions(causes: &[Cause], colours: u32) -> Vec<Contribution> {
     let moving = causes.iter().filter(|cause| all > 0.0 && !cause.is_shared());
     let mut list: Vec<_> =
         moving.map(|cause| Contribution { name: cause.name.clone(), share_fraction: share(cause) }).collect();
-    list.sort_by(|a, b| b.share_fraction.total_cmp(&a.share_fraction).then_with(|| a.name.cmp(&b.name)));
+    sorted::by_text(&mut list, |contribution| &contribution.name);
+    sorted::by_number(&mut list, |contribution| -contribution.share_fraction);
     list
 }
 

@@ -3,6 +3,7 @@
 use super::cosine::Turn;
 use super::{Cause, Shape};
 use crate::quantity::Dimensioned;
+use crate::sorted;
 
 /// A 95 % half-width of the normal distribution in standard deviations.
 const NORMAL_95: f64 = 1.959_963_984_540_054;
@@ -27,10 +28,11 @@ pub(super) struct Spread {
 impl Spread {
     /// The sum of these errors. Their order does not matter, to the last bit.
     pub fn of<'a>(causes: impl Iterator<Item = &'a Cause>) -> Self {
-        let mut sorted: Vec<(f64, Shape)> = causes.map(|cause| (cause.half_width.si(), cause.shape)).collect();
-        sorted.sort_by(|a, b| a.0.total_cmp(&b.0).then((a.1 as u8).cmp(&(b.1 as u8))));
+        let mut errors: Vec<(f64, Shape)> = causes.map(|cause| (cause.half_width.si(), cause.shape)).collect();
+        sorted::by_number(&mut errors, |(_, shape)| f64::from(*shape as u8));
+        sorted::by_number(&mut errors, |(half_width, _)| *half_width);
         let mut sum = Self::default();
-        for (half_width, shape) in sorted.into_iter().filter(|(half_width, _)| *half_width > 0.0) {
+        for (half_width, shape) in errors.into_iter().filter(|(half_width, _)| *half_width > 0.0) {
             sum.worst += half_width;
             match shape {
                 Shape::Normal => sum.normal += variance(half_width, Shape::Normal),
@@ -38,7 +40,7 @@ impl Spread {
                 Shape::Triangular => sum.even.extend([0.5 * half_width; 2]),
             }
         }
-        sum.even.sort_by(f64::total_cmp);
+        sorted::numbers(&mut sum.even);
         sum
     }
 

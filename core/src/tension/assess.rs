@@ -5,6 +5,7 @@ use crate::error::{Code, Error, clip};
 use crate::mesh::Mesh;
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Rules, Show, Tension, reaches, units};
+use crate::sorted;
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
 
@@ -140,11 +141,12 @@ pub struct Readings {
 /// The mean is taken from the least upwards, so that equal readings have themselves as their mean.
 #[must_use]
 pub fn readings(readings: &[Tension]) -> Option<Readings> {
-    let mut sorted = readings.to_vec();
-    sorted.sort_by(|a, b| a.si().total_cmp(&b.si()));
-    let (least, most) = (*sorted.first()?, *sorted.last()?);
-    let above: f64 = sorted.iter().map(|reading| reading.si() - least.si()).sum();
-    Some(Readings { mean: Tension::from_si(least.si() + above / sorted.len() as f64), least, most })
+    let mut ascending: Vec<f64> = readings.iter().map(|reading| reading.si()).collect();
+    sorted::numbers(&mut ascending);
+    let (least, most) = (*ascending.first()?, *ascending.last()?);
+    let above: f64 = ascending.iter().map(|reading| reading - least).sum();
+    let mean = Tension::from_si(least + above / ascending.len() as f64);
+    Some(Readings { mean, least: Tension::from_si(least), most: Tension::from_si(most) })
 }
 
 /// Judges screens that should print together.
@@ -245,7 +247,7 @@ fn below(mean: Tension, floor: f64, request: &SetRequest) -> bool {
 /// Nothing below three screens, or where either would do.
 fn odd_one(means: &[Tension]) -> Option<(usize, Tension)> {
     let mut order: Vec<(usize, Tension)> = means.iter().copied().enumerate().collect();
-    order.sort_by(|a, b| a.1.si().total_cmp(&b.1.si()));
+    sorted::by_number(&mut order, |(_, mean)| mean.si());
     let [(lowest, low), .., (highest, high)] = *order else { return None };
     let (_, second) = *order.get(1)?;
     let (_, last_but_one) = *order.iter().rev().nth(1)?;

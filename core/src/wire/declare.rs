@@ -111,21 +111,18 @@ macro_rules! request {
                 fn given_mut(&mut self) -> Option<&mut $crate::wire::Given> {
                     Some(&mut self.given)
                 }
-                fn become_copy(&mut self, of: Option<&dyn $crate::wire::Record>) -> bool {
-                    let copy = match of {
-                        Some(of) => (of as &dyn core::any::Any).downcast_ref::<Self>().cloned(),
-                        None => Some(Self::new()),
-                    };
-                    copy.map(|copy| *self = copy).is_some()
-                }
+                $($crate::wire::declare::become_copy!($what);)?
+                $($crate::wire::declare::become_copy!($text);)?
             }
 
             const FIELDS: &[$crate::wire::FieldTable] = &[$($crate::wire::FieldTable {
                         name: stringify!($field),
+                        #[cfg(feature = "schema")]
                         label: $label,
+                        #[cfg(feature = "schema")]
                         meaning: concat!($($field_doc),*),
                         kind: <$type as $crate::wire::Field>::KIND,
-                        rules: $crate::wire::declare::rules!($($rules)?),
+                        rules: &$crate::wire::declare::rules!($($rules)?),
                         show: $crate::wire::declare::show!($($show)?),
                     },)*];
 
@@ -133,6 +130,7 @@ macro_rules! request {
                 const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
                     name: stringify!($name),
                     module: module_path!(),
+                    #[cfg(feature = "schema")]
                     meaning: concat!($($doc),*),
                     fields: FIELDS,
                     required: $crate::wire::needs(FIELDS).0,
@@ -194,13 +192,16 @@ macro_rules! answer {
                 const TABLE: &'static $crate::wire::Table = &$crate::wire::Table {
                     name: stringify!($name),
                     module: module_path!(),
+                    #[cfg(feature = "schema")]
                     meaning: concat!($($doc),*),
                     fields: &[$($crate::wire::FieldTable {
                         name: stringify!($field),
+                        #[cfg(feature = "schema")]
                         label: $label,
+                        #[cfg(feature = "schema")]
                         meaning: concat!($($field_doc),*),
                         kind: <$type as $crate::wire::Field>::KIND,
-                        rules: $crate::quantity::Rules::NONE,
+                        rules: &$crate::quantity::Rules::NONE,
                         show: $crate::wire::declare::show!($($show)?),
                     },)*],
                     names: &[$(stringify!($field)),*],
@@ -300,6 +301,19 @@ macro_rules! option {
     };
 }
 
+/// For what comes from stock or from a text, and so from another record.
+macro_rules! become_copy {
+    ($of:expr) => {
+        fn become_copy(&mut self, of: Option<&dyn $crate::wire::Record>) -> bool {
+            let copy = match of {
+                Some(of) => (of as &dyn core::any::Any).downcast_ref::<Self>().cloned(),
+                None => Some(Self::new()),
+            };
+            copy.map(|copy| *self = copy).is_some()
+        }
+    };
+}
+
 macro_rules! stock {
     ($name:ident) => {
         None
@@ -308,8 +322,9 @@ macro_rules! stock {
         Some($crate::wire::Stocked {
             what: $what,
             shelf: || {
-                static SHELF: std::sync::LazyLock<$crate::wire::Shelf> =
-                    std::sync::LazyLock::new(|| $crate::wire::Shelf::read::<$name>(include_str!($file)));
+                static SHELF: std::sync::LazyLock<$crate::wire::Shelf> = std::sync::LazyLock::new(|| {
+                    $crate::wire::Shelf::read(include_str!($file), || Box::new($name::new()))
+                });
                 &SHELF
             },
         })
@@ -344,4 +359,4 @@ macro_rules! from_stock {
     };
 }
 
-pub(crate) use {answer, from_stock, option, request, rules, show, stock, words};
+pub(crate) use {answer, become_copy, from_stock, option, request, rules, show, stock, words};

@@ -136,9 +136,9 @@ pub enum Form {
     /// A word.
     Word(&'static str),
     /// A kind with its rules.
-    Kind(Kind, Rules),
+    Kind(Kind, &'static Rules),
     /// So many numbers in an array.
-    Numbers(usize, &'static str, Rules),
+    Numbers(usize, &'static str, &'static Rules),
     /// A quantity of any dimension.
     AnyQuantity,
     /// Anything at all.

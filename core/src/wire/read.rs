@@ -39,7 +39,7 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
                             given.mark(index, true);
                         }
                         if let Some(slot) = record.slot(index) {
-                            content(slot, value, at, &field.rules, remarks)?;
+                            content(slot, value, at, field.rules, remarks)?;
                         }
                     }
                 }
@@ -91,7 +91,7 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
         left &= left.wrapping_sub(1);
         let Some(field) = table.fields.get(index) else { break };
         if given >> index & 1 == 1 {
-            check_content(&record.view(index), at.key(field.name), &field.rules, remarks)?;
+            check_content(&record.view(index), at.key(field.name), field.rules, remarks)?;
         } else {
             absent(record, index, field, at.key(field.name), remarks)?;
         }

@@ -30,7 +30,8 @@ pub trait Record: Any + Send + Sync {
     fn given_mut(&mut self) -> Option<&mut Given> {
         None
     }
-    /// Becomes a copy of another record of the same type, or else stays as it is; blank for none.
+    /// Becomes a copy of another record of the same type, or else stays as it is; blank for none. Only for what comes from stock or
+    /// from a text.
     fn become_copy(&mut self, _of: Option<&dyn Record>) -> bool {
         false
     }
@@ -51,6 +52,7 @@ pub struct Table {
     /// The module that declares it: its trade step.
     pub module: &'static str,
     /// What it is.
+    #[cfg(feature = "schema")]
     pub meaning: &'static str,
     /// Its fields, in order.
     pub fields: &'static [FieldTable],
@@ -93,13 +95,15 @@ pub struct FieldTable {
     /// Its name on the wire.
     pub name: &'static str,
     /// Its name on a form: two or three words.
+    #[cfg(feature = "schema")]
     pub label: &'static str,
     /// What it means.
+    #[cfg(feature = "schema")]
     pub meaning: &'static str,
     /// What it holds.
     pub kind: Kind,
     /// Its range, usual range, default and place on a form.
-    pub rules: Rules,
+    pub rules: &'static Rules,
     /// How it is shown where an answer has it.
     pub show: Show,
 }

@@ -72,12 +72,12 @@ impl Definitions {
         let mut properties = Map::new();
         let mut required = Vec::new();
         for field in table.fields {
-            let mut schema = self.kind(&field.kind, &field.rules, field.show, way);
+            let mut schema = self.kind(&field.kind, field.rules, field.show, way);
             if let Value::Object(members) = &mut schema {
                 members.insert("title".into(), field.label.into());
                 members.insert("description".into(), field.meaning.trim().into());
                 if way == Way::In {
-                    members.insert("x-rank".into(), rank(&field.rules, &field.kind).into());
+                    members.insert("x-rank".into(), rank(field.rules, &field.kind).into());
                     if let Some(group) = field.rules.group {
                         members.insert("x-group".into(), group.into());
                     }

@@ -1,12 +1,10 @@
 //! A shelf: the built-in rows of one kind of thing, each value beside its source.
 
-use super::record::{Declared, Record};
+use super::record::Record;
 use super::{At, Remarks, read};
 use crate::quantity::System;
 use crate::source::{Kind, Source};
-use serde::Deserialize;
 use serde_json::{Map, Value};
-use std::collections::BTreeMap;
 
 /// The rows of one kind.
 pub struct Shelf {
@@ -22,12 +20,6 @@ pub struct Row {
     /// Whether some of its values are defaults, which have a source of their own.
     has_defaults: bool,
 }
-
-/// A row in its file: field -> [value, kind of source, source].
-type Written = BTreeMap<&'static str, BTreeMap<&'static str, Entry>>;
-
-#[derive(Deserialize)]
-struct Entry(Value, &'static str, &'static str);
 
 impl Row {
     /// Its name.
@@ -56,24 +48,12 @@ impl Row {
 }
 
 impl Shelf {
-    /// Reads the rows of a file of the stock. A row that does not read is left out; the tests see to it that none is.
+    /// Reads a file of the stock: name -> field -> [value, kind of source, source], the names in order. It is read once and kept for
+    /// good. A row that does not read is left out; the tests see to it that none is.
     #[must_use]
-    pub fn read<T: Declared>(text: &'static str) -> Self {
-        let written: Written = serde_json::from_str(text).unwrap_or_default();
-        let row = |(name, entries): (&'static str, BTreeMap<&'static str, Entry>)| {
-            let mut values = Map::new();
-            let mut sources = vec![None; T::TABLE.fields.len()];
-            for (field, Entry(value, kind, source)) in entries {
-                *sources.get_mut(T::TABLE.find(field)?)? = Some(Source::new(Kind::find(kind)?, source));
-                values.insert(field.to_owned(), value);
-            }
-            let mut record = Box::new(T::new_blank());
-            let mut remarks = Remarks::new(System::Metric, true);
-            read::record(&mut *record, &values.into(), At::ROOT, &mut remarks).ok()?;
-            *record.given_mut()? = super::record::Given::NONE;
-            Some(Row { name, record, sources, has_defaults: remarks.has_basis() })
-        };
-        Self { rows: written.into_iter().filter_map(row).collect() }
+    pub fn read(text: &str, blank: fn() -> Box<dyn Record>) -> Self {
+        let rows: Map<String, Value> = serde_json::from_str(text).unwrap_or_default();
+        Self { rows: rows.into_iter().filter_map(|(name, entries)| row(name, entries, blank())).collect() }
     }
 
     /// The names in stock, in order.
@@ -91,4 +71,24 @@ impl Shelf {
     pub fn row(&self, name: &str) -> Option<&Row> {
         self.rows.iter().find(|row| row.name == name)
     }
+}
+
+/// Reads a row of a file into a blank record.
+fn row(name: String, entries: Value, mut record: Box<dyn Record>) -> Option<Row> {
+    let Value::Object(entries) = entries else { return None };
+    let table = record.table();
+    let mut values = Map::new();
+    let mut sources = vec![None; table.fields.len()];
+    for (field, entry) in entries {
+        let Value::Array(entry) = entry else { return None };
+        let Ok([value, Value::String(kind), Value::String(source)]) = <[Value; 3]>::try_from(entry) else {
+            return None;
+        };
+        *sources.get_mut(table.find(&field)?)? = Some(Source::new(Kind::find(&kind)?, source.leak()));
+        values.insert(field, value);
+    }
+    let mut remarks = Remarks::new(System::Metric, true);
+    read::record(&mut *record, &values.into(), At::ROOT, &mut remarks).ok()?;
+    *record.given_mut()? = super::record::Given::NONE;
+    Some(Row { name: name.leak(), record, sources, has_defaults: remarks.has_basis() })
 }

@@ -1,7 +1,7 @@
 //! Makes the npm package from the built WebAssembly: `floodbar-pack WASM FOLDER`.
 //!
 //! Browsers and Node share one binary and its glue; `wasm/js` holds what is written by hand around them. The catalogue
-//! lies beside the binary, and the types come from its schemas, so that a new calculation changes nothing here.
+//! lies beside the binary, loaded only by who imports it, and the types come from its schemas, so that a new calculation changes nothing here.
 
 mod types;
 
@@ -35,6 +35,10 @@ fn main() -> Result<(), Box<dyn Error>> {
         ("node.d.ts", types),
         ("web.js", include_str!("../../js/web.js").to_owned()),
         ("web.d.ts", include_str!("../../js/web.d.ts").to_owned()),
+        ("json.js", include_str!("../../js/json.js").to_owned()),
+        ("catalogue.node.js", include_str!("../../js/catalogue.node.js").to_owned()),
+        ("catalogue.web.js", include_str!("../../js/catalogue.web.js").to_owned()),
+        ("catalogue.d.ts", include_str!("../../js/catalogue.d.ts").to_owned()),
         ("catalogue.json", catalogue.to_string()),
         ("package.json", format!("{:#}\n", package())),
     ];
@@ -56,6 +60,9 @@ fn package() -> serde_json::Value {
         "exports": {
             ".": { "node": node, "default": web },
             "./web": web,
+            "./catalogue": {
+                "types": "./catalogue.d.ts", "node": "./catalogue.node.js", "default": "./catalogue.web.js",
+            },
             "./catalogue.json": "./catalogue.json",
             "./floodbar_bg.wasm": "./floodbar_bg.wasm",
             "./package.json": "./package.json",

@@ -1,0 +1,6 @@
+// The catalogue, for Node: an import of its own, so that who does not show it does not load it.
+import { readFileSync } from "node:fs";
+
+const document = JSON.parse(readFileSync(new URL("./catalogue.json", import.meta.url)));
+
+export const catalogue = () => document;
