@@ -3,7 +3,7 @@
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Answer, Listed, answer_json, document};
 use crate::{
-    artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, tension, unit, wash,
+    artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, stock, tension, unit, wash,
 };
 use serde_json::Value;
 
@@ -43,6 +43,7 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::VERDICT,
     &wash::LAYERS,
     &job::PLAN,
+    &stock::LIST,
 ];
 
 /// The calculation of that name.
@@ -86,17 +87,18 @@ fn answer(calculation: &dyn Listed, request: &Value) -> Result<Answer, Error> {
     answer_json(request, &mut *calculation.blank(), |request, remarks| calculation.work(request, remarks))
 }
 
-/// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12).
+/// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12), whose references lead into
+/// its `$defs`; the keywords of our own in them; what only the reader can know; and all that is in stock.
 #[cfg(feature = "schema")]
 #[must_use]
 pub fn describe() -> Value {
-    use crate::wire::schema::{Definitions, prose};
-    use serde_json::json;
+    use crate::wire::schema::{BEYOND, Definitions, KEYWORDS, prose};
+    use serde_json::{Map, json};
     let mut definitions = Definitions::default();
     let entries: Vec<Value> = CALCULATIONS
         .iter()
         .map(|calculation| {
-            let mut entry = serde_json::Map::new();
+            let mut entry = Map::new();
             entry.insert("id".into(), calculation.id().into());
             entry.extend(prose(&calculation.entry().prose));
             entry.insert("request".into(), definitions.request(calculation.request()));
@@ -104,10 +106,37 @@ pub fn describe() -> Value {
             entry.into()
         })
         .collect();
+    let told = |list: &[(&str, &str)]| -> Value {
+        list.iter().map(|(name, text)| ((*name).to_owned(), Value::from(*text))).collect::<Map<_, _>>().into()
+    };
+    let stock = calculate("stock.list", &json!({ "explain": false })).unwrap_or_default();
     json!({
         "name": "floodbar",
         "version": env!("CARGO_PKG_VERSION"),
+        "keywords": told(KEYWORDS),
+        "beyond_schemas": told(BEYOND),
         "calculations": entries,
+        "stock": stock.get("kinds"),
         "$defs": definitions.into_value(),
     })
+}
+
+/// The JSON Schemas of one calculation's request and answer, each whole in itself.
+///
+/// # Errors
+/// `unknown_calculation`.
+#[cfg(feature = "schema")]
+pub fn schemas(id: &str) -> Result<(Value, Value), Error> {
+    use crate::wire::schema::Definitions;
+    let calculation = find(id)?;
+    let whole = |make: &dyn Fn(&mut Definitions) -> Value| {
+        let mut definitions = Definitions::default();
+        let mut schema = make(&mut definitions);
+        if let Some(members) = schema.as_object_mut() {
+            members.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
+            members.insert("$defs".into(), definitions.into_value());
+        }
+        schema
+    };
+    Ok((whole(&|all| all.request(calculation.request())), whole(&|all| all.answer(calculation.answer()))))
 }

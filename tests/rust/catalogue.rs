@@ -5,7 +5,6 @@ use floodbar::catalogue::{CALCULATIONS, describe};
 use floodbar::source::Kind;
 use floodbar::stock;
 use floodbar::wire::Table;
-use floodbar_tests::vectors::vectors;
 use jsonschema::Validator;
 use serde_json::{Value, json};
 use std::collections::{BTreeMap, BTreeSet};
@@ -28,17 +27,6 @@ fn validators(which: &str) -> BTreeMap<String, Validator> {
 
 fn faults(validator: &Validator, value: &Value) -> String {
     validator.iter_errors(value).map(|e| format!("{} at {}; ", e, e.instance_path())).collect()
-}
-
-/// Null means absent; a schema says so by leaving the member out.
-fn without_nulls(value: &Value) -> Value {
-    match value {
-        Value::Object(members) => {
-            members.iter().filter(|(_, v)| !v.is_null()).map(|(k, v)| (k.clone(), without_nulls(v))).collect()
-        }
-        Value::Array(items) => items.iter().map(without_nulls).collect(),
-        other => other.clone(),
-    }
 }
 
 /// A calculation is `step.name`, once, in the module of its step, beside the others of that step.
@@ -95,55 +83,6 @@ fn every_example_runs_and_fits_its_schemas() {
     }
 }
 
-#[test]
-fn every_answered_vector_fits_the_schemas() {
-    let (requests, answers) = (validators("request"), validators("answer"));
-    let mut wrong = String::new();
-    for vector in vectors().iter().filter(|v| v.get("want").is_some() && v.get("request").is_some()) {
-        let id = vector["calculation"].as_str().unwrap();
-        let mut judge = |what: &str, faults: String| {
-            if !faults.is_empty() {
-                wrong.push_str(&format!("{what} of {id}, {}: {faults}\n", vector["name"]));
-            }
-        };
-        judge("request", faults(&requests[id], &without_nulls(&vector["request"])));
-        if let Ok(answer) = calculate(id, &vector["request"]) {
-            judge("answer", faults(&answers[id], &answer));
-        }
-    }
-    assert!(wrong.is_empty(), "{wrong}");
-}
-
-/// What the library refuses for its names, types and bare numbers, the schema refuses too.
-#[test]
-fn refused_vectors_fail_the_schema() {
-    let requests = validators("request");
-    let mut wrong = String::new();
-    let mut seen = 0;
-    for vector in vectors().iter().filter(|v| v.get("request").is_some() && v.get("error").is_some()) {
-        let id = vector["calculation"].as_str().unwrap();
-        let error = &vector["error"];
-        // One of several fields is a need that the schema words in the fields' descriptions.
-        let one_of = vector["source"].as_str().unwrap().ends_with("one of several is missing")
-            || error["field"] == "/coverage_fraction"
-            // Members that go in pairs: air and transfer, panel and exchange_fraction.
-            || ["exchange_fraction", "panel", "air", "transfer"].iter().any(|half| error["field"].as_str().unwrap().ends_with(half));
-        let code = error["code"].as_str().unwrap();
-        if one_of || !["unknown_field", "missing_field", "wrong_type"].contains(&code) {
-            continue;
-        }
-        seen += 1;
-        // The schema of a null is that of an absent member, unless the name itself is unknown.
-        let request =
-            if code == "unknown_field" { vector["request"].clone() } else { without_nulls(&vector["request"]) };
-        if requests.get(id).is_some_and(|schema| schema.is_valid(&request)) {
-            wrong.push_str(&format!("{id} takes {request}, for which {code} is wanted\n"));
-        }
-    }
-    assert!(seen > 40, "{seen} vectors");
-    assert!(wrong.is_empty(), "{wrong}");
-}
-
 /// Every field of every request has a description, and every quantity and number its range.
 #[test]
 fn every_field_is_described() {
@@ -151,16 +90,33 @@ fn every_field_is_described() {
         defs: &'a Value,
         seen: BTreeSet<&'a str>,
         fields: usize,
+        quantities: usize,
         wrong: Vec<String>,
     }
     impl<'a> Walk<'a> {
+        /// Numbers of ranges are numbers, in a unit of the list.
+        fn quantity(&mut self, property: &Value, at: &str) {
+            let Some(quantity) = property.get("x-quantity") else { return };
+            let number = |name: &str| quantity.get(name).map(|value| value.as_f64().expect("a number"));
+            let ends = (number("least"), number("most"));
+            let usual = quantity["usual"].as_array().map(|ends| (ends[0].as_f64().unwrap(), ends[1].as_f64().unwrap()));
+            let units = quantity["units"].as_array().unwrap();
+            let (least, most) = (ends.0.unwrap_or(f64::MIN), ends.1.unwrap_or(f64::MAX));
+            let usual_fits = usual.is_none_or(|(low, high)| least <= low && low < high && high <= most);
+            if !units.contains(&quantity["unit"])
+                || least >= most
+                || ends.0.is_some() != ends.1.is_some()
+                || !usual_fits
+            {
+                self.wrong.push(format!("{at}: {quantity}"));
+            }
+            self.quantities += 1;
+        }
+
         fn schema(&mut self, schema: &'a Value, at: &str) {
             if let Some(name) = schema["$ref"].as_str().and_then(|reference| reference.strip_prefix("#/$defs/")) {
                 let target = &self.defs[name];
                 assert!(target.is_object(), "{at} refers to {name}");
-                if target.get("x-units").is_some() && schema["x-allowed"].as_str().is_none_or(str::is_empty) {
-                    self.wrong.push(format!("{at} has no x-allowed"));
-                }
                 if self.seen.insert(name) {
                     self.schema(target, name);
                 }
@@ -172,20 +128,30 @@ fn every_field_is_described() {
                 if !part && property["description"].as_str().is_none_or(str::is_empty) {
                     self.wrong.push(format!("{at}.{name} has no description"));
                 }
+                self.quantity(property, &format!("{at}.{name}"));
                 self.schema(property, &format!("{at}.{name}"));
             }
             if schema["items"].is_object() {
                 self.schema(&schema["items"], at);
             }
-            schema["anyOf"].as_array().into_iter().flatten().for_each(|form| self.schema(form, at));
+            for forms in ["anyOf", "prefixItems"] {
+                schema[forms].as_array().into_iter().flatten().for_each(|form| self.schema(form, at));
+            }
         }
     }
     let described = describe();
-    let mut walk = Walk { defs: &described["$defs"], seen: BTreeSet::new(), fields: 0, wrong: Vec::new() };
+    let mut walk =
+        Walk { defs: &described["$defs"], seen: BTreeSet::new(), fields: 0, quantities: 0, wrong: Vec::new() };
     for entry in described["calculations"].as_array().unwrap() {
         walk.schema(&entry["request"], entry["id"].as_str().unwrap());
     }
-    assert!(walk.fields > 100, "{} fields", walk.fields);
+    let asked = walk.fields;
+    for entry in described["calculations"].as_array().unwrap() {
+        walk.schema(&entry["answer"], entry["id"].as_str().unwrap());
+    }
+    let defined: BTreeSet<&str> = described["$defs"].as_object().unwrap().keys().map(String::as_str).collect();
+    assert_eq!(defined, walk.seen, "definitions and what refers to them");
+    assert!(asked > 100 && walk.quantities > 100, "{} fields, {} quantities", walk.fields, walk.quantities);
     assert!(walk.wrong.is_empty(), "{:#?}", walk.wrong);
 }
 

@@ -12,7 +12,9 @@ use crate::error::{Code, Error};
 use crate::quantity::{Area, Count, Dimensioned, Length, Rank, Rules, Show, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, edge_reach};
-use crate::wire::{Answer, Answered, At, Options, Record, Remarks, Say, answer_json, answered, calculation, request};
+use crate::wire::{
+    Answer, Answered, At, Choice, Options, Record, Remarks, Say, answer_json, answered, calculation, request,
+};
 use core::any::Any;
 use serde_json::Value;
 
@@ -47,6 +49,7 @@ request! {
         pixels "Pixel values": Option<Vec<u32>>
             where Rules::range(units::ONE, 0.0, 255.0).rank(Rank::Rare).group("The picture"),
     }
+    chooses(Choice::Any(&["pixels"]))
 }
 
 calculation! {
@@ -79,7 +82,10 @@ pub struct Workspace {
 /// `missing_field` without pixels, and as [`measure`].
 pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -> Result<ArtworkMeasure, Error> {
     let Some(numbers) = &request.pixels else {
-        return Err(crate::wire::one_of(At::ROOT.key("pixels"), &["pixels, or the call that takes them as bytes"]));
+        return Err(crate::wire::needed(
+            At::ROOT.key("pixels"),
+            vec!["pixels, or the call that takes them as bytes".to_owned()],
+        ));
     };
     let pixels: Vec<u8> = numbers.iter().map(|number| u8::try_from(*number).unwrap_or(u8::MAX)).collect();
     of(request, &pixels, &mut Workspace::default(), remarks)

@@ -4,7 +4,7 @@ use super::kinetics::{R, rate, same};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rank, Rules, Show, Temperature, Time, reaches, units};
-use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, Say, answer, calculation, one_of, request};
 use serde_json::Value;
 
 /// Holds that can be compared: something, however short.
@@ -32,6 +32,7 @@ request! {
         /// The other hold; or give the temperature.
         hold "Held for": Option<Time> where COMPARED.rank(Rank::First),
     }
+    chooses(Choice::One(&[&["temperature"], &["hold"]]))
 }
 
 request! {
@@ -46,6 +47,7 @@ request! {
         /// The cure that is asked for: its temperature or its hold.
         to "Wanted cure": HeldTo,
     }
+    chooses(Choice::One(&[&["activation_energy"], &["second"]]))
 }
 
 answer! {
@@ -116,7 +118,7 @@ pub(crate) fn equivalent(request: &EquivalentRequest, remarks: &mut Remarks) -> 
                 "a second cure fixes the activation energy: give one or the other",
             ));
         }
-        (None, None) => return Err(one_of(At::ROOT, &["activation_energy", "second"])),
+        (None, None) => return Err(one_of::<EquivalentRequest>(At::ROOT)),
     };
     let (hold, temperature) = match (to.temperature, to.hold) {
         (Some(temperature), None) => (Some(equivalent_hold(from, temperature, energy)), None),
@@ -128,7 +130,7 @@ pub(crate) fn equivalent(request: &EquivalentRequest, remarks: &mut Remarks) -> 
                 "temperature and hold follow from each other: give one of them",
             ));
         }
-        (None, None) => return Err(one_of(At::ROOT.key("to"), &["temperature", "hold"])),
+        (None, None) => return Err(one_of::<HeldTo>(At::ROOT.key("to"))),
     };
     if let Some(asked) = temperature.or(to.temperature) {
         caution_if_far(asked, from, second.as_ref(), remarks);

@@ -16,7 +16,7 @@ use crate::quantity::{
     units,
 };
 use crate::source::Source;
-use crate::wire::{At, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, answer, calculation, one_of, request};
 
 const LENGTH: Rules = Rules::range(units::M, 0.01, 100.0).usual(0.3, 15.0);
 const WIDTH: Rules = Rules::range(units::M, 0.05, 10.0).usual(0.3, 2.5);
@@ -50,6 +50,7 @@ request! {
         humidity_ratio "Humidity ratio": Option<f64>
             where HUMIDITY.rank(Rank::Rare).group("The air").unless_given("0.020, a dryer at work"),
     }
+    chooses(Choice::All(&["panel", "exchange_fraction"]))
 }
 
 request! {
@@ -139,6 +140,7 @@ request! {
         /// Pieces that lie side by side on the belt.
         lanes "Pieces side by side": Option<u32> where LANES.unless_given("one"),
     }
+    chooses(Choice::One(&[&["belt_speed"], &["dwell"]]))
 }
 
 answer! {
@@ -179,7 +181,7 @@ pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwe
                 "belt speed and dwell are one and the same thing here: give one of them",
             ));
         }
-        (None, None) => return Err(one_of(At::ROOT, &["belt_speed", "dwell"])),
+        (None, None) => return Err(one_of::<DwellRequest>(At::ROOT)),
     };
     let pieces_per_hour = match request.piece_length {
         Some(piece) => {

@@ -4,7 +4,7 @@ use super::{DEPTH, LIGHT, MESH_FACTOR, STENCIL, TIME, exposable};
 use crate::error::{Code, Error};
 use crate::quantity::{Irradiance, Length, Rank, Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{At, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, answer, calculation, one_of, request};
 
 const DISTANCE: Rules = Rules::range(units::CM, 0.1, 10_000.0).usual(5.0, 300.0);
 const RECIPROCITY: Rules = Rules::range(units::ONE, 0.3, 1.5).usual(0.7, 1.05);
@@ -69,6 +69,7 @@ request! {
         /// Exponent p of the light in Schwarzschild's law.
         reciprocity_exponent "Reciprocity exponent": Option<f64> where RECIPROCITY.rank(Rank::Rare).unless_given("1"),
     }
+    chooses(Choice::Any(&["distance", "irradiance", "mesh_factor", "stencil"]), Choice::Most(&["distance", "irradiance"]))
 }
 
 answer! {
@@ -162,7 +163,7 @@ pub(crate) fn rescale(request: &RescaleRequest, remarks: &mut Remarks) -> Result
         cause("stencil", stencil_factor(change.from, change.to, change.penetration_depth));
     }
     if causes.is_empty() {
-        return Err(one_of(At::ROOT, &["distance", "irradiance", "mesh_factor", "stencil"]));
+        return Err(one_of::<RescaleRequest>(At::ROOT));
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
     let time = exposable(request.time * factor)?;

@@ -4,7 +4,7 @@ use super::TIME;
 use crate::error::{Code, Error};
 use crate::quantity::{Rank, Rules, Time, reaches, units};
 use crate::source::Source;
-use crate::wire::{At, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, answer, calculation, one_of, request};
 
 const STEPS: Rules = Rules::range(units::ONE, 2.0, 30.0).usual(3.0, 10.0);
 const RATIO: Rules = Rules::range(units::ONE, 1.01, 4.0)
@@ -23,6 +23,7 @@ request! {
         /// Time of a strip over that of the strip before.
         ratio "Ratio of strips": f64 where RATIO,
     }
+    chooses(Choice::One(&[&["longest"], &["middle"]]))
 }
 
 answer! {
@@ -62,7 +63,7 @@ pub(crate) fn series(request: &SeriesRequest, remarks: &mut Remarks) -> Result<S
                 "longest and middle fix the same series: give one of them",
             ));
         }
-        (None, None) => return Err(one_of(At::ROOT, &["longest", "middle"])),
+        (None, None) => return Err(one_of::<SeriesRequest>(At::ROOT)),
     };
     let times: Vec<Time> =
         (0..request.steps).map(|i| anchor * libm::pow(request.ratio, f64::from(i) - place)).collect();

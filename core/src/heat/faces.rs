@@ -6,7 +6,7 @@ use crate::error::{Code, Error};
 use crate::quantity::{
     Dimensioned, HEAT, HUMIDITY, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, units,
 };
-use crate::wire::request;
+use crate::wire::{Choice, request};
 
 /// Stefan-Boltzmann constant, W/(m2.K4): exact from the 2019 SI (CODATA 2018).
 pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -35,6 +35,13 @@ request! {
         /// The face is held at this temperature; goes with nothing else.
         temperature "Face held at": Option<Temperature> where HEAT,
     }
+    chooses(
+        Choice::All(&["air", "transfer"]),
+        Choice::All(&["panel", "exchange_fraction"]),
+        Choice::Most(&["temperature", "air"]),
+        Choice::Most(&["temperature", "panel"]),
+        Choice::Most(&["temperature", "flux"])
+    )
 }
 
 impl FaceRequest {

@@ -4,7 +4,7 @@ use super::{ADDITIVE, POT_LIFE};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimensioned, Mass, MassRate, Rules, Time, units};
 use crate::source::Source;
-use crate::wire::{At, Remarks, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, answer, calculation, lacks, request};
 use serde_json::Value;
 
 const BATCH: Rules = Rules::range(units::G, 0.001, 1e7).usual(1.0, 100_000.0);
@@ -37,6 +37,7 @@ request! {
         /// How fast the press uses the ink.
         use_rate "Ink use rate": Option<MassRate> where RATE,
     }
+    chooses(Choice::All(&["pot_life", "use_rate"]))
 }
 
 answer! {
@@ -131,8 +132,8 @@ pub(crate) fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Er
     }
     let pots = match (request.pot_life, request.use_rate) {
         (Some(pot_life), Some(use_rate)) => pots(request.batch, pot_life, use_rate)?,
-        (Some(_), None) => return Err(one_of(At::ROOT.key("use_rate"), &["use_rate"])),
-        (None, Some(_)) => return Err(one_of(At::ROOT.key("pot_life"), &["pot_life"])),
+        (Some(_), None) => return Err(lacks(At::ROOT, "use_rate")),
+        (None, Some(_)) => return Err(lacks(At::ROOT, "pot_life")),
         (None, None) => vec![Pot { mass: request.batch, mix_at: units::S.of(0.0) }],
     };
     if pots.len() > 1 {

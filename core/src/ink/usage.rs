@@ -8,7 +8,7 @@ use crate::mesh::Mesh;
 use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rank, Rules, Show, Volume, units};
 use crate::source::Source;
 use crate::stencil::{EDGE_REACH, OVER_MESH};
-use crate::wire::{At, Remarks, Say, answer, calculation, one_of, request};
+use crate::wire::{At, Choice, Remarks, Say, answer, calculation, lacks, one_of, request};
 
 pub(crate) const AREA: Rules = Rules::range(units::CM2, 1e-4, 1e6).usual(0.5, 5_000.0);
 /// Sizes of prints.
@@ -66,6 +66,11 @@ request! {
         /// Ink that stays in the screen at the end.
         left_in_screen "Ink left in screen": Mass where LEFT.group("The run"),
     }
+    chooses(
+        Choice::One(&[&["printed_area"], &["width", "height", "coverage_fraction"], &["artwork"]]),
+        Choice::Most(&["artwork", "edge_length"]),
+        Choice::Most(&["artwork", "edge_length_scale"])
+    )
 }
 
 answer! {
@@ -115,7 +120,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
     let in_box = box_fields.iter().any(|(_, given)| *given);
     let area = match (request.printed_area, in_box, &request.artwork) {
         (None, false, None) => {
-            return Err(one_of(At::ROOT, &["printed_area", "width, height and coverage_fraction", "artwork"]));
+            return Err(one_of::<UsageRequest>(At::ROOT));
         }
         (Some(area), false, None) => area,
         (None, false, Some(artwork)) => {
@@ -132,7 +137,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
             (Some(width), Some(height), Some(coverage)) => width * height * coverage,
             _ => {
                 let absent = box_fields.iter().find(|(_, given)| !given).map_or("width", |(name, _)| name);
-                return Err(one_of(At::ROOT.key(absent), &[absent]));
+                return Err(lacks(At::ROOT, absent));
             }
         },
         (Some(_), _, _) => return too_many("/printed_area"),

@@ -12,7 +12,7 @@ use crate::quantity::{Length, Rank, Rules, reaches, units};
 use crate::register::TRAP;
 use crate::source::Source;
 use crate::stencil::COATED;
-use crate::wire::request;
+use crate::wire::{Choice, request};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -70,6 +70,7 @@ request! {
         /// The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory).
         mesh_factor "Mesh exposure factor": Option<f64> where MESH_FACTOR.group("The stencil"),
     }
+    chooses(Choice::One(&[&["coverage_fraction"], &["artwork"]]))
 }
 
 request! {

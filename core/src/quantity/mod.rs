@@ -30,6 +30,8 @@ mod rules;
 mod show;
 mod unit;
 
+#[cfg(feature = "schema")]
+pub use parse::number_pattern;
 pub use parse::{Fault, ParsedQuantity, measure_object, measure_text, number};
 pub(crate) use ranges::{
     BELT_SPEED, CONDUCTIVITY, ENERGY, EXCHANGE, FLASH_DWELL, HEAT, HOLD, HUMIDITY, OVERLAP, SPECIFIC_HEAT, START,
@@ -37,6 +39,8 @@ pub(crate) use ranges::{
 };
 pub use rules::{Ends, Rank, Rules};
 pub use show::{Show, System};
+#[cfg(feature = "schema")]
+pub use unit::unit_pattern;
 pub use unit::{Dimension, UNITS, Unit, UnitOf, find, fold};
 pub mod units {
     //! The units by name, for the rules of a field and for typed values: `units::UM.of(27.0)` is a length.

@@ -211,6 +211,13 @@ fn fraction(above: &str, below: &str) -> Option<f64> {
     (below != 0.0).then(|| above / below)
 }
 
+/// A regular expression of the numbers that are read, for schemas.
+#[cfg(feature = "schema")]
+#[must_use]
+pub fn number_pattern() -> &'static str {
+    "(?:[0-9]+(?:\\s+[0-9]+)?/0*[1-9][0-9]*|[+-]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]+)?)"
+}
+
 fn digits_only(text: &str) -> Option<&str> {
     (!text.is_empty() && text.bytes().all(|b| b.is_ascii_digit())).then_some(text)
 }

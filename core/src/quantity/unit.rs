@@ -329,3 +329,26 @@ pub fn fold(text: &str) -> String {
     }
     out
 }
+
+/// A regular expression of the ways in which a unit of that dimension is written, for schemas: [`fold`] read backwards.
+#[cfg(feature = "schema")]
+#[must_use]
+pub fn unit_pattern(dimension: Dimension) -> String {
+    let spelled = |unit: &'static Unit| core::iter::once(unit.name).chain(unit.spellings.iter().copied());
+    let written = |spelling: &str| -> String {
+        let folded = fold(spelling);
+        let characters = folded.chars().map(|c| match c {
+            'u' => "[u\u{b5}\u{3bc}]".to_owned(),
+            '2' => "[2\u{b2}]".to_owned(),
+            '3' => "[3\u{b3}]".to_owned(),
+            '.' => "[.\u{b7}\u{22c5}]".to_owned(),
+            '"' => "[\"\u{2033}\u{201d}]".to_owned(),
+            '\'' => "['\u{2032}\u{2019}]".to_owned(),
+            c if "^$*+?()[]{}|/\\".contains(c) => format!("\\{c}"),
+            c => c.to_string(),
+        });
+        characters.collect::<String>().replace("degC", "(?:degC|\u{2103})").replace("degF", "(?:degF|\u{2109})")
+    };
+    let units = UNITS.iter().filter(|unit| unit.dimension == dimension).flat_map(spelled);
+    units.map(written).collect::<Vec<_>>().join("|")
+}

@@ -223,8 +223,7 @@ fn check(causes: &[Cause], at: At<'_>, remarks: &mut Remarks) -> Result<(), Erro
 fn grown(film: &FilmChange, remarks: &mut Remarks) -> Result<Cause, Error> {
     let at = At::ROOT.key("film");
     if film.temperature_difference.is_none() && film.humidity_difference_fraction.is_none() {
-        let either = ["temperature_difference", "humidity_difference_fraction"];
-        return Err(one_of(at.key("temperature_difference"), &either));
+        return Err(one_of::<FilmChange>(at.key("temperature_difference")));
     }
     let cause = film_growth(film);
     remarks.info("film_growth", at, |say: Say| {

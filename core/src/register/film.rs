@@ -3,7 +3,7 @@
 use super::{Cause, Shape};
 use crate::quantity::{Dimensioned, Length, Rank, Rules, TemperatureDifference, units};
 use crate::source::Source;
-use crate::wire::request;
+use crate::wire::{Choice, request};
 
 const FILM: Rules = Rules::range(units::MM, 0.0, 10_000.0).usual(50.0, 1_000.0);
 const WARMER: Rules = Rules::range(units::KELVIN_STEP, 0.0, 100.0).usual(0.0, 20.0);
@@ -31,6 +31,7 @@ request! {
         /// Whether all films of the job changed alike, made in the same hour.
         shared "All films alike": Option<bool> where Rules::NONE.unless_given("no"),
     }
+    chooses(Choice::Any(&["temperature_difference", "humidity_difference_fraction"]))
 }
 
 /// The growth of films as a cause of misregister: uniform, of half-width

@@ -46,7 +46,7 @@ request! {
         /// Whether each colour is set to the print of the one before it, so that errors add up.
         accumulates "Errors add up": Option<bool> where Rules::NONE.unless_given("no"),
     }
-    stock("cause of misregister", "../stock/causes.json")
+    stock("cause", "../stock/causes.json")
 }
 
 impl Cause {

@@ -14,6 +14,8 @@
 //! # Ok::<(), floodbar::Error>(())
 //! ```
 
+mod list;
+
 use crate::cloth::Cloth;
 use crate::dryer::Dryer;
 use crate::error::Error;
@@ -23,6 +25,7 @@ use crate::job::Shop;
 use crate::press::Press;
 use crate::register::Cause;
 use crate::wire::{Declared, Table};
+pub use list::{LIST, List, ListRequest, StockBasis, StockKind, StockRow, StockShelf};
 
 macro_rules! kinds {
     ($($(#[doc = $doc:literal])* $name:ident: $type:ty;)*) => {

@@ -58,7 +58,7 @@ impl Lab {
 impl Field for Lab {
     const KIND: Kind = Kind::Own(&OwnKind {
         wanted: "an array of three numbers, L, a and b of CIELAB, such as [52.1, 48.0, 21.5]",
-        forms: &[Form::Numbers(3, "L 0 to 100, a and b -200 to 200", &AXIS)],
+        forms: &[Form::Numbers(&[&LIGHTNESS, &AXIS, &AXIS])],
     });
     fn blank() -> Self {
         Self::new(0.0, 0.0, 0.0)

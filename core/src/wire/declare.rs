@@ -9,6 +9,7 @@
 //!     }
 //!     stock("kind", "file.json")                // it may come from stock
 //!     text(FORM)                                // it may be a text
+//!     chooses(Choice::One(&[&["a"], &["b"]]))  // fields in the place of one another, or together
 //!     fits(function)                            // what the fields cannot say one by one
 //!     ignores("notes", "basis")                 // members that are taken and not looked at
 //! }
@@ -24,6 +25,7 @@ macro_rules! request {
     }
     $(stock($what:literal, $file:literal))?
     $(text($text:expr))?
+    $(chooses($($choice:expr),*))?
     $(fits($fits:path))?
     $(ignores($($ignored:literal),*))?
     ) => {
@@ -138,6 +140,7 @@ macro_rules! request {
                     names: &[$(stringify!($field)),*],
                     stock: $crate::wire::declare::stock!($name $($what, $file)?),
                     text: $crate::wire::declare::option!($($text)?),
+                    choices: &[$($($choice),*)?],
                     fits: $crate::wire::declare::option!($($fits)?),
                     ignored: &[$($($ignored),*)?],
                     asked: true,
@@ -209,6 +212,7 @@ macro_rules! answer {
                     defaulted: 0,
                     stock: None,
                     text: None,
+                    choices: &[],
                     fits: None,
                     ignored: &[],
                     asked: false,

@@ -137,8 +137,8 @@ pub enum Form {
     Word(&'static str),
     /// A kind with its rules.
     Kind(Kind, &'static Rules),
-    /// So many numbers in an array.
-    Numbers(usize, &'static str, &'static Rules),
+    /// An array of as many numbers as there are rules.
+    Numbers(&'static [&'static Rules]),
     /// A quantity of any dimension.
     AnyQuantity,
     /// Anything at all.

@@ -30,8 +30,10 @@ pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
 pub(crate) use field::record_field;
 pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word};
 pub use read::from_stock;
-pub(crate) use read::{check, check_number, content as read_content, measure, one_of, typed, within, wrong_type};
-pub use record::{Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
+pub(crate) use read::{
+    check, check_number, content as read_content, lacks, measure, needed, one_of, typed, within, wrong_type,
+};
+pub use record::{Choice, Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
 pub(crate) use record::{called, cite};
 pub(crate) use remarks::{Asked, Says};
 pub use remarks::{Remarks, Say};

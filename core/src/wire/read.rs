@@ -331,11 +331,22 @@ pub(crate) fn wrong_type(at: At<'_>, value: &Value, wanted: String) -> Error {
         .allowed([wanted])
 }
 
-/// One of several fields must be there: the error that says so.
+/// One of several fields must be there, by the first choice of the record: the error that says so.
 #[must_use]
-pub(crate) fn one_of(at: At<'_>, fields: &[&str]) -> Error {
-    Error::new(Code::MissingField, at, format!("one of these is needed: {}", fields.join(", ")))
-        .allowed(fields.iter().copied())
+pub(crate) fn one_of<R: super::Declared>(at: At<'_>) -> Error {
+    needed(at, R::TABLE.choice())
+}
+
+/// A field must be there beside what was given: the error that says so.
+#[must_use]
+pub(crate) fn lacks(at: At<'_>, field: &str) -> Error {
+    needed(at.key(field), vec![field.to_owned()])
+}
+
+/// One of these must be there: the error that says so.
+#[must_use]
+pub(crate) fn needed(at: At<'_>, fields: Vec<String>) -> Error {
+    Error::new(Code::MissingField, at, format!("one of these is needed: {}", fields.join(", "))).allowed(fields)
 }
 
 /// Reads a value as a quantity of the dimension, in SI base units.

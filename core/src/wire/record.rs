@@ -66,6 +66,8 @@ pub struct Table {
     pub stock: Option<Stocked>,
     /// How it is read from a text, where it may be one, and examples of such a text.
     pub text: Option<TextForm>,
+    /// Fields of which some are needed, or which shut each other out.
+    pub choices: &'static [Choice],
     /// What the fields cannot say one by one; the value is what was read, null for a record built in Rust.
     pub fits: Option<Fits>,
     /// Members that are taken and not looked at: those that an answer has beside its own.
@@ -138,7 +140,38 @@ pub struct TextForm {
     pub read: ReadText,
 }
 
+/// Fields of a record that are given in the place of one another, or together. A calculation refuses what does not fit, in its own
+/// words; documents and the errors for what is missing follow from here.
+#[derive(Debug, Clone, Copy)]
+pub enum Choice {
+    /// All of one of these sets, and nothing of the others.
+    One(&'static [&'static [&'static str]]),
+    /// At least one of these.
+    Any(&'static [&'static str]),
+    /// At most one of these.
+    Most(&'static [&'static str]),
+    /// All of these or none.
+    All(&'static [&'static str]),
+}
+
 impl Table {
+    /// What of its first choice would do, for messages: `width, height and coverage_fraction`.
+    #[must_use]
+    pub fn choice(&self) -> Vec<String> {
+        let set = |fields: &&[&str]| match fields.split_last() {
+            Some((last, [])) => (*last).to_owned(),
+            Some((last, others)) => format!("{} and {last}", others.join(", ")),
+            None => String::new(),
+        };
+        match self.choices.first() {
+            Some(Choice::One(sets)) => sets.iter().map(set).collect(),
+            Some(Choice::Any(fields) | Choice::Most(fields) | Choice::All(fields)) => {
+                fields.iter().map(|field| (*field).to_owned()).collect()
+            }
+            None => Vec::new(),
+        }
+    }
+
     /// The names of the fields, in order.
     pub fn names(&self) -> impl Iterator<Item = &'static str> + Clone {
         self.names.iter().copied()

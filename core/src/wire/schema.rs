@@ -1,11 +1,44 @@
-//! JSON Schemas (draft 2020-12) of requests and answers, from the tables that read and write them.
+//! JSON Schemas (draft 2020-12) of requests and answers, from the tables that read and write them, made for drawing forms.
+//!
+//! What the words of JSON Schema do not say stands in keywords of our own, which [`KEYWORDS`] explains and the catalogue carries.
 
 use super::field::{Form, Kind};
-use super::record::Table;
+use super::record::{Choice, Table};
 use super::{MOST_ITEMS, Prose};
-use crate::quantity::{Dimension, Rules, Show, System, UNITS};
+use crate::quantity::{Dimension, Rules, Show, System, UNITS, number_pattern, unit_pattern};
 use crate::source;
 use serde_json::{Map, Value, json};
+
+/// The keywords of our own, and what each says.
+pub const KEYWORDS: &[(&str, &str)] = &[
+    (
+        "x-quantity",
+        "of a field that takes a number: its dimension; the units it may be written in; unit, that of the numbers beside it; least and most, between which values are taken; usual, between which they cause no caution",
+    ),
+    ("x-default", "what stands in where the field is left out, in words: it is worked out from other fields"),
+    ("x-basis", "where the default comes from: the kind and the name of its source"),
+    ("x-rank", "how early a form shows the field: first, more or rare"),
+    ("x-group", "fields with the same group stand together on a form"),
+    (
+        "x-unit",
+        "of a field of an answer: the unit it comes in, by system of units; where that is chosen by the size, the smallest",
+    ),
+    ("x-stock", "the kind of thing whose stock names the field takes: see stock"),
+];
+
+/// What a request can be refused for though its schema takes it, by the code of the error.
+pub const BEYOND: &[(&str, &str)] = &[
+    ("bad_quantity", "a number too large to be a measurement, or a doubt that is negative or ambiguous"),
+    (
+        "out_of_range",
+        "a quantity in text or with its unit that lies out of its range, and lists too short or too long for the calculation",
+    ),
+    ("impossible", "values that contradict one another, and a doubt, which no calculation carries through yet"),
+    ("missing_field", "a field that only some values of others ask for"),
+    ("wrong_dimension", "of unit.convert: another dimension than that of the quantity"),
+    ("no_solution", "a question without an answer"),
+    ("too_long", "more work than an evaluation may take"),
+];
 
 /// The definitions that schemas refer to, by name.
 #[derive(Debug, Default)]
@@ -32,13 +65,13 @@ impl Definitions {
             &mut schema,
             "properties",
             "units",
-            json!({ "type": "string", "enum": ["metric", "us"], "default": "metric", "description": "The units of the answer." }),
+            json!({ "enum": ["metric", "us", null], "default": "metric", "title": "Units", "description": "The units of the answer." }),
         );
         add(
             &mut schema,
             "properties",
             "explain",
-            json!({ "type": "boolean", "default": true, "description": "Whether the answer says where its built-in numbers come from and what is only worth knowing." }),
+            json!({ "type": ["boolean", "null"], "default": true, "title": "Explain", "description": "Whether the answer says where its built-in numbers come from and what is only worth knowing." }),
         );
         schema
     }
@@ -73,21 +106,19 @@ impl Definitions {
         let mut required = Vec::new();
         for field in table.fields {
             let mut schema = self.kind(&field.kind, field.rules, field.show, way);
+            let optional = field.kind.is_optional() || (way == Way::In && field.rules.default.is_some());
+            if optional && way == Way::In {
+                // Null means absent.
+                schema = json!({ "anyOf": [schema, { "type": "null" }] });
+            }
             if let Value::Object(members) = &mut schema {
                 members.insert("title".into(), field.label.into());
                 members.insert("description".into(), field.meaning.trim().into());
                 if way == Way::In {
-                    members.insert("x-rank".into(), rank(field.rules, &field.kind).into());
-                    if let Some(group) = field.rules.group {
-                        members.insert("x-group".into(), group.into());
-                    }
-                    if let Some(computed) = field.rules.computed {
-                        members.insert("x-default".into(), computed.into());
-                    }
+                    members.extend(form_members(&field.kind, field.rules));
                 }
             }
             properties.insert(field.name.into(), schema);
-            let optional = field.kind.is_optional() || (way == Way::In && field.rules.default.is_some());
             if !optional {
                 required.push(field.name.into());
             }
@@ -95,24 +126,32 @@ impl Definitions {
         for name in table.ignored.iter().filter(|_| way == Way::In) {
             properties.insert((*name).into(), json!({ "description": "Taken and not looked at." }));
         }
-        json!({
+        let mut schema = json!({
             "type": "object",
             "description": table.meaning.trim(),
             "properties": properties,
             "required": Value::Array(required),
             "additionalProperties": false,
-        })
+        });
+        if way == Way::In && !table.choices.is_empty() {
+            add_member(&mut schema, "allOf", table.choices.iter().map(choice).collect());
+        }
+        schema
     }
 
     fn kind(&mut self, kind: &'static Kind, rules: &Rules, show: Show, way: Way) -> Value {
         match (kind, way) {
             (Kind::Optional(kind), _) => self.kind(kind, rules, show, way),
-            (Kind::Number(dimension), Way::In) => {
-                let name = if *dimension == Dimension::Fraction { "Number" } else { dimension.name() };
-                let mut schema = self.named(name, |_| incoming(*dimension));
-                add_rules(&mut schema, rules);
-                schema
+            (Kind::Number(Dimension::Fraction), Way::In) => {
+                let measured = self.named("Number", |_| incoming(Dimension::Fraction));
+                let mut plain = json!({ "type": "number" });
+                if rules.limits() {
+                    add_member(&mut plain, "minimum", rules.range.shown.0.into());
+                    add_member(&mut plain, "maximum", rules.range.shown.1.into());
+                }
+                json!({ "anyOf": [plain, measured] })
             }
+            (Kind::Number(dimension), Way::In) => self.named(dimension.name(), |_| incoming(*dimension)),
             (Kind::Number(Dimension::Fraction), Way::Out) => json!({ "type": "number" }),
             (Kind::Number(dimension), Way::Out) => {
                 let mut schema = self.named(&format!("{}Shown", dimension.name()), |_| outgoing(dimension.text()));
@@ -126,9 +165,7 @@ impl Definitions {
             (Kind::InUnit, _) => outgoing("a quantity"),
             (Kind::Count, Way::In) => {
                 let (least, most) = (rules.range.shown.0.max(0.0), rules.range.shown.1.min(1e7));
-                let mut schema = json!({ "type": "integer", "minimum": least, "maximum": most });
-                add_rules(&mut schema, rules);
-                schema
+                json!({ "type": "integer", "minimum": least, "maximum": most })
             }
             (Kind::Count, Way::Out) => json!({ "type": "integer", "minimum": 0 }),
             (Kind::Integer, _) => json!({ "type": "integer" }),
@@ -137,7 +174,10 @@ impl Definitions {
             (Kind::Text, Way::Out) => json!({ "type": "string" }),
             (Kind::Word(_, words), _) => json!({ "type": "string", "enum": words }),
             (Kind::List(item, count), _) => {
-                let items = self.kind(item, rules, show, way);
+                let mut items = self.kind(item, rules, show, way);
+                if let (Some(quantity), Value::Object(members), Way::In) = (quantity(item, rules), &mut items, way) {
+                    members.insert("x-quantity".into(), quantity);
+                }
                 match (count, way) {
                     (Some(count), _) => {
                         json!({ "type": "array", "items": items, "minItems": count, "maxItems": count })
@@ -160,19 +200,37 @@ impl Definitions {
     fn form(&mut self, form: &'static Form, way: Way) -> Value {
         match form {
             Form::Word(word) => json!({ "const": word }),
-            Form::Kind(kind, rules) => self.kind(kind, rules, Show::Usual, way),
-            Form::Numbers(count, allowed, rules) => {
-                let items = self.kind(&Kind::Number(Dimension::Fraction), rules, Show::Usual, way);
-                json!({ "type": "array", "minItems": count, "maxItems": count, "items": items, "x-allowed": allowed })
+            Form::Kind(kind, rules) => {
+                let mut schema = self.kind(kind, rules, Show::Usual, way);
+                if let (Some(quantity), Value::Object(members), Way::In) = (quantity(kind, rules), &mut schema, way) {
+                    members.insert("x-quantity".into(), quantity);
+                }
+                schema
             }
-            Form::AnyQuantity => json!({ "anyOf": [
-                { "type": "string", "examples": ["12 ft/min"] },
-                { "type": "object", "additionalProperties": false, "required": ["value", "unit"], "properties": {
-                    "value": { "type": "number" },
-                    "unit": { "type": "string" },
-                    "plus_minus": { "type": "number", "minimum": 0 },
-                } },
-            ] }),
+            Form::Numbers(rules) => {
+                let kind = &Kind::Number(Dimension::Fraction);
+                let mut item = |rules: &&'static Rules| {
+                    let mut schema = self.kind(kind, rules, Show::Usual, way);
+                    if let (Some(quantity), Way::In) = (quantity(kind, rules), way) {
+                        add_member(&mut schema, "x-quantity", quantity);
+                    }
+                    schema
+                };
+                let items: Vec<_> = rules.iter().map(&mut item).collect();
+                json!({ "type": "array", "minItems": rules.len(), "maxItems": rules.len(), "prefixItems": items })
+            }
+            Form::AnyQuantity => {
+                let mut dimensions: Vec<Dimension> = Vec::new();
+                for unit in UNITS {
+                    if !dimensions.contains(&unit.dimension) {
+                        dimensions.push(unit.dimension);
+                    }
+                }
+                let name =
+                    |dimension: Dimension| if dimension == Dimension::Fraction { "Number" } else { dimension.name() };
+                let forms: Vec<_> = dimensions.into_iter().map(|of| self.named(name(of), |_| incoming(of))).collect();
+                json!({ "anyOf": forms })
+            }
             Form::Anything => json!({}),
         }
     }
@@ -183,17 +241,33 @@ impl Definitions {
             let name = if table.asked { format!("{name}Shown") } else { name };
             return self.named(&name, |all| all.object(table, way));
         }
-        let own = self.named(&name, |all| all.object(table, way));
+        let own = self.named(&name, |all| {
+            let mut own = all.object(table, way);
+            if table.stock.is_some() {
+                add(
+                    &mut own,
+                    "properties",
+                    "from",
+                    json!({ "type": "null", "description": "No stock item: all stands here." }),
+                );
+            }
+            own
+        });
         if let Some(stock) = table.stock {
             let names: Vec<_> = (stock.shelf)().names().collect();
             // As `own`, with the stock row it starts from and every other member optional.
             let mut changed = self.0.get(&name).cloned().unwrap_or_default();
             if let Some(members) = changed.as_object_mut() {
                 members.insert("required".into(), json!(["from"]));
+                members.remove("allOf");
+                for property in members.get_mut("properties").and_then(Value::as_object_mut).into_iter().flatten() {
+                    nullable(property.1);
+                }
             }
             let from = json!({ "type": "string", "enum": names, "description": "The stock item to start from." });
             add(&mut changed, "properties", "from", from);
-            return json!({ "anyOf": [{ "type": "string", "enum": names }, own, changed] });
+            let changed = self.named(&format!("Changed{name}"), |_| changed);
+            return json!({ "anyOf": [{ "type": "string", "enum": names }, own, changed], "x-stock": stock.what });
         }
         match table.text {
             Some(text) => {
@@ -247,10 +321,10 @@ fn note() -> Value {
         "description": "What an answer wants its reader to know.",
         "type": "object", "additionalProperties": false, "required": ["level", "code", "field", "message"],
         "properties": {
-            "level": { "type": "string", "enum": ["info", "caution", "limit"] },
-            "code": { "type": "string" },
-            "field": { "type": "string", "description": "JSON pointer; empty for the whole." },
-            "message": { "type": "string" },
+            "level": { "type": "string", "enum": ["info", "caution", "limit"], "title": "Level", "description": "An info explains; a caution wants a look; a limit means that the print as asked for cannot work or breaks something." },
+            "code": { "type": "string", "title": "Code", "description": "What it is about: one code, one meaning." },
+            "field": { "type": "string", "title": "Field", "description": "JSON pointer into the request; empty for the whole." },
+            "message": { "type": "string", "title": "Message", "description": "In words, for the person at the press." },
         },
     })
 }
@@ -261,33 +335,43 @@ fn basis() -> Value {
         "description": "Where a built-in number came from.",
         "type": "object", "additionalProperties": false, "required": ["for", "kind", "source"],
         "properties": {
-            "for": { "type": "string" },
-            "kind": { "type": "string", "enum": source::Kind::ALL.map(source::Kind::text) },
-            "source": { "type": "string" },
+            "for": { "type": "string", "title": "Number", "description": "The number that was used." },
+            "kind": { "title": "Kind of source", "description": "How far it can be trusted: a value from memory says so.", "type": "string", "enum": source::Kind::ALL.map(source::Kind::text) },
+            "source": { "type": "string", "title": "Source", "description": "Where it came from." },
         },
     })
 }
 
-/// A quantity as it comes in; a plain number may be bare.
+/// A quantity as it comes in: a text, or an object; a plain number may do without a unit.
 fn incoming(dimension: Dimension) -> Value {
-    let units: Vec<_> = UNITS.iter().filter(|u| u.dimension == dimension).map(|u| u.name).collect();
     let plain = dimension == Dimension::Fraction;
     let required = if plain { json!(["value"]) } else { json!(["value", "unit"]) };
-    let mut forms = vec![
-        json!({ "type": "string", "examples": [dimension.example()] }),
-        json!({ "type": "object", "additionalProperties": false, "required": required, "properties": {
-            "value": { "type": "number" },
-            "unit": { "type": "string", "examples": units },
-            "plus_minus": { "type": "number", "minimum": 0 },
-        } }),
-    ];
-    if plain {
-        forms.insert(0, json!({ "type": "number" }));
-    }
+    let units = unit_pattern(dimension);
+    // A doubt may be in per cent, or, of a temperature, in units of a difference.
+    let doubted = match dimension {
+        Dimension::Temperature => unit_pattern(Dimension::TemperatureDifference),
+        _ => format!("{units}|%"),
+    };
+    let (number, sign) = (number_pattern(), "(?:\\+/-|\u{b1}|\\+-)");
+    let pattern = format!(
+        "^\\s*{number}\\s*(?:{sign}\\s*{number}\\s*(?:{units})|(?:{units})\\s*(?:{sign}\\s*{number}\\s*(?:{doubted}))?)\\s*$"
+    );
+    let unit = match dimension {
+        Dimension::Fraction => {
+            json!({ "anyOf": [{ "type": "null" }, { "type": "string", "pattern": format!("^\\s*(?:{units})\\s*$") }] })
+        }
+        _ => json!({ "type": "string", "pattern": format!("^\\s*(?:{units})\\s*$") }),
+    };
     json!({
         "description": format!("{}, such as \"{}\", or with its 95 % half-width after +/-.", dimension.text(), dimension.example()),
-        "anyOf": forms,
-        "x-units": units,
+        "anyOf": [
+            { "type": "string", "pattern": pattern, "examples": [dimension.example()] },
+            { "type": "object", "additionalProperties": false, "required": required, "properties": {
+                "value": { "type": "number" },
+                "unit": unit,
+                "plus_minus": { "anyOf": [{ "type": "number", "minimum": 0 }, { "type": "null" }] },
+            } },
+        ],
     })
 }
 
@@ -300,21 +384,95 @@ fn outgoing(text: &str) -> Value {
     })
 }
 
-/// The field's ranges and default beside its type.
-fn add_rules(schema: &mut Value, rules: &Rules) {
-    let Value::Object(members) = schema else { return };
-    if rules.limits() {
-        members.insert("x-allowed".into(), rules.range_text().into());
+/// What a form wants to know of a field beside its type.
+fn form_members(kind: &'static Kind, rules: &Rules) -> Map<String, Value> {
+    let mut members = Map::new();
+    members.insert("x-rank".into(), rank(rules, kind).into());
+    if let Some(group) = rules.group {
+        members.insert("x-group".into(), group.into());
     }
-    if let Some(usual) = rules.usual_text() {
-        members.insert("x-usual".into(), usual.into());
+    if let Some(quantity) = quantity(kind.content(), rules) {
+        members.insert("x-quantity".into(), quantity);
+    }
+    if let Some(computed) = rules.computed {
+        members.insert("x-default".into(), computed.into());
     }
     if let Some((value, source)) = rules.default {
-        let shown = match rules.unit.name {
-            "1" => json!(value),
-            unit => json!(format!("{value} {unit}")),
+        let shown = match (rules.unit.name, kind) {
+            ("1", Kind::Count) => json!(value as u32),
+            ("1", _) => json!(value),
+            (unit, _) => json!(format!("{value} {unit}")),
         };
         members.insert("default".into(), shown);
         members.insert("x-basis".into(), json!({ "kind": source.kind.text(), "source": source.text }));
+    }
+    members
+}
+
+/// What a field that takes a number may hold, in numbers.
+fn quantity(kind: &Kind, rules: &Rules) -> Option<Value> {
+    let (dimension, units) = match kind {
+        Kind::Number(Dimension::Fraction) => ("number", vec!["1", "%"]),
+        Kind::Number(dimension) => {
+            let units = UNITS.iter().filter(|unit| unit.dimension == *dimension).map(|unit| unit.name);
+            (dimension.name(), units.collect())
+        }
+        Kind::Count => ("count", vec!["1"]),
+        _ => return None,
+    };
+    let mut quantity = json!({ "dimension": dimension, "unit": rules.unit.name, "units": units });
+    if rules.limits() {
+        add_member(&mut quantity, "least", rules.range.shown.0.into());
+        add_member(&mut quantity, "most", rules.range.shown.1.into());
+    }
+    if let Some(usual) = &rules.usual {
+        add_member(&mut quantity, "usual", json!([usual.shown.0, usual.shown.1]));
+    }
+    Some(quantity)
+}
+
+/// A choice between fields: a null is no value.
+fn choice(choice: &Choice) -> Value {
+    let given = |fields: &[&str]| json!({ "required": fields, "properties": each(fields, &json!({ "not": { "type": "null" } })) });
+    let none = |fields: &[&str]| json!({ "properties": each(fields, &json!({ "type": "null" })) });
+    match choice {
+        Choice::One(sets) => {
+            let branch = |own: &&[&str]| {
+                let others: Vec<_> =
+                    sets.iter().flat_map(|set| set.iter().copied()).filter(|field| !own.contains(field)).collect();
+                json!({ "allOf": [given(own), none(&others)] })
+            };
+            json!({ "oneOf": sets.iter().map(branch).collect::<Vec<_>>() })
+        }
+        Choice::Any(fields) => json!({ "anyOf": fields.iter().map(|field| given(&[field])).collect::<Vec<_>>() }),
+        Choice::Most(fields) => {
+            let others = |own: &&str| fields.iter().copied().filter(|field| field != own).collect::<Vec<_>>();
+            json!({ "anyOf": fields.iter().map(|field| none(&others(field))).collect::<Vec<_>>() })
+        }
+        Choice::All(fields) => json!({ "oneOf": [given(fields), none(fields)] }),
+    }
+}
+
+fn each(fields: &[&str], schema: &Value) -> Value {
+    fields.iter().map(|field| ((*field).to_owned(), schema.clone())).collect::<Map<_, _>>().into()
+}
+
+/// Takes null too, what its schema says of the field staying outside.
+fn nullable(schema: &mut Value) {
+    let Value::Object(members) = schema else { return };
+    let is_null = |form: &Value| form.get("type").is_some_and(|kind| kind == "null");
+    if members.get("anyOf").and_then(Value::as_array).is_some_and(|forms| forms.iter().any(is_null)) {
+        return;
+    }
+    let outside = |name: &str| ["title", "description", "default"].contains(&name) || name.starts_with("x-");
+    let (kept, inner): (Map<_, _>, Map<_, _>) =
+        core::mem::take(members).into_iter().partition(|(name, _)| outside(name));
+    *members = kept;
+    members.insert("anyOf".into(), json!([inner, { "type": "null" }]));
+}
+
+fn add_member(schema: &mut Value, name: &str, value: Value) {
+    if let Value::Object(members) = schema {
+        members.insert(name.into(), value);
     }
 }

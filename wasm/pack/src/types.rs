@@ -17,7 +17,9 @@ const KNOWN: &[&str] = &[
     "items",
     "enum",
     "const",
-    "anyOf", // the type
+    "anyOf",
+    "prefixItems", // the type
+    "allOf",       // choices between fields, which stand in the record's remark
     "title",
     "description",
     "default",
@@ -122,9 +124,13 @@ fn of_type(name: &str, schema: &Value, indent: &str, used: &mut References) -> R
     match name {
         "string" | "boolean" | "null" => Ok(name.to_owned()),
         "number" | "integer" => Ok("number".to_owned()),
-        "array" => match schema.get("items") {
-            Some(items) => Ok(format!("Array<{}>", of_schema(items, indent, used)?)),
-            None => Ok("unknown[]".to_owned()),
+        "array" => match (schema.get("items"), schema.get("prefixItems")) {
+            (_, Some(Value::Array(items))) => {
+                let items: Vec<_> = items.iter().map(|item| of_schema(item, indent, used)).collect::<Result<_, _>>()?;
+                Ok(format!("[{}]", items.join(", ")))
+            }
+            (Some(items), _) => Ok(format!("Array<{}>", of_schema(items, indent, used)?)),
+            _ => Ok("unknown[]".to_owned()),
         },
         "object" => match schema.get("properties") {
             Some(Value::Object(properties)) => {
@@ -148,13 +154,36 @@ fn of_type(name: &str, schema: &Value, indent: &str, used: &mut References) -> R
 /// What a reader wants to know beside the type.
 fn remark(schema: &Value) -> String {
     let default = schema.get("default").map(|value| value.as_str().map_or_else(|| value.to_string(), str::to_owned));
+    let quantity = schema.get("x-quantity");
+    let unit = quantity.and_then(|of| string(of, "unit")).filter(|unit| *unit != "1");
+    let span = |least: &Value, most: &Value| {
+        let shown = |end: &Value| end.as_f64().map_or_else(|| end.to_string(), |end| end.to_string());
+        format!("{} to {}{}", shown(least), shown(most), unit.map_or(String::new(), |u| format!(" {u}")))
+    };
+    let allowed = quantity.and_then(|of| Some(span(of.get("least")?, of.get("most")?)));
+    let usual = quantity.and_then(|of| Some(span(of.get("usual")?.get(0)?, of.get("usual")?.get(1)?)));
     let facts = [
-        ("Allowed", string(schema, "x-allowed").map(str::to_owned)),
-        ("Usual", string(schema, "x-usual").map(str::to_owned)),
-        ("Default", default),
+        ("Allowed", allowed),
+        ("Usual", usual),
+        ("Default", default.or_else(|| string(schema, "x-default").map(str::to_owned))),
+        ("Choices", choices(schema)),
     ];
     let facts = facts.into_iter().filter_map(|(label, fact)| Some(format!("{label}: {}.", fact?)));
     string(schema, "description").map(str::to_owned).into_iter().chain(facts).collect::<Vec<_>>().join(" ")
+}
+
+/// What the types of a record cannot say: which fields are given in the place of one another, or together.
+fn choices(schema: &Value) -> Option<String> {
+    let names =
+        |branch: &Value| list(branch, "required").iter().filter_map(Value::as_str).collect::<Vec<_>>().join(" and ");
+    let of = |choice: &Value| {
+        let branches = ["oneOf", "anyOf"].into_iter().flat_map(|key| list(choice, key));
+        let sets: Vec<_> = branches.map(|branch| names(list(branch, "allOf").first().unwrap_or(branch))).collect();
+        let sets: Vec<_> = sets.into_iter().filter(|set| !set.is_empty()).collect();
+        (sets.len() > 1).then(|| sets.join(", or "))
+    };
+    let all: Vec<_> = list(schema, "allOf").iter().filter_map(of).collect();
+    (!all.is_empty()).then(|| all.join("; "))
 }
 
 fn doc(text: &str, indent: &str) -> String {
@@ -210,10 +239,10 @@ mod tests {
     #[test]
     fn members_that_may_be_left_out_are_marked_and_remarks_stay_comments() {
         let schema = json!({ "type": "object", "required": ["a"], "properties": {
-            "a": { "$ref": "#/$defs/Length", "description": "Ends */ early.", "x-allowed": "1 mm to 2 mm" },
+            "a": { "$ref": "#/$defs/Length", "description": "Ends */ early.", "x-quantity": { "unit": "mm", "least": 1, "most": 2 } },
             "b-c": { "type": ["integer", "null"], "default": 2 },
         } });
-        let want = "{\n  /** Ends *\\/ early. Allowed: 1 mm to 2 mm. */\n  a: Length;\n  /** Default: 2. */\n  \"b-c\"?: number | null;\n}";
+        let want = "{\n  /** Ends *\\/ early. Allowed: 1 to 2 mm. */\n  a: Length;\n  /** Default: 2. */\n  \"b-c\"?: number | null;\n}";
         assert_eq!(written(&schema).unwrap(), want);
     }
 
@@ -226,7 +255,7 @@ mod tests {
 
     #[test]
     fn a_schema_beyond_the_vocabulary_stops_the_build() {
-        for schema in [json!({ "allOf": [] }), json!({ "type": "tuple" }), json!({ "$ref": "elsewhere" })] {
+        for schema in [json!({ "not": {} }), json!({ "type": "tuple" }), json!({ "$ref": "elsewhere" })] {
             assert!(written(&schema).is_err(), "{schema}");
         }
     }
