@@ -120,6 +120,8 @@ calculation! {
     id: "stencil.thickness",
     title: "Stencil over mesh",
     question: "Is the stencil thick enough?",
+    asked: ["How many coats does my screen need?", "Is my emulsion too thin?"],
+    headline: ["over_mesh", "verdict"],
     formula: "over mesh = coated thickness - mesh thickness D; target 0.15 D to 0.25 D",
     sources: SOURCES,
     example: r#"{"mesh": {"count": "90 /cm", "thread": "48 um", "thickness": "72 um"}, "coated_thickness": "86 um"}"#,

@@ -116,6 +116,8 @@ calculation! {
     id: "unit.convert",
     title: "Unit conversion",
     question: "What is that in my unit?",
+    asked: ["What is 110 mesh per inch in threads per centimetre?", "How much is 320 degF in degC?"],
+    headline: ["quantity"],
     formula: "value x factor / factor', with a shift of zero for absolute temperatures only",
     sources: &[Source::standard("NIST SP 811 (2008), appendix B: exact definitions of the inch, pound and gallon")],
     example: r#"{"quantity": "12 ft/min", "to": "m/min"}"#,

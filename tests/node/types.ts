@@ -1,7 +1,7 @@
 // Compiled, never run: the types let good calls through and stop slips of the hand.
 import { calculate, calculateText, FloodbarError, measureArtwork } from "floodbar";
 import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest } from "floodbar";
-import { catalogue } from "floodbar/catalogue";
+import { catalogue, schema } from "floodbar/catalogue";
 import init, { calculate as calculateInBrowser } from "floodbar/web";
 
 const request: MeshGeometryRequest = { mesh: "77-55", units: "us" };
@@ -14,6 +14,8 @@ calculate("press.squeegee", { image_width: "320 mm", image_length: { value: 38, 
 export const text: string = calculateText("mesh.geometry", '{"mesh": "77-55"}');
 const art = measureArtwork(new Uint8Array(9), { pixels_wide: 3, pixels_high: 3, resolution: "300 /in", ink: "dark" });
 calculate("ink.usage", { mesh: "77-55", ink: "plastisol", artwork: art, prints: 12 });
+export const title: unknown = schema("ink.usage", "request").title;
+export const stocked: string | undefined = catalogue().stock[0]?.rows[0]?.label;
 export const ids: (keyof Calculations)[] = catalogue().calculations.map((entry) => entry.id);
 
 try {

@@ -57,6 +57,11 @@ fn every_entry_says_what_it_is() {
             assert!(entry[name].as_str().is_some_and(|text| text.len() > 5), "{name} of {}", entry["id"]);
         }
         assert!(entry["question"].as_str().unwrap().ends_with('?'), "{}", entry["id"]);
+        let asked = entry["asked"].as_array().unwrap();
+        assert!(asked.len() >= 2 && asked.iter().all(|way| way.as_str().unwrap().ends_with('?')), "{}", entry["id"]);
+        for member in entry["headline"].as_array().unwrap() {
+            assert!(entry["answer"]["properties"].get(member.as_str().unwrap()).is_some(), "{}: {member}", entry["id"]);
+        }
         let sources = entry["sources"].as_array().unwrap();
         assert!(!sources.is_empty(), "{} names no source", entry["id"]);
         for source in sources {

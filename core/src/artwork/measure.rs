@@ -57,6 +57,8 @@ calculation! {
     id: "artwork.measure",
     title: "What a separation covers",
     question: "What does this separation really cover?",
+    asked: ["How many square centimetres does this film print?", "What is the finest line in this art?"],
+    headline: ["printed_area", "coverage_fraction", "finest_line"],
     formula: "printed area = sum of the pixels' ink; edges run at half coverage (marching squares), in black and white along the parabola of least squares through the crossings beside up to eleven sides of pixels, up to corners; edge length = sum over the pixels' sides on the boundary of half the way from the edge beside the one before to the edge beside the next: in black and white of a whole side at a corner, and where an edge bends little of as much less as that way is longer than an arc through its ends and middle; in greys along the parabola through seven crossings, each as far out as all ink across reaches, and with what chords cut off a bend; edge share area = integral of exp(-x / L) over the printed side, x from the exact distance transform; finest line and gap = least width across the medial axis, where the axis does not run into a corner",
     sources: &[
         Source::published("Meijster, Roerdink and Hesselink 2000: A general algorithm for computing distance transforms in linear time"),

@@ -81,6 +81,8 @@ calculation! {
     id: "cure.assess",
     title: "Cure of a logged print",
     question: "Did this logged print cure?",
+    asked: ["Was this print hot enough for long enough?", "Is my print cured?"],
+    headline: ["verdict", "peak"],
     formula: "without activation_energy: equivalent_hold = time at or above the cure temperature; with it: the integral of exp(-(Ea/R) (1/T - 1/T_cure)) over the time at or above gel, T in kelvin, straight between readings, by Gauss-Legendre quadrature; cured_fraction = min(1, equivalent_hold / hold)",
     sources: &[
         ARRHENIUS,

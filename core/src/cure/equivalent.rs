@@ -67,6 +67,8 @@ calculation! {
     id: "cure.equivalent",
     title: "The same cure at another temperature",
     question: "How long must it be at another temperature, or how hot for another time?",
+    asked: ["How long at a lower temperature?", "How hot for a shorter time?"],
+    headline: ["hold", "temperature"],
     formula: "hold' = hold x exp((Ea/R) (1/T' - 1/T)); 1/T' = 1/T + (R/Ea) ln(hold'/hold); from two pairs Ea = R ln(hold_1/hold_2) / (1/T_1 - 1/T_2); T in kelvin",
     sources: &[ARRHENIUS, GAS_CONSTANT],
     example: r#"{"from": {"temperature": "160 degC", "hold": "60 s"}, "second": {"temperature": "150 degC", "hold": "105 s"}, "to": {"temperature": "145 degC"}}"#,

@@ -154,6 +154,8 @@ calculation! {
     id: "dryer.fit",
     title: "Dryer from a probe",
     question: "What makes the model match my probe?",
+    asked: ["How do I calibrate my dryer?", "What does my probe say about the dryer?"],
+    headline: ["transfer_factor", "rms"],
     formula: "least squares of the temperature at the bottom of the film (heat.layers) against the readings, over the logarithms of two factors: one on all transfer coefficients, one on all panel exchanges (Levenberg-Marquardt); errors from the Jacobian",
     sources: &[
         Source::published("Marquardt, SIAM J. Appl. Math. 11 (1963) 431 (from memory)"),

@@ -160,6 +160,8 @@ calculation! {
     id: "dryer.dwell",
     title: "Dryer dwell and throughput",
     question: "Dwell, belt speed, throughput?",
+    asked: ["How long is a shirt in the dryer?", "How fast does my belt run for a minute of heat?"],
+    headline: ["dwell", "belt_speed"],
     formula: "dwell = heated length / belt speed; pieces per hour = lanes x belt speed / (piece length + gap)",
     sources: &[Source::physics("distance over speed")],
     example: r#"{"heated_length": "2 m", "dwell": "60 s", "piece_length": "0.75 m"}"#,

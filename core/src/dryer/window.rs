@@ -106,6 +106,8 @@ calculation! {
     id: "dryer.window",
     title: "Window of the belt",
     question: "Between which belt speeds is it cured and not scorched?",
+    asked: ["How fast may the belt run?", "Does this ink cure in my dryer without scorching the shirt?"],
+    headline: ["recommended", "fastest", "slowest"],
     formula: "heat.layers of film and cloth through the zones, each length / speed long; fastest: the bottom of the film just cures at the exit; slowest: the hottest point of ink or cloth meets its never_above; recommended: the geometric mean of the two dwells, 1.25 x the shortest dwell where the slow end is the belt's, and in a dryer that is not fitted never faster than the customary dwell where the window allows it",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),

@@ -62,6 +62,8 @@ calculation! {
     id: "exposure.curve",
     title: "Working curve of an emulsion",
     question: "What does my series say about this emulsion?",
+    asked: ["What exposure hardens my stencil through?", "How thick does this emulsion cure?"],
+    headline: ["exposure", "time"],
     formula: "depth = Dp ln(E / Ec), fitted by least squares of depth on ln E; exposure = Ec exp(stencil thickness / Dp); its 95 % interval by Fieller's theorem with Student's t of n - 2; time = exposure / irradiance",
     sources: &[
         Source::published("P. F. Jacobs, Rapid Prototyping & Manufacturing (1992): the working curve"),

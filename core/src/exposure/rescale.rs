@@ -99,6 +99,8 @@ calculation! {
     id: "exposure.rescale",
     title: "Exposure after a change",
     question: "I changed lamp, distance, mesh or coating: what time now?",
+    asked: ["How long do I expose with a new lamp?", "How long do I expose a yellow mesh?"],
+    headline: ["time"],
     formula: "time' = time x the product of: distance (to / from)^(2 / p); irradiance (from / to)^(1 / p); mesh factor to / from; stencil exp((to - from) / penetration depth)",
     sources: &[
         Source::published("K. Schwarzschild, Astrophys. J. 11 (1900) 89: blackening goes with I t^p (from memory)"),

@@ -42,6 +42,8 @@ calculation! {
     id: "exposure.series",
     title: "Exposure step test",
     question: "How do I step-test?",
+    asked: ["Which times do I try first?", "How do I find my exposure time?"],
+    headline: ["times"],
     formula: "times t_i = longest / ratio^(steps - i), or middle x ratio^(i - (steps + 1) / 2), i = 1 to steps; between moves of the mask t_1, t_2 - t_1, ...",
     sources: &[Source::physics("a geometric series reads evenly on a step scale")],
     example: r#"{"middle": "90 s", "steps": 5}"#,

@@ -42,6 +42,8 @@ calculation! {
     id: "exposure.step",
     title: "Exposure from a step scale",
     question: "What time does my step scale give?",
+    asked: ["My scale holds at step 5: what time now?", "Do I expose longer or shorter?"],
+    headline: ["time"],
     formula: "a step passes 10^-density of the light, so time' = time x 10^(density_per_step (wanted_step - solid_step))",
     sources: &[Source::standard("ISO 5-2: transmission density is -log10 of transmittance (from memory)")],
     example: r#"{"time": "95 s", "solid_step": 6}"#,

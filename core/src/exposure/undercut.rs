@@ -43,6 +43,8 @@ calculation! {
     id: "exposure.undercut",
     title: "Undercut",
     question: "How much detail does the light eat?",
+    asked: ["Why do my fine lines close up?", "Does my film touch the screen well enough?"],
+    headline: ["line_left", "spread"],
     formula: "spread = film gap x tan(half angle) on each side; line left = line - 2 spread; through the stencil (film gap + stencil thickness) x tan(half angle) at most, since the stencil bends the light inwards",
     sources: &[Source::physics("similar triangles")],
     example: r#"{"film_gap": "50 um", "half_angle": "15 deg", "stencil_thickness": "90 um", "line": "300 um"}"#,

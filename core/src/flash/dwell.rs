@@ -77,6 +77,8 @@ calculation! {
     id: "flash.dwell",
     title: "Flash dwell",
     question: "How long under the flash?",
+    asked: ["How many seconds do I flash?", "Why does my white not gel?"],
+    headline: ["recommended", "verdict"],
     formula: "heat.layers of film, cloth and platen; least: the film's bottom reaches gel (dry: its water is below 1 % of the start); most: its top reaches flash_never_above or the cloth its limit; recommended 1.1 least, never above most",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),

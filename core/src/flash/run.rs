@@ -85,6 +85,8 @@ calculation! {
     id: "flash.run",
     title: "Flash over a run",
     question: "How must the flash change as platens heat up?",
+    asked: ["Do I shorten the flash as the platens warm up?", "How hot do my platens get?"],
+    headline: ["settles_at", "overheats_at"],
     formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),

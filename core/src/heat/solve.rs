@@ -91,6 +91,8 @@ calculation! {
     id: "heat.layers",
     title: "Heat through layers",
     question: "How hot does each layer get, and when?",
+    asked: ["How warm does each layer get?", "How does heat go through print and shirt?"],
+    headline: ["top", "bottom"],
     formula: "rho c dT/dt = d/dx (k dT/dx); faces q = h (T_air - T) + exchange x sigma (T_panel^4 - T^4) + flux, or a held temperature; film water leaves by h_m P M / (R T) ln((P - p_air) / (P - p_surface)), h_m by Chilton and Colburn; bound water leaves linearly between 60 and 120 degC",
     sources: &[
         Source::published("finite volumes, TR-BDF2: Hosea, Shampine, Appl. Numer. Math. 20 (1996) 21 (from memory)"),

@@ -189,6 +189,8 @@ calculation! {
     id: "ink.deposit",
     title: "Ink film",
     question: "How thick does it print?",
+    asked: ["How much ink does one stroke lay down?", "How thick is the dry film?"],
+    headline: ["wet_film", "dry_film"],
     formula: "wet = hits x (1 + stroke_gain (strokes - 1)) x release x (ink_volume + over_mesh x e(W)); e(W) = -(2 L / W) expm1(-W / (2 L)); dry = wet x solids by volume",
     sources: SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "feature_width": "0.4 mm"}"#,

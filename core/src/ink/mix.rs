@@ -67,6 +67,8 @@ calculation! {
     id: "ink.mix",
     title: "Mixing",
     question: "How much of each part, in how many pots?",
+    asked: ["How much catalyst goes into the pot?", "How many pots do I mix, and when?"],
+    headline: ["masses", "pots"],
     formula: "fraction = parts / sum of parts; mass = fraction x batch; pots = ceil(batch / (use rate x pot life)), each mixed when the one before it runs out",
     sources: &[Source::physics("shares of a whole; a pot must be used up within its life")],
     example: r#"{"batch": "1200 g", "parts": [{"name": "ink", "parts": 97}, {"name": "fixer", "parts": 3, "most_fraction": 0.04}], "pot_life": "6 h", "use_rate": "2 g/min"}"#,

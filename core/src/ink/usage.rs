@@ -98,6 +98,8 @@ calculation! {
     id: "ink.usage",
     title: "Ink for a run",
     question: "How much ink for the run?",
+    asked: ["How much ink do I mix for this order?", "How many shirts does a kilogram print?"],
+    headline: ["mass_to_mix", "mass_per_print"],
     formula: "mass per print = area x wet film x density; mass to mix = prints x mass per print x (1 + waste) + left in screen; wet film as in ink.deposit with e = min(1, s L / A) for an edge of length s, or the edge share of the artwork",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "width": "320 mm", "height": "380 mm", "coverage_fraction": 0.38, "prints": 240}"#,

@@ -57,6 +57,8 @@ calculation! {
     id: "ink.weigh",
     title: "Release from a weighing",
     question: "What does my press really lay down?",
+    asked: ["How do I measure my own ink release?", "What does a print weigh?"],
+    headline: ["release_fraction", "wet_film"],
     formula: "mass per print = |after - before| / prints; wet = mass per print / (area x density); release = wet / (hits x (1 + stroke_gain (strokes - 1)) x (ink_volume + over_mesh x e)), the deposit formula turned round",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 12, "mass_before": "1890.0 g", "mass_after": "1902.6 g"}"#,

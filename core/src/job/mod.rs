@@ -29,6 +29,8 @@ calculation! {
     id: "job.plan",
     title: "Run sheet",
     question: "The whole order: what does everyone set, mix and prove?",
+    asked: ["What do I set up for this order?", "What goes on the run sheet?"],
+    headline: [],
     formula: "each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, press.run, press.overs, flash.run, dryer.window, register.budget, mesh.moire; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
     sources: &[Source::common("what a shop writes on the sheet that goes with a job")],
     example: r#"{

@@ -74,6 +74,8 @@ calculation! {
     id: "mesh.detail",
     title: "Finest detail of a mesh",
     question: "How fine can it print?",
+    asked: ["What is the finest line on this mesh?", "Which halftone ruling does this mesh hold?"],
+    headline: ["finest_line", "ruling_high"],
     formula: "dot safe 2 d + w, marginal d + w; line the greater of 2 d + w and 0.3 mm, gap of 2 d + w and 0.5 mm; ruling n / 5 to n / 3.5; tone of a round dot D at ruling r: pi / 4 (D r)^2, and as much open at the dark end",
     sources: &[LINES, DOTS, RULINGS],
     example: r#"{"mesh": "120-34", "ruling": "55 lpi"}"#,

@@ -307,6 +307,8 @@ calculation! {
     id: "mesh.geometry",
     title: "Mesh geometry",
     question: "What does this cloth hold?",
+    asked: ["How big is the opening of this mesh?", "How much ink does this screen hold?"],
+    headline: ["opening", "open_area_fraction", "ink_volume"],
     formula: "pitch p = 1 / n; opening w = p - d; open area = (w / p)^2; thickness D as measured, else 1.5 d (plain) or 1.77 d (twill); ink volume = open area x D",
     sources: GEOMETRY_SOURCES,
     example: r#"{"mesh": "77-55"}"#,

@@ -105,6 +105,8 @@ calculation! {
     id: "mesh.moire",
     title: "Halftone against mesh",
     question: "Will the halftone beat against the mesh?",
+    asked: ["At which angle do I put my halftone?", "Why do I see bands in the greys?"],
+    headline: ["best_angle"],
     formula: "beat = h1 a + h2 a' - (m1 u + m2 u'), a and a' the halftone's ruling along and across its angle, u and u' the mesh count along and across the threads; |h| up to 8, mesh orders (1,0), (0,1), (1,1), (-1,1); period 1 / |beat|, none (locked) below 1e-9 of the count; strength 1 / ((h1^2 + h2^2) (m1^2 + m2^2)); best angle: of a quadrant in steps of 0.1 deg, the one whose greatest strength x period among visible beats is least, each with the longest period within the tolerance of the angle; then the one whose longest period of any order is shortest; then the one nearest to the threads",
     sources: &[VECTORS, STRENGTH, BEST],
     example: r#"{"mesh": "120-34", "ruling": "24 /cm", "angles": ["22.5 deg", "45 deg", "61 deg"]}"#,

@@ -41,6 +41,8 @@ calculation! {
     id: "press.overs",
     title: "Blanks to start with",
     question: "How many blanks do I start with?",
+    asked: ["How many spares do I order?", "How many shirts will be spoiled?"],
+    headline: ["start_with"],
     formula: "the smallest n with P(good >= pieces) >= confidence, good binomial with n tries and chance 1 - spoilage",
     sources: &[Source::physics("binomial distribution, summed term by term")],
     example: r#"{"pieces": 240, "spoilage_fraction": 0.025, "confidence": 0.9}"#,

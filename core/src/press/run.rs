@@ -109,6 +109,8 @@ calculation! {
     id: "press.run",
     title: "Cycle and run time",
     question: "How long does the run take, and what holds it up?",
+    asked: ["How many shirts an hour?", "What slows my press down?"],
+    headline: ["pieces_per_hour", "run_time", "bottleneck"],
     formula: "stroke time = (flood + print strokes) x image length / stroke speed; automatic: cycle = index + the longest of load, each colour's stroke time, each flash dwell, unload, and a piece takes as many turns as the most hits; manual: hands = load + unload + the sum over colours of hits x (strokes + index), the flash = sum of hits x dwell / flashes, cycle = the longer of the two, or their sum on one station; pieces per hour = the less of press and dryer",
     sources: &[Source::physics("the slowest station sets the pace")],
     example: r#"{"press": "automatic-8", "pieces": 250, "dryer_rate": "160 /h", "colours": [

@@ -54,6 +54,8 @@ calculation! {
     id: "press.squeegee",
     title: "Blade and frame",
     question: "Which blade, which frame?",
+    asked: ["How wide a squeegee do I take?", "Does this image fit my frame?"],
+    headline: ["blade_length", "frame_least"],
     formula: "blade = image width + 2 overlap; frame inside at least blade + 2 free mesh by image length + 2 free mesh",
     sources: &[Source::common("suppliers and shops: overlap 1-2 cm a side, 5-6 cm of free mesh at each end")],
     example: r#"{"image_width": "320 mm", "image_length": "380 mm", "frame_inside": {"width": "500 mm", "length": "700 mm"}}"#,

@@ -138,6 +138,8 @@ calculation! {
     id: "register.budget",
     title: "Register",
     question: "Will the colours meet?",
+    asked: ["How much trap do these colours need?", "How many prints will be out of register?"],
+    headline: ["trap_needed", "all_within_probability"],
     formula: "u = a/1.959964 normal, a/sqrt 3 uniform, a/sqrt 6 triangular; colour k against the first: variance 2 sum u^2 + (k - 1) sum s^2 (s accumulating), shared causes cancel; chance for both axes = (chance for one)^2, P(all) = P(|x_k - x_1 + w_k| <= trap for every k)",
     sources: &[
         Source::standard("JCGM 100:2008 (GUM), 4.3.6-4.3.9: standard uncertainty from a half-width"),

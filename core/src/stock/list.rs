@@ -147,6 +147,8 @@ calculation! {
     id: "stock.list",
     title: "What is built in",
     question: "What is built in, and where do its numbers come from?",
+    asked: ["Which inks do you know?", "Where does this number come from?"],
+    headline: ["kinds"],
     formula: "none: the rows as they stand, each value with its source",
     sources: &[Source::common("each value names its own")],
     example: r#"{"kind": "platen"}"#,

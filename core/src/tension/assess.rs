@@ -120,6 +120,8 @@ calculation! {
     id: "tension.assess",
     title: "Screens as a set",
     question: "Are these screens a set?",
+    asked: ["Is my screen tight enough?", "Which screen is out of line with the others?"],
+    headline: ["verdict", "set_spread"],
     formula: "matched: every reading within `within` of its screen's mean, and every mean within `across` of the mean of the means; else replace where a mean is below 18 N/cm or a screen's readings spread over 5 N/cm and more, else retension; set spread = greatest less least mean",
     sources: &[WITHIN_SOURCE, ACROSS_SOURCE, FLOORS, TARGETS_SOURCE],
     example: r#"{"screens": [{"name": "base white", "mesh": "77-55", "readings": ["25 N/cm", "26 N/cm", "25.5 N/cm"]}, {"name": "pennant red", "mesh": "77-55", "readings": ["24 N/cm", "24.5 N/cm", "24 N/cm"]}]}"#,

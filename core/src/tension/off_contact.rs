@@ -130,6 +130,8 @@ calculation! {
     id: "tension.off_contact",
     title: "Off-contact",
     question: "How far does the gap stretch the image?",
+    asked: ["How high do I set my off-contact?", "Why is my print larger than the film?"],
+    headline: ["stretch_fraction", "print_growth_along"],
     formula: "stretch = (sqrt(a^2 + g^2) + sqrt(b^2 + g^2)) / (a + b) - 1, gap g, blade at a and b from the frame's edges; image growth = stretch at mid span x image length; a mark prints (1 + stretch)^2 times as far from mid span as it stands on the screen, stretch with the blade at its print; across: mesh flat under the blade B and up on both sides over c = (W - B) / 2, stretch 2 (sqrt(c^2 + g^2) - c) / W; peel angle atan(g / a); peel force = tension x sin(peel angle) x width",
     sources: &[TRIANGLE, GAPS],
     example: r#"{"span_length": "500 mm", "span_width": "450 mm", "gap": "3 mm", "image_length": "380 mm", "image_width": "320 mm", "tension": "25 N/cm", "compare": {"gap": "4.5 mm"}}"#,

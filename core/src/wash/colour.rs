@@ -157,6 +157,8 @@ calculation! {
     id: "wash.colour",
     title: "Fading in the wash",
     question: "How far has it faded?",
+    asked: ["How much has the print faded?", "Which grey scale grade is this?"],
+    headline: ["grey_scale_grade", "de_2000"],
     formula: "de_ab = sqrt(dL^2 + da^2 + db^2); de_2000 by ISO/CIE 11664-6 with kL = kC = kH = 1; de_f by ISO 105-A05 (chroma and hue differences, less D near blue, damped by the mean chroma), its grade by bands of de_f; staining by ISO 105-A04: dE_GS = de_ab - 0.4 sqrt(da^2 + db^2), rating 6.1 - 1.45 ln dE_GS, or 5 - 0.23 dE_GS where that is above 4",
     sources: &[
         Source::standard("ISO/CIE 11664-4: CIELAB (from memory)"),

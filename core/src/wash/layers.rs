@@ -70,6 +70,8 @@ calculation! {
     id: "wash.layers",
     title: "Ink on ink in the wash",
     question: "Which of these inks on which will peel?",
+    asked: ["Can I print plastisol on a discharge base?", "Which ink holds on which?"],
+    headline: ["pairs"],
     formula: "a table of rules on neighbouring inks: what each is (its chemistry; where that is not given, water makes it water-based, else it is a plastisol), how the lower one stood, and whether the upper one cures 10 K or more below it",
     sources: &[
         Source::common("ink makers and trade journals: over-flashed and undried bases, silicone, low-cure tops"),

@@ -43,6 +43,8 @@ calculation! {
     id: "wash.samples",
     title: "Prints to wash",
     question: "How many test prints?",
+    asked: ["How many shirts do I wash?", "How many test prints prove the batch?"],
+    headline: ["samples"],
     formula: "the smallest n with P(failed <= failures) <= 1 - confidence, failed binomial with n tries and chance 1 - reliability; with no failure n = ceil(ln(1 - confidence) / ln(reliability))",
     sources: &[
         Source::physics("binomial distribution, summed term by term"),

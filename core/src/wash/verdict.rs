@@ -88,6 +88,8 @@ calculation! {
     id: "wash.verdict",
     title: "What a wash test proves",
     question: "May this batch ship?",
+    asked: ["One print failed in the wash: what now?", "Are these wash results good enough?"],
+    headline: ["verdict", "survival_lower_bound_fraction"],
     formula: "lower bound s: P(failures <= failed) = 1 - confidence for a binomial with washed tries and chance 1 - s (one-sided Clopper-Pearson); after three washes at least, pass: s >= reliability, fail: the one-sided upper bound lies below the reliability; else not_proven",
     sources: &[
         Source::published("Clopper, Pearson, Biometrika 26 (1934) 404-413 (from memory)"),

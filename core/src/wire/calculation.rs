@@ -38,6 +38,10 @@ pub struct Prose {
     pub title: &'static str,
     /// The question it answers, as a printer would ask it.
     pub question: &'static str,
+    /// Other ways in which people ask it.
+    pub asked: &'static [&'static str],
+    /// The members of the answer that answer it, the first of them first; none where the whole answer does.
+    pub headline: &'static [&'static str],
     /// The formulas, in words and symbols.
     pub formula: &'static str,
     /// Where the formulas come from.
@@ -354,6 +358,8 @@ macro_rules! calculation {
         id: $id:literal,
         title: $title:literal,
         question: $question:literal,
+        asked: [$($asked:literal),*],
+        headline: [$($headline:literal),*],
         formula: $formula:literal,
         sources: $sources:expr,
         example: $example:literal,
@@ -373,6 +379,8 @@ macro_rules! calculation {
                     prose: $crate::wire::Prose {
                         title: $title,
                         question: $question,
+                        asked: &[$($asked),*],
+                        headline: &[$($headline),*],
                         formula: $formula,
                         sources: $sources,
                         example: $example,

@@ -289,6 +289,8 @@ pub fn prose(prose: &Prose) -> Map<String, Value> {
     let mut members = Map::new();
     members.insert("title".into(), prose.title.into());
     members.insert("question".into(), prose.question.into());
+    members.insert("asked".into(), prose.asked.into());
+    members.insert("headline".into(), prose.headline.into());
     members.insert("formula".into(), prose.formula.into());
     members.insert("sources".into(), sources.into());
     members.insert("example".into(), serde_json::from_str(prose.example).unwrap_or_default());

@@ -36,6 +36,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ("web.js", include_str!("../../js/web.js").to_owned()),
         ("web.d.ts", include_str!("../../js/web.d.ts").to_owned()),
         ("json.js", include_str!("../../js/json.js").to_owned()),
+        ("schema.js", include_str!("../../js/schema.js").to_owned()),
         ("catalogue.node.js", include_str!("../../js/catalogue.node.js").to_owned()),
         ("catalogue.web.js", include_str!("../../js/catalogue.web.js").to_owned()),
         ("catalogue.d.ts", include_str!("../../js/catalogue.d.ts").to_owned()),
