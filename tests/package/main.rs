@@ -54,7 +54,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     refused(press::OVERS.answer(&blanks), Code::MissingField, "/confidence")?;
     println!("start with {}", press::OVERS.answer(&blanks.confidence(0.9))?.start_with);
 
-    let dwell = flash::DwellRequest::new()
+    let dwell = flash::FlashDwellRequest::new()
         .flash(stock::flash("panel-flash")?)
         .ink(white.clone())
         .cloth(cloth.clone())

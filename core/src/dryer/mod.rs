@@ -126,7 +126,7 @@ pub fn usual_pieces_per_hour(speed: Velocity, remarks: &mut Remarks) -> f64 {
 
 request! {
     /// A belt, by its speed or by its dwell.
-    pub struct DwellRequest {
+    pub struct BeltDwellRequest {
         /// Length under heat.
         heated_length "Heated length": Length where LENGTH,
         /// Belt speed; or give the dwell.
@@ -156,7 +156,7 @@ answer! {
 }
 
 calculation! {
-    pub const DWELL_TIME: DwellRequest => Dwell = dwell;
+    pub const DWELL_TIME: BeltDwellRequest => Dwell = dwell;
     id: "dryer.dwell",
     title: "Dryer dwell and throughput",
     question: "Dwell, belt speed, throughput?",
@@ -171,7 +171,7 @@ calculation! {
 ///
 /// # Errors
 /// `missing_field` without speed and dwell, `impossible` with both or with a gap or lanes but no piece.
-pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwell, Error> {
+pub(crate) fn dwell(request: &BeltDwellRequest, remarks: &mut Remarks) -> Result<Dwell, Error> {
     let length = request.heated_length;
     let (dwell, belt_speed): (Time, Velocity) = match (request.belt_speed, request.dwell) {
         (Some(speed), None) => (length / speed, speed),
@@ -183,7 +183,7 @@ pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<Dwe
                 "belt speed and dwell are one and the same thing here: give one of them",
             ));
         }
-        (None, None) => return Err(one_of::<DwellRequest>(At::ROOT)),
+        (None, None) => return Err(one_of::<BeltDwellRequest>(At::ROOT)),
     };
     let pieces_per_hour = match request.piece_length {
         Some(piece) => {

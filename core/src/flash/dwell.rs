@@ -36,7 +36,7 @@ words! {
 
 request! {
     /// A print on a platen under a flash.
-    pub struct DwellRequest {
+    pub struct FlashDwellRequest {
         /// The flash over the print.
         flash "Flash": Flash,
         /// The ink of the print.
@@ -73,7 +73,7 @@ answer! {
 }
 
 calculation! {
-    pub const DWELL_TIME: DwellRequest => FlashDwell = dwell;
+    pub const DWELL_TIME: FlashDwellRequest => FlashDwell = dwell;
     id: "flash.dwell",
     title: "Flash dwell",
     question: "How long under the flash?",
@@ -180,11 +180,11 @@ impl Flash {
 ///
 /// # Errors
 /// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
-pub(crate) fn dwell(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
+pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     marched(request, remarks).map_err(|error| in_terms_of(error, "/flash", "/platen"))
 }
 
-fn marched(request: &DwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
+fn marched(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let (start, platen) = (request.start.si(), request.platen_start.si());

@@ -10,7 +10,8 @@ pub(crate) mod print;
 mod round;
 mod run;
 
-pub use dwell::{DWELL_TIME, DwellRequest, FlashDwell, FlashVerdict};
+pub use dwell::{DWELL_TIME, FlashDwell, FlashDwellRequest, FlashVerdict};
+pub use print::Profile;
 pub use run::{FlashRun, FlashRunRequest, RUN, Rotation};
 
 use crate::heat::{AirFace, Layer};

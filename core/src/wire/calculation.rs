@@ -34,6 +34,8 @@ pub struct Entry {
 #[cfg(feature = "schema")]
 #[derive(Debug, Clone, Copy)]
 pub struct Prose {
+    /// The name of its item in Rust.
+    pub item: &'static str,
     /// A short title.
     pub title: &'static str,
     /// The question it answers, as a printer would ask it.
@@ -367,8 +369,8 @@ macro_rules! calculation {
         #[doc = concat!("`", $id, "`: ", $question)]
         #[doc = ""]
         $(#[doc = $doc])*
-        #[doc = ""]
-        #[doc = concat!("Formula: ", $formula, ".")]
+        // Written from the tables of its records by tests/rust/manual.rs.
+        #[cfg_attr(any(doc, doctest), doc = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/docs/", $id, ".md")))]
         pub const $name: $crate::wire::Calculation<$request, $answer> = {
             // Checked in every build, though only the `schema` feature keeps the prose.
             const _: (&str, &[$crate::source::Source], &str) = ($title, $sources, $example);
@@ -377,6 +379,7 @@ macro_rules! calculation {
                     id: $id,
                     #[cfg(feature = "schema")]
                     prose: $crate::wire::Prose {
+                        item: stringify!($name),
                         title: $title,
                         question: $question,
                         asked: &[$($asked),*],

@@ -30,6 +30,8 @@ macro_rules! request {
     $(ignores($($ignored:literal),*))?
     ) => {
         $(#[doc = $doc])*
+        // Written from its table by tests/rust/manual.rs.
+        #[cfg_attr(any(doc, doctest), doc = include_str!(concat!(env!("CARGO_MANIFEST_DIR"), "/docs/records/", stringify!($name), ".md")))]
         #[derive(Debug, Clone, PartialEq)]
         pub struct $name {
             values: <Self as $crate::wire::Valued>::Values,
