@@ -58,11 +58,18 @@ DIFFERENCES = {"delta_degC", "delta_degF"}
 APART = [({"deg", "rad"}, {"1", "%"}), ({"N/cm", "N/m", "lbf/in"}, {"mJ/cm2", "J/m2", "kJ/m2"})]
 
 
+def units_named(part):
+    """The units of all fields of the catalogue's schemas."""
+    if isinstance(part, dict):
+        yield from part.get("x-quantity", {}).get("units", [])
+    for inner in part.values() if isinstance(part, dict) else part if isinstance(part, list) else []:
+        yield from units_named(inner)
+
+
 def check_units(floodbar, judge):
     """unit.convert against pint: every unit into every other of its dimension, so both directions."""
     registry = pint.UnitRegistry()
-    described = floodbar.catalogue()["$defs"].values()
-    named = {unit for schema in described for unit in schema.get("x-units", [])}
+    named = set(units_named(floodbar.catalogue()))
     judge.holds(named and named <= PINT.keys(), "units that the map above lacks:", sorted(named - PINT.keys()))
     groups = {}
     for name, theirs in PINT.items():
