@@ -16,7 +16,7 @@ pub trait Model {
 
 /// How far to go.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Limits {
+pub struct FitLimits {
     /// Parameters stay within this on both sides of zero.
     pub most: f64,
     /// A step that moves no residual by more than this, as a root mean square, is the last.
@@ -115,7 +115,7 @@ fn squares(residuals: &[f64]) -> f64 {
 /// None where the model has no answer or the steps do not suffice.
 ///
 /// Source: Marquardt, SIAM J. Appl. Math. 11 (1963) 431 (from memory).
-pub fn least_squares(model: &mut impl Model, start: Pair, limits: &Limits) -> Option<Fitted> {
+pub fn least_squares(model: &mut impl Model, start: Pair, limits: &FitLimits) -> Option<Fitted> {
     const START: f64 = 1e-3;
     const MOST_DAMPING: f64 = 1e12;
     let slopes = model.slopes(start)?;
@@ -169,7 +169,7 @@ mod tests {
         }
     }
 
-    const LIMITS: Limits = Limits { most: f64::INFINITY, resolution: 0.0, steps: 100 };
+    const LIMITS: FitLimits = FitLimits { most: f64::INFINITY, resolution: 0.0, steps: 100 };
 
     fn misra() -> Misra1a {
         let text = include_str!("../../tests/published/nist_strd_misra1a.csv");
@@ -234,7 +234,7 @@ mod tests {
                 Some(vec![[1.0, 1.0]])
             }
         }
-        let held = least_squares(&mut Line, [0.0, 0.0], &Limits { most: 1.5, ..LIMITS }).unwrap();
+        let held = least_squares(&mut Line, [0.0, 0.0], &FitLimits { most: 1.5, ..LIMITS }).unwrap();
         assert_relative_eq!(held.at[0], 1.5, epsilon = 0.0, max_relative = 1e-15);
         assert_eq!(least_squares(&mut Nothing, [0.0, 0.0], &LIMITS), None);
         assert_eq!(Normal::of(&[[1.0, 2.0], [2.0, 4.0]]).inverse(), None);

@@ -5,7 +5,7 @@ use serde::ser::{Serialize, SerializeStruct, Serializer};
 
 /// How a number is known.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum SourceKind {
     /// Text of a standard or a regulator.
     Standard,
     /// Academic work, textbook or handbook.
@@ -20,7 +20,7 @@ pub enum Kind {
     User,
 }
 
-impl Kind {
+impl SourceKind {
     /// Every kind.
     pub const ALL: [Self; 6] =
         [Self::Standard, Self::Published, Self::Physics, Self::CommonPractice, Self::Memory, Self::User];
@@ -49,7 +49,7 @@ impl Kind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Source {
     /// How the number is known.
-    pub kind: Kind,
+    pub kind: SourceKind,
     /// The publication, or what is known of the origin.
     pub text: &'static str,
 }
@@ -57,38 +57,38 @@ pub struct Source {
 impl Source {
     /// A source of the given kind.
     #[must_use]
-    pub const fn new(kind: Kind, text: &'static str) -> Self {
+    pub const fn new(kind: SourceKind, text: &'static str) -> Self {
         Self { kind, text }
     }
 
     /// A fact of the trade without a single source.
     #[must_use]
     pub const fn common(text: &'static str) -> Self {
-        Self::new(Kind::CommonPractice, text)
+        Self::new(SourceKind::CommonPractice, text)
     }
 
     /// A value from memory.
     #[must_use]
     pub const fn memory(text: &'static str) -> Self {
-        Self::new(Kind::Memory, text)
+        Self::new(SourceKind::Memory, text)
     }
 
     /// Arithmetic or physics.
     #[must_use]
     pub const fn physics(text: &'static str) -> Self {
-        Self::new(Kind::Physics, text)
+        Self::new(SourceKind::Physics, text)
     }
 
     /// A published work.
     #[must_use]
     pub const fn published(text: &'static str) -> Self {
-        Self::new(Kind::Published, text)
+        Self::new(SourceKind::Published, text)
     }
 
     /// A standard or regulation.
     #[must_use]
     pub const fn standard(text: &'static str) -> Self {
-        Self::new(Kind::Standard, text)
+        Self::new(SourceKind::Standard, text)
     }
 }
 

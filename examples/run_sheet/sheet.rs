@@ -8,7 +8,7 @@ use floodbar::dryer::Rule;
 use floodbar::job::{Order, Plan, ScreenSheet, StencilSheet};
 use floodbar::mesh::Geometry;
 use floodbar::quantity::{Length, System, units};
-use floodbar::source::{Basis, Kind};
+use floodbar::source::{Basis, SourceKind};
 use floodbar::wire::Answered;
 use floodbar_examples::{Say, number};
 
@@ -85,7 +85,7 @@ impl Sheet<'_> {
 
     /// The basis of the numbers that rest on memory.
     fn memory_basis(&self) -> impl Iterator<Item = &Basis> {
-        self.plan.basis().iter().filter(|basis| basis.source.kind == Kind::Memory)
+        self.plan.basis().iter().filter(|basis| basis.source.kind == SourceKind::Memory)
     }
 
     /// A star where a default from memory stands behind one of these fields of `owner`; of any owner where none is named.

@@ -91,7 +91,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     refused(PLAN.answer(&wrong), Code::OutOfRange, "/placements/0/screens/1/coverage_fraction")?;
     let plan = PLAN.answer(&order.placements([front(red.coverage_fraction(0.16))]))?;
     let own = plan.basis().iter().find(|basis| basis.of.to_string() == "starter-shop.setup_per_screen");
-    assert_eq!(own.map(|basis| basis.source.kind), Some(floodbar::source::Kind::User), "a changed value says so");
+    assert_eq!(own.map(|basis| basis.source.kind), Some(floodbar::source::SourceKind::User), "a changed value says so");
     println!(
         "{} screens, belt limits {} and {}",
         plan.screens.len(),

@@ -60,8 +60,9 @@ APART = [({"deg", "rad"}, {"1", "%"}), ({"N/cm", "N/m", "lbf/in"}, {"mJ/cm2", "J
 
 def units_named(part):
     """The units of all fields of the catalogue's schemas."""
-    if isinstance(part, dict):
-        yield from part.get("x-quantity", {}).get("units", [])
+    quantity = part.get("x-quantity") if isinstance(part, dict) else None
+    # Among the keywords explained its name stands beside a text.
+    yield from quantity["units"] if isinstance(quantity, dict) else []
     for inner in part.values() if isinstance(part, dict) else part if isinstance(part, list) else []:
         yield from units_named(inner)
 

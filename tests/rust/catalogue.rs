@@ -2,7 +2,7 @@
 
 use floodbar::calculate;
 use floodbar::catalogue::{CALCULATIONS, describe};
-use floodbar::source::Kind;
+use floodbar::source::SourceKind;
 use floodbar::stock;
 use floodbar::wire::Table;
 use jsonschema::Validator;
@@ -66,7 +66,7 @@ fn every_entry_says_what_it_is() {
         assert!(!sources.is_empty(), "{} names no source", entry["id"]);
         for source in sources {
             assert!(
-                Kind::find(source["kind"].as_str().unwrap()).is_some()
+                SourceKind::find(source["kind"].as_str().unwrap()).is_some()
                     && !source["source"].as_str().unwrap().is_empty()
             );
         }

@@ -62,7 +62,7 @@ request! {
 
 answer! {
     /// How far it cured.
-    pub struct Assessed {
+    pub struct CureAssessed {
         /// The hottest reading.
         peak "Hottest reading": Temperature,
         /// Time that the log is at or above the cure temperature.
@@ -77,7 +77,7 @@ answer! {
 }
 
 calculation! {
-    pub const ASSESS: AssessRequest => Assessed = assess;
+    pub const ASSESS: AssessRequest => CureAssessed = assess;
     id: "cure.assess",
     title: "Cure of a logged print",
     question: "Did this logged print cure?",
@@ -104,7 +104,7 @@ calculation! {
 /// # Errors
 /// `impossible` for an activation energy on an ink whose hold is 0, for readings out of order, and for two temperatures
 /// at one time; `out_of_range` for fewer than two readings.
-pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
+pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<CureAssessed, Error> {
     let (ink, cloth, log, measured) = (&request.ink, &request.cloth, &request.log, &request.measured);
     let cure = &ink.cure;
     if ink.activation_energy.is_some() && !needs_hold(cure) {
@@ -160,7 +160,7 @@ pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<A
         "",
         "hot ink gives off fumes, and a dryer burns: the ink maker's sheet for cure and limits, and local rules on exhaust, come before this answer",
     );
-    Ok(Assessed { peak, time_above, equivalent_hold, cured_fraction, verdict })
+    Ok(CureAssessed { peak, time_above, equivalent_hold, cured_fraction, verdict })
 }
 
 fn needs_hold(cure: &Cure) -> bool {

@@ -9,7 +9,7 @@ mod assess;
 mod equivalent;
 mod kinetics;
 
-pub use assess::{ASSESS, AssessRequest, Assessed, CureVerdict, ProbeDepth};
+pub use assess::{ASSESS, AssessRequest, CureAssessed, CureVerdict, ProbeDepth};
 pub use equivalent::{
     EQUIVALENT, Equivalent, EquivalentRequest, Held, HeldTo, activation_energy, equivalent_hold, equivalent_temperature,
 };

@@ -28,7 +28,7 @@ const MOST: f64 = core::f64::consts::LN_10;
 /// The logarithm of a factor is moved by this to see what it does.
 const NUDGE: f64 = 1e-3;
 /// Within a tenth to ten times; a step that moves no reading by a millionth of a kelvin is the last.
-const LIMITS: fitting::Limits = fitting::Limits { most: MOST, resolution: 1e-6, steps: 60 };
+const LIMITS: fitting::FitLimits = fitting::FitLimits { most: MOST, resolution: 1e-6, steps: 60 };
 /// Two factors that move the readings this much alike cannot be modelled apart.
 const ALIKE: f64 = 0.98;
 /// A reading further off than so many times the usual, and than 2 K, disagrees with the rest.

@@ -78,7 +78,7 @@ answer! {
 
 answer! {
     /// What is built in.
-    pub struct List {
+    pub struct StockList {
         /// The kinds, in the order in which a print meets them.
         kinds "Kinds of stock": Vec<StockShelf>,
     }
@@ -143,7 +143,7 @@ impl OwnForm for StockValues {
 
 calculation! {
     /// A row is taken by its name wherever a request asks for a thing of its kind, whole or with changes.
-    pub const LIST: ListRequest => List = list;
+    pub const LIST: ListRequest => StockList = list;
     id: "stock.list",
     title: "What is built in",
     question: "What is built in, and where do its numbers come from?",
@@ -158,11 +158,11 @@ calculation! {
 ///
 /// # Errors
 /// None beyond those of the wire.
-fn list(request: &ListRequest, _remarks: &mut Remarks) -> Result<List, Error> {
+fn list(request: &ListRequest, _remarks: &mut Remarks) -> Result<StockList, Error> {
     let wanted = KINDS
         .iter()
         .filter(|table| table.stock.is_some_and(|stock| request.kind.is_none_or(|kind| kind.text() == stock.what)));
-    Ok(List { kinds: wanted.map(|table| shelf(table)).collect() })
+    Ok(StockList { kinds: wanted.map(|table| shelf(table)).collect() })
 }
 
 fn shelf(table: &'static Table) -> StockShelf {

@@ -25,7 +25,7 @@ use crate::job::Shop;
 use crate::press::Press;
 use crate::register::Cause;
 use crate::wire::{Declared, Table};
-pub use list::{LIST, List, ListRequest, StockBasis, StockKind, StockRow, StockShelf};
+pub use list::{LIST, ListRequest, StockBasis, StockKind, StockList, StockRow, StockShelf};
 
 macro_rules! kinds {
     ($($(#[doc = $doc:literal])* $name:ident: $type:ty;)*) => {

@@ -98,7 +98,7 @@ answer! {
 
 answer! {
     /// How the set stands.
-    pub struct Assessed {
+    pub struct ScreensAssessed {
         /// Each screen, in the order of the request.
         per_screen "Each screen": Vec<ScreenTension>,
         /// Mean of the screens' means.
@@ -116,7 +116,7 @@ answer! {
 }
 
 calculation! {
-    pub const ASSESS: SetRequest => Assessed = assess;
+    pub const ASSESS: SetRequest => ScreensAssessed = assess;
     id: "tension.assess",
     title: "Screens as a set",
     question: "Are these screens a set?",
@@ -158,7 +158,7 @@ pub fn readings(readings: &[Tension]) -> Option<Readings> {
 ///
 /// # Errors
 /// `out_of_range` without a screen, or for a screen without a reading.
-pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Assessed, Error> {
+pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<ScreensAssessed, Error> {
     if request.screens.is_empty() {
         let message = "a set has at least one screen";
         return Err(Error::new(Code::OutOfRange, "/screens", message).allowed(["1 screen or more"]));
@@ -190,7 +190,7 @@ pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Asse
     let apart = per_screen.iter().any(|screen| !allowed(screen.from_set, request.across, screen.mean));
     let odd = if apart { odd_one(&means) } else { None };
     let odd_one = odd.and_then(|(index, _)| request.screens.get(index)).map(|screen| screen.name.clone());
-    let assessed = Assessed {
+    let assessed = ScreensAssessed {
         per_screen,
         set_mean: set.mean,
         set_spread: set.most - set.least,
@@ -272,7 +272,7 @@ fn stands_out(low: (usize, Tension), high: (usize, Tension), scale: Tension) -> 
 }
 
 /// What single screens show. One note a kind, with their names: a set of any size stays readable.
-fn about_screens(request: &SetRequest, assessed: &Assessed, remarks: &mut Remarks) {
+fn about_screens(request: &SetRequest, assessed: &ScreensAssessed, remarks: &mut Remarks) {
     let outside = |tension: Tension| !(USUAL.0..=USUAL.1).contains(&units::N_PER_CM.value(tension));
     let mut note = |level: Level, code: &'static str, message: &str, is: &dyn Fn(&ScreenTension) -> bool| {
         let found: Vec<usize> =
@@ -351,7 +351,7 @@ fn named(screens: &[ScreenReadings], places: &[usize]) -> String {
 }
 
 /// What the set as a whole shows, and what to do.
-fn about_set(request: &SetRequest, assessed: &Assessed, odd: Option<usize>, remarks: &mut Remarks) {
+fn about_set(request: &SetRequest, assessed: &ScreensAssessed, odd: Option<usize>, remarks: &mut Remarks) {
     if let (Some(index), Some(name), Some(spread)) = (odd, &assessed.odd_one, assessed.set_spread_without) {
         remarks.info("odd_one", format_args!("/screens/{index}"), |say: Say| {
             format!(

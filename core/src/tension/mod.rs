@@ -7,7 +7,9 @@ mod assess;
 mod off_contact;
 mod triangle;
 
-pub use assess::{ASSESS, Assessed, Readings, ScreenReadings, ScreenTension, SetRequest, TensionVerdict, readings};
+pub use assess::{
+    ASSESS, Readings, ScreenReadings, ScreenTension, ScreensAssessed, SetRequest, TensionVerdict, readings,
+};
 pub use off_contact::{AtBlade, OFF_CONTACT, OffContact, OffContactRequest, OtherScreen, ScreenCompared};
 pub use triangle::{growth, print_growth, stretch, stretch_across};
 

@@ -115,8 +115,7 @@ macro_rules! request {
                 fn given_mut(&mut self) -> Option<&mut $crate::wire::Given> {
                     Some(&mut self.given)
                 }
-                $($crate::wire::declare::become_copy!($what);)?
-                $($crate::wire::declare::become_copy!($text);)?
+                $crate::wire::declare::become_copy!($($what)? $($text)?);
             }
 
             const FIELDS: &[$crate::wire::FieldTable] = &[$($crate::wire::FieldTable {
@@ -307,8 +306,13 @@ macro_rules! option {
     };
 }
 
-/// For what comes from stock or from a text, and so from another record.
+/// For what comes from stock or from a text, and so from another record. The rest is copied by the project's own tests only, and the
+/// code of it is left out otherwise.
 macro_rules! become_copy {
+    () => {
+        #[cfg(feature = "internals")]
+        $crate::wire::declare::become_copy!(true);
+    };
     ($of:expr) => {
         fn become_copy(&mut self, of: Option<&dyn $crate::wire::Record>) -> bool {
             let copy = match of {

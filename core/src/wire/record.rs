@@ -6,7 +6,7 @@ use super::shelf::{Row, Shelf};
 use super::{At, Remarks};
 use crate::error::Error;
 use crate::quantity::{Rules, Show};
-use crate::source::{Kind as SourceKind, Source};
+use crate::source::{Source, SourceKind};
 use core::any::Any;
 use core::fmt;
 use serde_json::Value;

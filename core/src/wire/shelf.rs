@@ -3,7 +3,7 @@
 use super::record::Record;
 use super::{At, Remarks, read};
 use crate::quantity::System;
-use crate::source::{Kind, Source};
+use crate::source::{Source, SourceKind};
 use serde_json::{Map, Value};
 
 /// The rows of one kind.
@@ -84,7 +84,7 @@ fn row(name: String, entries: Value, mut record: Box<dyn Record>) -> Option<Row>
         let Ok([value, Value::String(kind), Value::String(source)]) = <[Value; 3]>::try_from(entry) else {
             return None;
         };
-        *sources.get_mut(table.find(&field)?)? = Some(Source::new(Kind::find(&kind)?, source.leak()));
+        *sources.get_mut(table.find(&field)?)? = Some(Source::new(SourceKind::find(&kind)?, source.leak()));
         values.insert(field, value);
     }
     let mut remarks = Remarks::new(System::Metric, true);
