@@ -1,7 +1,7 @@
 //! Chance: the binomial distribution and Student's, summed term by term.
 //!
-//! The binomial not by the incomplete beta function of a statistics crate: the continued fraction there is cut off, so that it is wrong in
-//! the fourth digit for a million tries and in the first for ten million, and its bits differ from platform to platform.
+//! The binomial not by the incomplete beta function of a statistics crate: the continued fraction there is cut off, so that it is
+//! wrong in the fourth digit for a million tries and in the first for ten million, and its bits differ from platform to platform.
 
 use crate::root::bisect;
 use core::f64::consts::FRAC_PI_2;

@@ -1,5 +1,4 @@
-//! Sorting by a number: one routine for whatever is sorted, since a sort of its own for every type weighs more than all else that a
-//! small calculation compiles to.
+//! Sorting by a number or a text: one routine for whatever is sorted, since a sort compiled for every type is dear in the WebAssembly.
 
 /// Sorts numbers, the least first.
 pub(crate) fn numbers(list: &mut [f64]) {

@@ -218,6 +218,16 @@ fn shelf(table: &Table) -> usize {
 fn stock_is_whole_and_sourced() {
     let values: usize = stock::KINDS.iter().map(|table| shelf(table)).sum();
     assert!(values > 200, "{values} values");
+    // Each kind can be asked for by its word, in the same order.
+    let listed = calculate("stock.list", &json!({})).unwrap();
+    let kinds: Vec<_> = stock::KINDS.iter().map(|table| table.stock.unwrap().what).collect();
+    let words: Vec<_> =
+        listed["kinds"].as_array().unwrap().iter().map(|shelf| shelf["kind"].as_str().unwrap()).collect();
+    assert_eq!(words, kinds);
+    for kind in kinds {
+        let one = calculate("stock.list", &json!({ "kind": kind })).unwrap();
+        assert_eq!(one["kinds"].as_array().map(Vec::len), Some(1), "{kind}");
+    }
     let files = std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/src/stock")).unwrap();
     let files = files.filter(|f| f.as_ref().unwrap().path().extension().is_some_and(|e| e == "json")).count();
     assert_eq!(files, 8, "a shelf that no line above looks at");

@@ -1,8 +1,6 @@
 // A plain JavaScript value as JSON text. Only what JSON has goes in: a Date is not an empty object, a BigInt no number, and
 // what throws when it is read is an error of the request. Each part is read once; limits of size and depth are the library's.
-const DEEPEST = 64; // One level more is still written, so that the library refuses it.
-const LONGEST = 4 << 20;
-const MOST_ENTRIES = 10_001;
+import { DEEPEST, LONGEST, MOST_ENTRIES } from "./limits.js";
 
 /** The text; `refuse(field, message)` throws the error of what JSON does not have. */
 export function textOf(value, refuse) {
@@ -45,11 +43,12 @@ export function textOf(value, refuse) {
   function compound(value, depth) {
     const isArray = read(() => Array.isArray(value));
     if (!isArray && !read(() => isPlain(value))) return stranger();
+    // One level more is still written, so that the library refuses it; and one entry more below.
     if (depth > DEEPEST) return "[]";
     length += 2;
     const parts = [];
     if (isArray) {
-      const count = Math.min(read(() => value.length), MOST_ENTRIES);
+      const count = Math.min(read(() => value.length), MOST_ENTRIES + 1);
       for (let index = 0; index < count; index += 1) {
         path.push(index);
         parts.push(part(read(() => value[index]), depth));

@@ -75,13 +75,8 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
     let given = record.given().map_or(u64::MAX, Given::bits);
     let from_stock = record.given().is_some_and(|given| given.row().is_some());
     let absent_too = match (from_stock, remarks.explains()) {
-        (true, explains) => {
-            if explains {
-                u64::MAX
-            } else {
-                0
-            }
-        }
+        (true, true) => u64::MAX,
+        (true, false) => 0,
         (false, true) => table.required | table.defaulted,
         (false, false) => table.required,
     };

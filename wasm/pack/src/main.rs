@@ -37,6 +37,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         ("web.d.ts", include_str!("../../js/web.d.ts").to_owned()),
         ("json.js", include_str!("../../js/json.js").to_owned()),
         ("schema.js", include_str!("../../js/schema.js").to_owned()),
+        ("limits.js", limits()),
         ("catalogue.node.js", include_str!("../../js/catalogue.node.js").to_owned()),
         ("catalogue.web.js", include_str!("../../js/catalogue.web.js").to_owned()),
         ("catalogue.d.ts", include_str!("../../js/catalogue.d.ts").to_owned()),
@@ -47,6 +48,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         fs::write(folder.join(name), text)?;
     }
     Ok(())
+}
+
+/// The limits of a document, which `json.js` does not write far beyond.
+fn limits() -> String {
+    use floodbar::wire::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT};
+    let line = |name, limit| format!("export const {name} = {limit};\n");
+    [line("DEEPEST", MOST_DEPTH), line("LONGEST", MOST_TEXT), line("MOST_ENTRIES", MOST_ITEMS)].concat()
 }
 
 fn package() -> serde_json::Value {

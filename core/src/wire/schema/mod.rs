@@ -268,7 +268,7 @@ impl Definitions {
             }
             let from = json!({ "type": "string", "enum": names, "description": "The stock item to start from." });
             add(&mut changed, "properties", "from", from);
-            let changed = self.named(&format!("Changed{name}"), |_| changed);
+            let changed = self.named(&format!("{name}Changed"), |_| changed);
             return json!({ "anyOf": [{ "type": "string", "enum": names }, own, changed], "x-stock": stock.what });
         }
         match table.text {
