@@ -14,7 +14,7 @@
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use floodbar::flash::FlashRunRequest;
-use floodbar::heat::internals::{Face, Problem, Slab, Solver, Stage};
+use floodbar::heat::internals::{Face, Place, Problem, Slab, Solver, Stage, Work};
 use serde_json::{Value, json};
 use std::alloc::{GlobalAlloc, Layout, System};
 use std::hint::black_box;
@@ -116,13 +116,12 @@ impl Case {
     fn problem<'a>(&'a self, slabs: &'a [Slab], tolerance: f64) -> Problem<'a> {
         Problem {
             slabs,
+            below: 0,
             film_water: self.film_water,
-            start: &[25.0 + ICE],
-            keep: 0,
-            stages: std::slice::from_ref(&self.stage),
+            start: (25.0 + ICE, 25.0 + ICE),
             shortest: 1.0,
             tolerance,
-            refinement: 1.0,
+            refinement: 1,
         }
     }
 
@@ -161,11 +160,10 @@ impl Case {
         seen.clear();
         let mut waiting = self.moments.iter().peekable();
         solver
-            .march(problem, |span| {
+            .march(problem, &[self.stage], &mut Work::of_one_evaluation(), |span| {
                 while let Some(moment) = waiting.next_if(|moment| **moment <= span.end) {
-                    let moment = span.at(*moment);
-                    seen.extend([moment.top(), moment.bottom()]);
-                    seen.extend((1..problem.slabs.len()).map(|below| moment.joint(below - 1)));
+                    seen.extend([Place::Top, Place::Bottom].map(|place| span.at(place, *moment)));
+                    seen.extend((1..problem.slabs.len()).map(|below| span.at(Place::Joint(below - 1), *moment)));
                 }
                 ControlFlow::Continue(())
             })
@@ -206,12 +204,13 @@ fn precision(case: &Case) {
 fn asked(case: &Case) -> (u64, u64) {
     let (slabs, mut solver) = (case.slabs(), Solver::new());
     let problem = case.problem(&slabs, TOLERANCE);
-    solver.march(&problem, |_| ControlFlow::Continue(())).unwrap();
+    let mut work = Work::of_one_evaluation();
+    solver.march(&problem, &[case.stage], &mut work, |_| ControlFlow::Continue(())).unwrap();
     let count = || ASKED.load(Ordering::Relaxed);
     let before = count();
     let (mut first, mut last) = (None, 0);
     solver
-        .march(&problem, |_| {
+        .march(&problem, &[case.stage], &mut work, |_| {
             last = count();
             first.get_or_insert(last);
             ControlFlow::Continue(())

@@ -74,6 +74,7 @@ pub mod tension;
 pub mod unit;
 pub mod wash;
 pub mod wire;
+pub mod work;
 
 pub use catalogue::{calculate, calculate_text};
 pub use error::{Code, Error};

@@ -4,9 +4,9 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::heat::internals::{
-    Energy, Face, Problem, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure,
+    Energy, Face, Place, Problem, Refusal, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, Work, latent_heat, saturation_pressure,
 };
-use floodbar::{Code, Error, calculate};
+use floodbar::{Code, calculate};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, near, relative};
 use floodbar_tests::published::{Row, number, table};
@@ -109,7 +109,7 @@ struct Case {
     stages: Vec<Stage>,
     report: Vec<f64>,
     tolerance: f64,
-    refinement: f64,
+    refinement: u32,
 }
 
 impl Case {
@@ -117,7 +117,7 @@ impl Case {
     fn new(slabs: &[Slab], start: f64, duration: f64, top: Face, bottom: Face) -> Self {
         let stages = vec![Stage { duration, top, bottom }];
         let slabs = slabs.to_vec();
-        Self { slabs, water: 0.0, start, stages, report: vec![duration], tolerance: PROMISE, refinement: 1.0 }
+        Self { slabs, water: 0.0, start, stages, report: vec![duration], tolerance: PROMISE, refinement: 1 }
     }
 }
 
@@ -146,7 +146,7 @@ impl Seen {
 }
 
 /// As `heat.layers` asks the solver; convergence needs its `refinement`.
-fn march(case: &Case) -> Result<Seen, Error> {
+fn march(case: &Case) -> Result<Seen, Refusal> {
     let total: f64 = case.stages.iter().map(|stage| stage.duration).sum();
     let mut ends = vec![0.0];
     for stage in &case.stages {
@@ -163,20 +163,19 @@ fn march(case: &Case) -> Result<Seen, Error> {
     let (mut heat, mut water) = (Vec::new(), Vec::new());
     let problem = Problem {
         slabs: &case.slabs,
+        below: 0,
         film_water: case.water,
-        start: &[case.start],
-        keep: 0,
-        stages: &case.stages,
+        start: (case.start, case.start),
         shortest,
         tolerance: case.tolerance,
         refinement: case.refinement,
     };
-    let energy = solver.march(&problem, |span| {
+    let energy = solver.march(&problem, &case.stages, &mut Work::of_one_evaluation(), |span| {
         while let Some(moment) = waiting.next_if(|moment| *moment <= span.end || span.end >= total) {
-            let seen = span.at(moment);
-            let joints = (0..case.slabs.len() - 1).map(|joint| seen.joint(joint));
-            heat.push([seen.top()].into_iter().chain(joints).chain([seen.bottom()]).collect());
-            water.push(seen.film_water());
+            let joints = (0..case.slabs.len() - 1).map(Place::Joint);
+            let places = [Place::Top].into_iter().chain(joints).chain([Place::Bottom]);
+            heat.push(places.map(|place| span.at(place, moment)).collect());
+            water.push(span.water().at(moment));
         }
         ControlFlow::Continue(())
     })?;
@@ -185,7 +184,7 @@ fn march(case: &Case) -> Result<Seen, Error> {
 }
 
 fn seen(case: &Case) -> Seen {
-    march(case).unwrap_or_else(|error| panic!("{error}: {case:?}"))
+    march(case).unwrap_or_else(|refusal| panic!("{refusal:?}: {case:?}"))
 }
 
 /// Thickness (m), conductivity (W/(m.K)), heat per volume (J/(m3.K)).
@@ -627,7 +626,7 @@ fn a_case() -> impl Strategy<Value = Case> {
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
             let water = wet * slabs[0].thickness * slabs[0].heat_per_volume / WATER_SPECIFIC_HEAT;
             let report = (1..=6).map(|i| total * f64::from(i) / 6.0).collect();
-            Case { slabs, water, start, stages, report, tolerance: PROMISE, refinement: 1.0 }
+            Case { slabs, water, start, stages, report, tolerance: PROMISE, refinement: 1 }
         },
     )
 }
@@ -782,7 +781,7 @@ fn cells_converge_at_second_order() {
     let wanted = [top, top - first.0, top - first.0 - second.0];
 
     let case = Case::new(&[one, two], start, time, flux(into), INSULATED);
-    let errors: Vec<Vec<f64>> = [1.0, 2.0, 4.0, 8.0]
+    let errors: Vec<Vec<f64>> = [1, 2, 4, 8]
         .iter()
         .map(|refinement| {
             let got = seen(&Case { refinement: *refinement, ..case.clone() });

@@ -5,8 +5,8 @@ use super::window::BeltPass;
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::fitting::{self, Fitted, Normal, Pair, least_squares};
-use crate::flash::print::{FILM, Print, bottom_of_ink};
-use crate::heat::Solver;
+use crate::flash::print::{FILM, Print};
+use crate::heat::{Place, Problem, Refusal, Solver, Span};
 use crate::ink::Ink;
 use crate::quantity::{
     BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room,
@@ -19,6 +19,7 @@ use crate::wire::{
     typed, within,
 };
 use serde_json::Value;
+use crate::work::Work;
 use std::ops::ControlFlow;
 
 const DISTANCE: Rules = Rules::range(units::M, 0.0, 100.0);
@@ -35,6 +36,8 @@ const ALIKE: f64 = 0.98;
 const FAR: f64 = 4.0;
 /// A model that is so far off, as a root mean square in K, does not match.
 const NO_MATCH: f64 = 20.0;
+/// How far a modelled reading may be off, K.
+const TOLERANCE: f64 = 0.02;
 const MOST_READINGS: usize = 2_000;
 const MOST_RUNS: usize = 20;
 
@@ -177,11 +180,14 @@ struct Model<'a> {
     logs: Vec<Log>,
     count: usize,
     panel: bool,
+    work: Work,
+    /// Why the model had no answer.
+    refused: Option<Refusal>,
 }
 
 impl Model<'_> {
     /// What the probe would read, run by run, in the order of the logs.
-    fn readings(&self, factors: Pair) -> Option<Vec<f64>> {
+    fn readings(&mut self, factors: Pair) -> Option<Vec<f64>> {
         let dryer = scaled(&self.request.dryer, factors);
         let request = self.request;
         let pass = BeltPass {
@@ -193,19 +199,21 @@ impl Model<'_> {
         };
         let mut solver = Solver::new();
         let mut modelled = Vec::with_capacity(self.count);
+        let problem = Problem { tolerance: TOLERANCE, ..pass.problem() };
         for log in &self.logs {
             let stages = pass.stages(log.speed);
             let mut waiting = log.readings.iter().peekable();
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
-            let start = [pass.start];
-            let problem = crate::heat::Problem { tolerance: 0.02, ..pass.problem(&start, &stages) };
-            let marched = solver.march(&problem, |span| {
+            let watch = |span: Span<'_>| {
                 while let Some((time, ..)) = waiting.next_if(|(time, ..)| *time <= span.end || span.end >= total) {
-                    modelled.push(bottom_of_ink(&span.at(*time)));
+                    modelled.push(span.at(Place::Joint(0), *time));
                 }
                 if waiting.peek().is_none() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
-            });
-            marched.ok()?;
+            };
+            if let Err(refusal) = solver.march(&problem, &stages, &mut self.work, watch) {
+                self.refused = Some(refusal);
+                return None;
+            }
         }
         (modelled.len() == self.count).then_some(modelled)
     }
@@ -215,7 +223,7 @@ impl Model<'_> {
     }
 
     /// How fast each reading rises with one of the factors, by central differences.
-    fn slope(&self, nudged: impl Fn(f64) -> Pair) -> Option<Vec<f64>> {
+    fn slope(&mut self, nudged: impl Fn(f64) -> Pair) -> Option<Vec<f64>> {
         let (up, down) = (self.readings(nudged(NUDGE))?, self.readings(nudged(-NUDGE))?);
         Some(up.iter().zip(&down).map(|(up, down)| (up - down) / (2.0 * NUDGE)).collect())
     }
@@ -272,7 +280,7 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
     request.ink.cite(&["density", "water_fraction"], remarks);
     request.cloth.cite(&["mass_per_area", "thickness", "conductivity", "specific_heat", "regain_fraction"], remarks);
     Print::cite(remarks);
-    let mut model = Model { request, logs, count, panel };
+    let mut model = Model { request, logs, count, panel, work: *remarks.work(), refused: None };
     let failed = || {
         Error::new(
             Code::NoSolution,
@@ -280,7 +288,14 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
             "no factors from a tenth to ten bring the model near these readings: check the zones, the ink and the units",
         )
     };
-    let fitted = least_squares(&mut model, [0.0, 0.0], &LIMITS).ok_or_else(failed)?;
+    let fitted = least_squares(&mut model, [0.0, 0.0], &LIMITS);
+    *remarks.work() = model.work;
+    // A step to factors that the model has no answer for is taken back, but not for want of work.
+    if let Some(refusal) = model.refused.filter(|refusal| fitted.is_none() || *refusal == Refusal::Work) {
+        let instead = ("/runs", "fewer runs, a faster belt in each, or a less extreme film and cloth");
+        return Err(refusal.error(instead, "/cloth", "/dryer/zones"));
+    }
+    let fitted = fitted.ok_or_else(failed)?;
     if fitted.at.iter().any(|factor| factor.abs() >= MOST * (1.0 - 1e-9)) {
         return Err(failed());
     }

@@ -3,14 +3,14 @@
 use super::{Dryer, usual_pieces_per_hour};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
-use crate::flash::print::{FILM, Print, Profile, bottom_of_ink, hottest_cloth, hottest_ink, rises};
-use crate::heat::in_terms_of;
-use crate::heat::{Face, Problem, Solver, Span, Stage};
+use crate::flash::print::{FILM, Look, Print, Profile, Trace};
+use crate::heat::{Face, Mark, Problem, Refusal, Solver, Span, Stage, rises};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, START, Show, Temperature, Time, Velocity};
 use crate::root::{self, Bracket, Point, Search};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
+use crate::work::Work;
 use std::ops::ControlFlow;
 
 /// Mass of vapour over mass of dry air in a dryer that takes water out of shirts.
@@ -176,70 +176,81 @@ impl BeltPass<'_> {
             .collect()
     }
 
-    pub fn problem<'p>(&'p self, start: &'p [f64; 1], stages: &'p [Stage]) -> Problem<'p> {
+    pub fn problem(&self) -> Problem<'_> {
         Problem {
             slabs: &self.print.slabs,
+            below: 0,
             film_water: self.print.film_water,
-            start,
-            keep: 0,
-            stages,
+            start: (self.start, self.start),
             shortest: SHORTEST,
             tolerance: TOLERANCE,
-            refinement: 1.0,
+            refinement: 1,
         }
     }
 
-    fn margins(&self, solver: &mut Solver, speed: f64) -> Result<Margins, Error> {
-        let stages = self.stages(speed);
-        let mut clock = Clock::default();
-        let (mut ink, mut cloth) = (f64::NEG_INFINITY, f64::NEG_INFINITY);
-        solver.march(&self.problem(&[self.start], &stages), |span| {
-            clock.watch(self, &span);
-            let moment = span.at(span.end);
-            ink = ink.max(hottest_ink(&moment));
-            cloth = cloth.max(hottest_cloth(&moment));
-            ControlFlow::Continue(())
-        })?;
-        let hold = self.ink.cure.hold.si();
-        let cure =
-            if hold > 0.0 { clock.hold / hold - 1.0 } else { (clock.peak - self.ink.cure.temperature.si()) / 100.0 };
+    /// How far each rule is from being met after a way through the tunnel.
+    fn margins(&self, so_far: &SoFar) -> Margins {
         let above = |hottest: f64, limit: Temperature| hottest - limit.si() - TOLERANCE;
-        Ok(Margins { cure, ink: above(ink, self.ink.never_above), cloth: above(cloth, self.cloth.never_above) })
+        Margins {
+            cure: so_far.cure.margin(self),
+            ink: above(so_far.ink, self.ink.never_above),
+            cloth: above(so_far.cloth, self.cloth.never_above),
+        }
+    }
+}
+
+/// What a print has met on its way so far: its cure, and its hottest ink and cloth, K.
+#[derive(Debug, Clone, Copy)]
+struct SoFar {
+    cure: CureCount,
+    ink: f64,
+    cloth: f64,
+}
+
+impl SoFar {
+    const NOTHING: Self =
+        Self { cure: CureCount { dry: false, peak: f64::NEG_INFINITY, hold: 0.0 }, ink: f64::NEG_INFINITY, cloth: f64::NEG_INFINITY };
+
+    /// Takes a step in, up to this moment of it.
+    fn until(&self, pass: &BeltPass<'_>, span: &Span<'_>, look: &Look, time: f64) -> Self {
+        let middle = span.begin.midpoint(time);
+        Self {
+            cure: self.cure.until(pass, span, look, time),
+            ink: self.ink.max(look.hottest_ink(middle)).max(look.hottest_ink(time)),
+            cloth: self.cloth.max(look.hottest_cloth(middle)).max(look.hottest_cloth(time)),
+        }
     }
 }
 
 /// Counts the cure of the bottom of the film.
 #[derive(Debug, Clone, Copy)]
-struct Clock {
-    dry_at: Option<f64>,
+struct CureCount {
+    dry: bool,
     /// Hottest moment that counts, K.
     peak: f64,
     /// Equivalent hold at the cure temperature, s.
     hold: f64,
 }
 
-impl Default for Clock {
-    fn default() -> Self {
-        Self { dry_at: None, peak: f64::NEG_INFINITY, hold: 0.0 }
+impl CureCount {
+    /// Above zero once it is cured: a share of the hold, or hundreds of kelvin.
+    fn margin(&self, pass: &BeltPass<'_>) -> f64 {
+        let hold = pass.ink.cure.hold.si();
+        if hold > 0.0 { self.hold / hold - 1.0 } else { (self.peak - pass.ink.cure.temperature.si()) / 100.0 }
     }
-}
 
-impl Clock {
-    fn watch(&mut self, pass: &BeltPass<'_>, span: &Span<'_>) {
+    /// Takes a step in, up to this moment of it.
+    fn until(&self, pass: &BeltPass<'_>, span: &Span<'_>, look: &Look, end: f64) -> Self {
+        let mut count = *self;
         let cure = &pass.ink.cure;
         let needs_dry = cure.after_dry || (pass.ink.activation_energy.is_some() && pass.ink.gel == Gel::Dry);
-        let begin = if needs_dry {
-            self.dry_at = self.dry_at.or_else(|| rises(span, |moment| -pass.print.wetness(moment)));
-            match self.dry_at {
-                Some(dry) => dry.max(span.begin),
-                None => return,
-            }
-        } else {
-            span.begin
-        };
-        let end = span.end;
-        let ink = |time: f64| bottom_of_ink(&span.at(time));
-        self.peak = self.peak.max(ink(begin)).max(ink(end));
+        let mut begin = span.begin;
+        if needs_dry && !count.dry {
+            let Some(dry) = pass.print.dries(span).filter(|dry| *dry <= end) else { return count };
+            (count.dry, begin) = (true, dry);
+        }
+        let ink = |time: f64| look.bottom_of_ink(time);
+        count.peak = count.peak.max(ink(begin)).max(ink(end));
         let hot = cure.temperature.si();
         // The count starts at the cure temperature, or at the gel point where a colder cure counts too.
         let threshold = match (pass.ink.activation_energy, pass.ink.gel) {
@@ -249,13 +260,13 @@ impl Clock {
         };
         let (from, to) = match (ink(begin) >= threshold, ink(end) >= threshold) {
             (true, true) => (begin, end),
-            (false, false) => return,
+            (false, false) => return count,
             (first, _) => {
                 let (low, high) = root::bisect(begin, end, 40, |time| (ink(time) >= threshold) == first);
                 if first { (begin, low) } else { (high, end) }
             }
         };
-        self.hold += match pass.ink.activation_energy {
+        count.hold += match pass.ink.activation_energy {
             None => to - from,
             Some(energy) => {
                 // Gauss-Legendre, three points: the rate hardly bends within a step.
@@ -265,6 +276,7 @@ impl Clock {
                 half / 9.0 * (5.0 * rate(middle - out) + 8.0 * rate(middle) + 5.0 * rate(middle + out))
             }
         };
+        count
     }
 }
 
@@ -275,17 +287,85 @@ struct Stretch {
     fast: (f64, Rule),
 }
 
-/// Looks at trips and counts them.
+/// A moment in the first zone, from which a faster and a slower belt part.
+struct Fork {
+    time: f64,
+    mark: Mark,
+    so_far: SoFar,
+}
+
+/// Looks at trips and counts them. All trips go the same way through the first zone, some shorter, some longer, so it is marched once.
 struct SpeedSearch<'a> {
     pass: &'a BeltPass<'a>,
     solver: Solver,
+    work: &'a mut Work,
+    forks: Vec<Fork>,
     looks: u32,
 }
 
+fn refused(refusal: Refusal) -> Error {
+    refusal.error(
+        ("/dryer/zones", "fewer zones, a belt that goes no slower than it must, or a less extreme film and cloth"),
+        "/cloth",
+        "/dryer/zones",
+    )
+}
+
 impl SpeedSearch<'_> {
+    /// The way through the first zone, with a fork at each of these dwells in it, ascending.
+    fn first_zone(&mut self, dwells: &[f64]) -> Result<(), Error> {
+        let Some(stage) = self.pass.stages(1.0).first().copied() else { return Ok(()) };
+        let longest = dwells.last().copied().unwrap_or(0.0);
+        self.solver.lay_out(&self.pass.problem()).map_err(refused)?;
+        let mut begin = Fork { time: 0.0, mark: Mark::default(), so_far: SoFar::NOTHING };
+        self.solver.mark(&mut begin.mark);
+        let mut so_far = begin.so_far;
+        let Self { pass, solver, work, forks, .. } = self;
+        forks.push(begin);
+        let mut waiting = dwells.iter().peekable();
+        let watch = |span: Span<'_>| {
+            let look = Look::at(&span);
+            while let Some(dwell) = waiting.next_if(|dwell| **dwell <= span.end) {
+                let mut mark = Mark::default();
+                span.mark(*dwell, &mut mark);
+                forks.push(Fork { time: *dwell, mark, so_far: so_far.until(pass, &span, &look, *dwell) });
+            }
+            so_far = so_far.until(pass, &span, &look, span.end);
+            ControlFlow::Continue(())
+        };
+        solver.go_on(&[Stage { duration: longest, ..stage }], work, watch).map_err(refused)?;
+        Ok(())
+    }
+
+    /// One trip, told step by step; the steps begin at the last fork before the end of the first zone.
+    fn trip(&mut self, speed: f64, mut watch: impl FnMut(&Span<'_>, &Look)) -> Result<Margins, Error> {
+        let mut stages = self.pass.stages(speed);
+        let first = stages.first().map_or(0.0, |stage| stage.duration);
+        let Self { pass, solver, work, forks, .. } = self;
+        let Some(fork) = forks.iter().rev().find(|fork| fork.time <= first * (1.0 + 1e-12)) else {
+            return Ok(pass.margins(&SoFar::NOTHING));
+        };
+        solver.back_to(&fork.mark);
+        if let Some(stage) = stages.first_mut() {
+            stage.duration = (first - fork.time).max(0.0);
+        }
+        if first - fork.time <= 1e-12 * first {
+            stages.remove(0);
+        }
+        let mut so_far = fork.so_far;
+        let step = |span: Span<'_>| {
+            let look = Look::at(&span);
+            watch(&span, &look);
+            so_far = so_far.until(pass, &span, &look, span.end);
+            ControlFlow::Continue(())
+        };
+        solver.go_on(&stages, work, step).map_err(refused)?;
+        Ok(pass.margins(&so_far))
+    }
+
     fn look(&mut self, log_speed: f64) -> Result<Margins, Error> {
         self.looks = self.looks.saturating_add(1);
-        self.pass.margins(&mut self.solver, libm::exp(log_speed))
+        self.trip(libm::exp(log_speed), |_, _| ())
     }
 
     /// Where a rule changes between two speeds: the side on which it is kept. A film that never dries has no finite margin.
@@ -297,10 +377,14 @@ impl SpeedSearch<'_> {
     }
 
     /// Every stretch of allowed speeds between the belt's ends.
-    fn stretches(&mut self, slowest: f64, fastest: f64) -> Result<(Vec<Stretch>, Vec<Margins>), Error> {
+    fn stretches(&mut self, slowest: f64, fastest: f64) -> Result<Found, Error> {
         let mut found = Vec::new();
         let mut seen = Vec::new();
         let step = (fastest - slowest) / f64::from(SCAN.saturating_sub(1));
+        let first = self.pass.dryer.zones.first().map_or(0.0, |zone| zone.length.si());
+        let dwells: Vec<f64> =
+            (0..SCAN).rev().map(|i| first / libm::exp(slowest + step * f64::from(i))).collect();
+        self.first_zone(&dwells)?;
         let mut last: Option<(f64, Margins)> = None;
         let mut open: Option<(f64, Rule)> = None;
         for i in 0..SCAN {
@@ -357,7 +441,69 @@ impl SpeedSearch<'_> {
         }
         Ok((found, seen))
     }
+
+    /// A whole trip, written down.
+    fn whole_trip(&mut self, speed: f64, trace: &mut Trace) -> Result<(), Error> {
+        self.looks = self.looks.saturating_add(1);
+        let stages = self.pass.stages(speed);
+        let watch = |span: Span<'_>| {
+            trace.record(&span, &Look::at(&span));
+            ControlFlow::Continue(())
+        };
+        self.solver.march(&self.pass.problem(), &stages, self.work, watch).map_err(refused).map(|_| ())
+    }
+
+    /// The allowed speeds of a tunnel of one zone. The way to the exit does not depend on the belt there, so one march tells all: what
+    /// is cured and what is too hot stays so, and when each comes about is an event of it.
+    fn one_zone(&mut self, (slowest, fastest): (f64, f64), trace: &mut Trace) -> Result<Found, Error> {
+        self.looks = self.looks.saturating_add(1);
+        let length = self.pass.dryer.heated_length().si();
+        let (shortest, longest) = (length / libm::exp(fastest), length / libm::exp(slowest));
+        let stages = self.pass.stages(libm::exp(slowest));
+        let pass = self.pass;
+        let mut so_far = SoFar::NOTHING;
+        let (mut cured, mut hot, mut at_shortest, mut at_cure) = (None, None, None, None);
+        let watch = |span: Span<'_>| {
+            let look = Look::at(&span);
+            trace.record(&span, &look);
+            let at = |time: f64| pass.margins(&so_far.until(pass, &span, &look, time));
+            if at_shortest.is_none() && span.end >= shortest {
+                at_shortest = Some(at(shortest));
+            }
+            if cured.is_none() {
+                cured = rises(span.begin, span.end, |time| 100.0 * at(time).cure);
+                at_cure = cured.map(at);
+            }
+            if hot.is_none() {
+                let above = |rule: Rule| rises(span.begin, span.end, |time| -at(time).of(rule));
+                hot = match (above(Rule::Ink), above(Rule::Cloth)) {
+                    (Some(ink), Some(cloth)) if cloth < ink => Some((cloth, Rule::Cloth)),
+                    (Some(ink), _) => Some((ink, Rule::Ink)),
+                    (None, cloth) => cloth.map(|cloth| (cloth, Rule::Cloth)),
+                };
+            }
+            so_far = so_far.until(pass, &span, &look, span.end);
+            let done = cured.is_some() && hot.is_some() && at_shortest.is_some();
+            if done { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        };
+        self.solver.march(&pass.problem(), &stages, self.work, watch).map_err(refused)?;
+        let seen = [Some(pass.margins(&so_far)), at_cure, at_shortest].into_iter().flatten().collect();
+        let log_speed = |time: f64| libm::log(length / time);
+        let fast = cured.map(|time| {
+            if time <= shortest { (fastest, Rule::Belt) } else { (log_speed(time).max(slowest), Rule::Cure) }
+        });
+        let slow = match hot {
+            Some((time, rule)) if time < longest => (log_speed(time).min(fastest), rule),
+            _ => (slowest, Rule::Belt),
+        };
+        let too_soon = hot.is_some_and(|(time, _)| time < shortest);
+        let found = fast.filter(|fast| !too_soon && slow.0 <= fast.0).map(|fast| Stretch { slow, fast });
+        Ok((found.into_iter().collect(), seen))
+    }
 }
+
+/// Stretches of allowed speeds, and margins from the slowest to the fastest that were looked at.
+type Found = (Vec<Stretch>, Vec<Margins>);
 
 /// The belt speeds that cure and do not scorch.
 ///
@@ -365,10 +511,6 @@ impl SpeedSearch<'_> {
 /// `no_solution` where no speed does, with the rules that conflict; `impossible` for a belt whose least is above its most;
 /// what the solver refuses.
 pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
-    marched(request, remarks).map_err(|error| in_terms_of(error, "/dryer", "/cloth"))
-}
-
-fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Error> {
     let (dryer, ink, cloth) = (&request.dryer, &request.ink, &request.cloth);
     dryer.check("/dryer")?;
     dryer.cite(&["zones", "belt_least", "belt_most"], remarks);
@@ -379,16 +521,25 @@ fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Err
     );
     Print::cite(remarks);
     let pass = BeltPass { print: Print::new(ink, request.film, cloth), ink, cloth, dryer, start: request.start.si() };
-    let mut search = SpeedSearch { pass: &pass, solver: Solver::new(), looks: 0 };
     let ends = (libm::log(dryer.belt_least.si()), libm::log(dryer.belt_most.si()));
-    let (stretches, seen) = search.stretches(ends.0, ends.1)?;
+    let mut work = *remarks.work();
+    let mut search = SpeedSearch { pass: &pass, solver: Solver::new(), work: &mut work, forks: Vec::new(), looks: 0 };
+    let mut trace = Trace::default();
+    let one_zone = dryer.zones.len() == 1;
+    let (stretches, seen) =
+        if one_zone { search.one_zone(ends, &mut trace)? } else { search.stretches(ends.0, ends.1)? };
     let width = |stretch: &Stretch| stretch.fast.0 - stretch.slow.0;
     let Some(main) = stretches.iter().copied().max_by(|a, b| width(a).total_cmp(&width(b))) else {
         return Err(conflict(&seen, &pass, remarks));
     };
     let recommended = recommend(&main, &pass, remarks);
-    let stages = pass.stages(recommended);
-    let profile = Profile::of(&mut search.solver, &pass.problem(&[pass.start], &stages))?;
+    if !one_zone {
+        search.whole_trip(recommended, &mut trace)?;
+    }
+    let looks = search.looks;
+    *remarks.work() = work;
+    let dwell: Time = dryer.heated_length() / Velocity::from_si(recommended);
+    let profile = trace.profile(dwell.si());
     about(&main, &stretches, &profile, &pass, remarks);
     let speed = |log: f64| Velocity::from_si(libm::exp(log));
     let recommended = Velocity::from_si(recommended);
@@ -396,12 +547,12 @@ fn marched(request: &WindowRequest, remarks: &mut Remarks) -> Result<Window, Err
         fastest: speed(main.fast.0),
         slowest: speed(main.slow.0),
         recommended,
-        dwell: dryer.heated_length() / recommended,
+        dwell,
         limits: Limits { fastest: main.fast.1, slowest: main.slow.1 },
         ranges: stretches.iter().map(|s| Range { slowest: speed(s.slow.0), fastest: speed(s.fast.0) }).collect(),
         profile,
         pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
-        evaluations: search.looks.saturating_add(1),
+        evaluations: looks,
     })
 }
 

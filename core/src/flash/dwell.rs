@@ -1,12 +1,10 @@
 //! How long under the flash.
 
-use super::print::{FILM, Print, Profile, TOLERANCE, bottom_of_ink, hottest_cloth, hottest_ink, rises};
+use super::print::{FILM, Look, Print, Profile, TOLERANCE, Trace};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
-use crate::heat::Slab;
-use crate::heat::in_terms_of;
-use crate::heat::{Face, Problem, Solver, Span, Stage};
+use crate::heat::{Face, Problem, Refusal, Slab, Solver, Span, Stage, rises};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
 use crate::source::Source;
@@ -111,22 +109,36 @@ impl<'a> Set<'a> {
         Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside })
     }
 
-    /// When the film is firm, if it is within this step.
-    pub fn firm(&self, span: &Span<'_>) -> Option<f64> {
+    /// When the film is firm, if it becomes so within this step.
+    pub fn firm(&self, span: &Span<'_>, look: &Look) -> Option<f64> {
         match self.ink.gel {
-            Gel::At(gel) => rises(span, |moment| bottom_of_ink(moment) - gel.si()),
-            Gel::Dry => rises(span, |moment| -self.print.wetness(moment)),
+            Gel::At(gel) => rises(span.begin, span.end, |time| look.bottom_of_ink(time) - gel.si()),
+            Gel::Dry => self.print.dries(span),
         }
     }
 
     /// When the first limit is met, if it is within this step: of the film, then of the cloth.
-    pub fn too_hot(&self, span: &Span<'_>) -> Option<(f64, Limit)> {
-        let film = rises(span, |moment| hottest_ink(moment) - self.ink.flash_never_above.si());
-        let cloth = rises(span, |moment| hottest_cloth(moment) - self.cloth.never_above.si());
+    pub fn too_hot(&self, look: &Look) -> Option<(f64, Limit)> {
+        let (begin, end) = (look.begin, look.end);
+        let film = rises(begin, end, |time| look.hottest_ink(time) - self.ink.flash_never_above.si());
+        let cloth = rises(begin, end, |time| look.hottest_cloth(time) - self.cloth.never_above.si());
         match (film, cloth) {
             (Some(film), Some(cloth)) if cloth < film => Some((cloth, Limit::Cloth)),
             (Some(film), _) => Some((film, Limit::Film)),
             (None, cloth) => cloth.map(|time| (time, Limit::Cloth)),
+        }
+    }
+
+    /// The print on its platen, both from these temperatures, K.
+    pub fn problem(&self, start: (f64, f64), tolerance: f64) -> Problem<'_> {
+        Problem {
+            slabs: &self.slabs,
+            below: self.slabs.len().saturating_sub(self.print.slabs.len()),
+            film_water: self.print.film_water,
+            start,
+            shortest: SHORTEST,
+            tolerance,
+            refinement: 1,
         }
     }
 }
@@ -153,12 +165,9 @@ impl Ends {
     }
 
     /// Looks for both ends in a step; the march may end once both are found.
-    pub fn look(&mut self, set: &Set<'_>, span: &Span<'_>, from: f64) -> ControlFlow<()> {
-        if span.end <= from {
-            return ControlFlow::Continue(());
-        }
-        self.least = self.least.or_else(|| set.firm(span).map(|time| time - from));
-        self.most = self.most.or_else(|| set.too_hot(span).map(|(time, limit)| (time - from, limit)));
+    pub fn look(&mut self, set: &Set<'_>, span: &Span<'_>, look: &Look) -> ControlFlow<()> {
+        self.least = self.least.or_else(|| set.firm(span, look));
+        self.most = self.most.or_else(|| set.too_hot(look));
         if self.least.is_some() && self.most.is_some() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     }
 }
@@ -181,33 +190,21 @@ impl Flash {
 /// # Errors
 /// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
 pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
-    marched(request, remarks).map_err(|error| in_terms_of(error, "/flash", "/platen"))
-}
-
-fn marched(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
-    let (start, platen) = (request.start.si(), request.platen_start.si());
-    let starts = [start, start, platen];
-    let stage = |duration| [Stage { duration, top: set.flashing, bottom: set.underside }];
-    let mut solver = Solver::new();
-    let mut ends = Ends::default();
-    let whole = stage(HORIZON);
-    let problem = |stages| Problem {
-        slabs: &set.slabs,
-        film_water: set.print.film_water,
-        start: &starts,
-        keep: 0,
-        stages,
-        shortest: SHORTEST,
-        tolerance: TOLERANCE,
-        refinement: 1.0,
+    let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
+    let (mut ends, mut trace) = (Ends::default(), Trace::default());
+    let problem = set.problem((request.start.si(), request.platen_start.si()), TOLERANCE);
+    let watch = |span: Span<'_>| {
+        let look = Look::at(&span);
+        trace.record(&span, &look);
+        ends.look(&set, &span, &look)
     };
-    solver.march(&problem(&whole), |span| ends.look(&set, &span, 0.0))?;
+    Solver::new().march(&problem, &stages, remarks.work(), watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
 
     let recommended = ends.recommended();
     let until = recommended.or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
-    let profile = Profile::of(&mut solver, &problem(&stage(until)))?;
+    let profile = trace.profile(until.min(HORIZON));
     let (verdict, why) = judge(&ends, &set, remarks);
     cautions(remarks);
     Ok(FlashDwell {
@@ -218,6 +215,12 @@ fn marched(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDw
         why,
         profile,
     })
+}
+
+/// A refusal of the solver; `long` is the field that makes it so much work.
+pub(super) fn refused(refusal: Refusal, long: &str) -> Error {
+    let instead = "fewer layers, or less extreme ones, in film, cloth and platen, and fewer turns";
+    refusal.error((long, instead), "/platen/layers", "/flash")
 }
 
 /// What the two ends amount to, in a word and in a sentence.

@@ -1,14 +1,11 @@
 //! A print on a shirt, as layers for the solver: the ink film with its water, and the cloth.
 
 use crate::cloth::Cloth;
-use crate::error::Error;
-use crate::heat::{Instant, Problem, Slab, Solver, Span, WATER_SPECIFIC_HEAT};
+use crate::heat::{Path, Place, Slab, Span, WATER_SPECIFIC_HEAT, rises};
 use crate::ink::Ink;
 use crate::quantity::{Dimensioned, Length, Rules, Temperature, Time, units};
-use crate::root::bisect;
 use crate::source::Source;
 use crate::wire::{Remarks, answer};
-use std::ops::ControlFlow;
 
 /// Wet thickness of the ink stack.
 pub(crate) const FILM: Rules =
@@ -67,30 +64,48 @@ impl Print {
         );
         remarks.basis("film.specific_heat", Source::memory("liquid ink; flexible PVC has 900-1000 J/(kg.K)"));
     }
+}
 
-    /// How far the film is from dry, in kg/m2; not above 0 when it is.
-    #[must_use]
-    pub fn wetness(&self, moment: &Instant<'_>) -> f64 {
-        moment.film_water() - DRY * self.film_water
+/// A print over one step of a march.
+#[derive(Debug, Clone, Copy)]
+pub struct Look {
+    /// Begin and end of the step, s.
+    pub begin: f64,
+    pub end: f64,
+    top: Path,
+    bottom: Path,
+    back: Path,
+}
+
+impl Look {
+    pub fn at(span: &Span<'_>) -> Self {
+        let [top, bottom, back] = [Place::Top, Place::Joint(0), Place::Joint(1)].map(|place| span.path(place));
+        Self { begin: span.begin, end: span.end, top, bottom, back }
+    }
+
+    /// The bottom of the film: the coldest ink, on a shirt that is heated from above, K.
+    pub fn bottom_of_ink(&self, time: f64) -> f64 {
+        self.bottom.at(time)
+    }
+
+    /// The hottest point of the cloth, K: one of its faces.
+    pub fn hottest_cloth(&self, time: f64) -> f64 {
+        self.bottom.at(time).max(self.back.at(time))
+    }
+
+    /// The hottest point of the film, K: one of its faces.
+    pub fn hottest_ink(&self, time: f64) -> f64 {
+        self.top.at(time).max(self.bottom.at(time))
     }
 }
 
-/// The bottom of the film: the coldest ink, on a shirt that is heated from above.
-#[must_use]
-pub fn bottom_of_ink(moment: &Instant<'_>) -> f64 {
-    moment.joint(0)
-}
-
-/// The hottest point of the cloth: one of its faces.
-#[must_use]
-pub fn hottest_cloth(moment: &Instant<'_>) -> f64 {
-    moment.joint(0).max(moment.joint(1))
-}
-
-/// The hottest point of the film: one of its faces.
-#[must_use]
-pub fn hottest_ink(moment: &Instant<'_>) -> f64 {
-    moment.top().max(moment.joint(0))
+impl Print {
+    /// When the film is dry, if it falls dry within this step.
+    pub fn dries(&self, span: &Span<'_>) -> Option<f64> {
+        let water = span.water();
+        // A thousandth of the water counts as a tenth of a kelvin.
+        rises(span.begin, span.end, |time| 100.0 * (DRY - water.at(time) / self.film_water.max(f64::MIN_POSITIVE)))
+    }
 }
 
 answer! {
@@ -110,37 +125,42 @@ answer! {
 /// Moments of a profile, less one.
 const MOMENTS: u32 = 40;
 
-impl Profile {
-    /// Marches to the end and reads the temperatures at even moments.
-    ///
-    /// # Errors
-    /// What the solver refuses.
-    pub fn of(solver: &mut Solver, problem: &Problem<'_>) -> Result<Self, Error> {
-        let until: f64 = problem.stages.iter().map(|stage| stage.duration).sum();
-        let mut profile = Self { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };
-        let mut moments = (0..=MOMENTS).map(|i| until * f64::from(i) / f64::from(MOMENTS)).peekable();
-        solver.march(problem, |span| {
-            while let Some(time) = moments.next_if(|time| *time <= span.end || span.end >= until) {
-                let moment = span.at(time);
-                profile.time.push(Time::from_si(time));
-                profile.top.push(Temperature::from_si(moment.top()));
-                profile.bottom_of_ink.push(Temperature::from_si(bottom_of_ink(&moment)));
-                profile.cloth.push(Temperature::from_si(moment.joint(1)));
-            }
-            ControlFlow::Continue(())
-        })?;
-        Ok(profile)
-    }
+/// The steps of a march, to be read once it is known how far.
+#[derive(Debug, Clone, Default)]
+pub struct Trace {
+    steps: Vec<(Look, [Temperature; 3])>,
 }
 
-/// When a quantity first rises through zero in a span that began below it, by bisection.
-pub fn rises(span: &Span<'_>, of: impl Fn(&Instant<'_>) -> f64) -> Option<f64> {
-    let below = |time: f64| of(&span.at(time)) < 0.0;
-    if below(span.end) {
-        return None;
+impl Trace {
+    /// Writes down a step.
+    pub fn record(&mut self, span: &Span<'_>, look: &Look) {
+        let places = [Place::Top, Place::Joint(0), Place::Joint(1)];
+        self.steps.push((*look, places.map(|place| Temperature::from_si(span.at(place, span.begin)))));
     }
-    if of(&span.at(span.begin)) >= 0.0 {
-        return Some(span.begin);
+
+    /// The temperatures at even moments up to this one.
+    pub fn profile(&self, until: f64) -> Profile {
+        let mut profile = Profile { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };
+        let mut steps = self.steps.iter();
+        let mut step = steps.next();
+        for moment in 0..=MOMENTS {
+            let time = until * f64::from(moment) / f64::from(MOMENTS);
+            while let Some((look, _)) = step
+                && look.end < time
+                && let Some(next) = steps.next()
+            {
+                step = Some(next);
+            }
+            let Some((look, begin)) = step else { break };
+            let read = |path: &Path, begin: &Temperature| {
+                if time > 0.0 { Temperature::from_si(path.at(time)) } else { *begin }
+            };
+            let [top, bottom, back] = begin;
+            profile.time.push(Time::from_si(time));
+            profile.top.push(read(&look.top, top));
+            profile.bottom_of_ink.push(read(&look.bottom, bottom));
+            profile.cloth.push(read(&look.back, back));
+        }
+        profile
     }
-    Some(bisect(span.begin, span.end, 48, below).1)
 }

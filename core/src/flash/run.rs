@@ -6,12 +6,12 @@ use super::round::{PlatenCycle, TOLERANCE};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
-use crate::heat::in_terms_of;
 use crate::ink::Ink;
 use crate::press::Press;
 use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request};
+use crate::work::Work;
 use serde_json::Value;
 
 const CYCLE: Rules = Rules::range(units::S, 0.5, 3_600.0).usual(2.0, 60.0);
@@ -100,10 +100,6 @@ calculation! {
 /// # Errors
 /// `impossible` for a press with too few stations for load, print, flash and unload; what the solver refuses.
 pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
-    marched(request, remarks).map_err(|error| in_terms_of(error, "/flash", "/platen"))
-}
-
-fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun, Error> {
     let press = &request.press;
     if press.stations < 4 {
         return Err(Error::new(
@@ -128,7 +124,7 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
     }
     let start = request.platen_start.si();
     let platform = || PlatenCycle::new(&set, start, press.stations, press.flashes.unwrap_or(1));
-    let (mut live, mut kept) = (platform(), platform());
+    let (mut live, mut kept) = (platform()?, platform()?);
     let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
     let mut warmed = Vec::with_capacity(turns as usize);
     let mut overheats_at = None;
@@ -144,20 +140,20 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
             continue;
         }
         let kept_before = kept.top();
-        let mut ends = sought(&mut live, in_force.unwrap_or(customary), customary, cycle)?;
+        let mut ends = sought(&mut live, in_force.unwrap_or(customary), cycle, remarks.work())?;
         if in_force.is_none()
             && let Some(found) = ends.recommended()
         {
-            ends = sought(&mut live, found, customary, cycle)?;
+            ends = sought(&mut live, found, cycle, remarks.work())?;
         }
         let dwell = ends.recommended().unwrap_or(customary);
         in_force = Some(dwell);
         let unchanged: f64 = *first_dwell.get_or_insert(dwell);
         parted |= (dwell - unchanged).abs() > 0.0;
-        let mut hottest = live.go_round_from_mark(dwell, cycle(dwell))?;
+        let mut hottest = live.go_round(dwell, cycle(dwell), remarks.work())?;
         if parted {
-            kept.set_out(cycle(unchanged))?;
-            hottest = kept.go_round(unchanged, cycle(unchanged))?;
+            kept.set_out(cycle(unchanged), remarks.work())?;
+            hottest = kept.go_round(unchanged, cycle(unchanged), remarks.work())?;
         } else {
             kept.follow(&live);
         }
@@ -190,7 +186,7 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
         settles_at: Temperature::from_si(settles_at(live.top(), &warmed)),
         rotations,
         overheats_at,
-        evaluations: live.solver.marches.saturating_add(kept.solver.marches),
+        evaluations: live.marches.saturating_add(kept.marches),
     })
 }
 
@@ -198,12 +194,12 @@ fn marched(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<FlashRun,
 fn sought(
     live: &mut PlatenCycle<'_>,
     in_force: f64,
-    customary: f64,
     cycle: impl Fn(f64) -> f64,
+    work: &mut Work,
 ) -> Result<Ends, Error> {
-    live.set_out(cycle(in_force))?;
-    let ends = live.ends(customary)?;
-    Ok(Ends { most: live.most(ends.most, cycle)?, ..ends })
+    live.set_out(cycle(in_force), work)?;
+    let ends = live.ends(work)?;
+    Ok(Ends { most: live.most(ends.most, cycle, work)?, ..ends })
 }
 
 /// Where a temperature that rises by less each turn comes to rest (Aitken). Taken over strides of several turns, for what the

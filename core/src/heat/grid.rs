@@ -1,53 +1,97 @@
-//! The grid: cells that are small at faces and joints, where temperatures bend, and grow away from them.
+//! The grid: cells that are small where temperatures change sharply and grow away from there.
+//!
+//! Sharp changes come in through both faces, and through the joint between a print and what it is laid on. How far heat gets in a
+//! time is a length by the root of the diffusivity, so the grid is laid out in `xi`, thickness over that root, in which all layers
+//! are alike: a cell at a distance d in xi from the nearest source is `f (sqrt(shortest) + GROWTH d)` wide.
 
 use super::layers::Slab;
-use crate::root::bisect;
+use super::water::{BOUND_HEAT, BOUND_RANGE};
 
-/// A cell is larger than its neighbour by at most this share, at a fineness of 1.
-const GROWTH: f64 = 0.03;
-/// Size of the cell at a face or joint, as a share of how far heat gets in the shortest time of interest.
-const FINE: f64 = 0.045;
-/// Least cells of a layer, at a fineness of 1.
-const LEAST: f64 = 10.0;
+/// Width of a cell at a source, as a share of how far heat gets in the shortest time of interest, where a temperature may be off
+/// by 0.05 K. The error falls with the square of it.
+const FINE: f64 = 0.1;
+/// How much further heat must go for the next cell, against a source.
+const GROWTH: f64 = 0.5;
+/// Least cells of a layer.
+const LEAST: f64 = 2.0;
+/// A share of a layer below which no cell is made smaller: the time steps would not notice.
+const SMALLEST: f64 = 1e-6;
 
-/// Sizes of the cells of a layer of this thickness, from face to face: symmetric, graded towards both ends.
-///
-/// `reach` is how far heat gets in the shortest time of interest, sqrt(diffusivity x time). The error in temperature falls
-/// with the square of `fineness`, which makes cells smaller and their growth slower; `refinement` divides every cell.
-pub(super) fn cells(slab: &Slab, reach: f64, fineness: f64, refinement: f64, out: &mut Vec<f64>) {
-    let half = slab.thickness / 2.0;
-    let growth = 1.0 + GROWTH / fineness;
-    // No finer than a millionth of the layer: the time steps would not notice.
-    let fine = (FINE * reach / fineness).max(slab.thickness * 1e-6).min(slab.thickness / (LEAST * fineness));
-    // Cells from the end to the middle of a geometric series that starts at `fine`.
-    let count =
-        (libm::log(1.0 + half * (growth - 1.0) / fine) / libm::log(growth)).ceil().max((LEAST / 2.0 * fineness).ceil());
-    let pieces = refinement.max(1.0).round();
-    let ratio = ratio(half / fine, count as u32, growth);
-    let count = count as u32;
-    let first = half / series(ratio, count);
-    let sizes = (0..count).chain((0..count).rev()).map(|index| first * power(ratio, index));
-    for size in sizes {
-        out.extend((0..pieces as u32).map(|_| size / pieces));
+/// Where the layers and the sources are, in xi.
+#[derive(Debug, Clone, Default)]
+pub(super) struct Grid {
+    sources: Vec<f64>,
+    /// `sqrt(shortest) / GROWTH`: the distance at which a cell is twice as wide as at its source.
+    reach: f64,
+    /// Cells for each e-fold of distance.
+    folds: f64,
+}
+
+/// Root of the diffusivity, m/sqrt(s), of a layer whose bound water is leaving.
+fn root(slab: &Slab) -> f64 {
+    let (from, to) = BOUND_RANGE;
+    (slab.conductivity / (slab.heat_per_volume + BOUND_HEAT * slab.bound_water / slab.thickness / (to - from))).sqrt()
+}
+
+impl Grid {
+    /// A grid for these layers, of which so many at the bottom are laid under the others.
+    pub(super) fn plan(&mut self, slabs: &[Slab], below: usize, shortest: f64, tolerance: f64) {
+        let thickness = |slabs: &[Slab]| slabs.iter().map(|slab| slab.thickness / root(slab)).sum::<f64>();
+        let (above, under) = slabs.split_at(slabs.len().saturating_sub(below));
+        let joint = thickness(above);
+        let bottom = joint + thickness(under);
+        self.sources.clear();
+        self.sources.extend([0.0, joint, bottom]);
+        self.sources.dedup();
+        self.reach = shortest.sqrt() / GROWTH;
+        self.folds = 1.0 / (FINE * (tolerance / 0.05).sqrt() * GROWTH);
     }
-}
 
-/// The ratio, at most `most`, of a geometric series of `count` terms, the first being 1, that adds up to `sum`; 1 where it is shorter.
-fn ratio(sum: f64, count: u32, most: f64) -> f64 {
-    if sum <= f64::from(count) {
-        return 1.0;
+    /// Cells from the top to a place.
+    fn cells_above(&self, place: f64) -> f64 {
+        let folds = |distance: f64| self.folds * libm::log(1.0 + distance / self.reach);
+        self.sources.windows(2).fold(0.0, |sum, pair| {
+            let [begin, end] = pair else { return sum };
+            let (half, into) = (0.5 * (end - begin), place.clamp(*begin, *end) - begin);
+            sum + folds(into.min(half)) + folds(half) - folds((2.0 * half - into).min(half))
+        })
     }
-    // To a hundred-millionth: what is left over is spread over all terms.
-    let (low, high) = bisect(1.0, most, 24, |ratio| series(ratio, count) < sum);
-    low.midpoint(high)
-}
 
-/// 1 + ratio + ratio^2 + ..., so many terms.
-fn series(ratio: f64, count: u32) -> f64 {
-    (0..count).fold(0.0, |sum, _| 1.0 + ratio * sum)
-}
+    /// The place above which there are so many cells.
+    fn place(&self, cells: f64) -> f64 {
+        let mut left = cells;
+        for pair in self.sources.windows(2) {
+            let [begin, end] = pair else { continue };
+            let half = self.folds * libm::log(1.0 + 0.5 * (end - begin) / self.reach);
+            let distance = |cells: f64| self.reach * (libm::exp(cells / self.folds) - 1.0);
+            if left <= half {
+                return begin + distance(left);
+            }
+            if left <= 2.0 * half {
+                return end - distance(2.0 * half - left);
+            }
+            left -= 2.0 * half;
+        }
+        self.sources.last().copied().unwrap_or(0.0)
+    }
 
-/// The ratio to a whole power.
-fn power(ratio: f64, times: u32) -> f64 {
-    (0..times).fold(1.0, |product, _| product * ratio)
+    /// Appends the sizes of the cells of a layer that begins at this place, and gives the place where it ends. `even` cells are added
+    /// to: so many that all of them are an even number.
+    pub(super) fn cells(&self, slab: &Slab, begin: f64, even: Option<usize>, sizes: &mut Vec<f64>) -> f64 {
+        let root = root(slab);
+        let end = begin + slab.thickness / root;
+        let (above, below) = (self.cells_above(begin), self.cells_above(end));
+        let wanted = (below - above - 1e-9).ceil().clamp(LEAST, 1.0 / SMALLEST);
+        let odd = even.is_some_and(|before| before.saturating_add(wanted as usize) % 2 == 1);
+        let count = if odd { wanted + 1.0 } else { wanted };
+        let mut place = begin;
+        for index in 1..=count as u32 {
+            let next = self.place(above + (below - above) * f64::from(index) / count);
+            // Rounding must leave no cell without thickness.
+            let size = (next - place).max(SMALLEST * (end - begin) / count);
+            sizes.push(size * root);
+            place = next;
+        }
+        end
+    }
 }

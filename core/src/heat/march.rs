@@ -1,22 +1,22 @@
 //! The march: steps of controlled error from stage to stage, told to whoever watches.
 
 use super::faces::Face;
-use super::grid;
+use super::grid::Grid;
+use super::halves::Halves;
 use super::layers::Slab;
+use super::method::STAGES;
 use super::pace::Pace;
-use super::step::{Cell, Crossing, MIDDLE, State, Stepper, pairs};
-use crate::error::{Code, Error};
+use super::path::{Path, Place, WaterPath, share};
+use super::refusal::Refusal;
+use super::stack::{Crossing, Node, Stack, State, Store};
+use super::water::{BOUND_HEAT, WATER_SPECIFIC_HEAT};
+use crate::work::Work;
 use std::ops::ControlFlow;
 
-/// Most cells of a stack, most steps of a march, most of both multiplied: beyond them the answer is `too_long`.
-const MOST_CELLS: usize = 20_000;
-const MOST_STEPS: u64 = 200_000;
-const MOST_WORK: u64 = 40_000_000;
-/// Share of a tolerance of 0.05 K that one step may err by. What steps so controlled add up to goes with the power 2/3 of it, the
-/// order of the method over that of its error, so the share goes with the root of the tolerance; up to 0.2 K, beyond which a
-/// film's last water would be lost in one step.
-const STEP_SHARE: (f64, f64) = (0.1, 0.05);
-const WIDEST: f64 = 0.2;
+/// Most cells of a stack.
+pub(super) const MOST_CELLS: usize = 20_000;
+/// Share of the tolerance that one step may err by.
+const STEP_SHARE: f64 = 0.1;
 
 /// What both faces meet for a while.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -29,26 +29,23 @@ pub struct Stage {
     pub bottom: Face,
 }
 
-/// A stack and what happens to it. SI units.
+/// A stack and how well it is to be known. SI units.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Problem<'a> {
     /// Top to bottom.
     pub slabs: &'a [Slab],
+    /// How many slabs, counted from the bottom, were laid under the others, at a temperature of their own: a platen.
+    pub below: usize,
     /// Free water in the first slab, kg/m2.
     pub film_water: f64,
-    /// Temperature of each slab at the start, K; the last one stands for all slabs below it.
-    pub start: &'a [f64],
-    /// How many slabs, counted from the bottom, keep the temperatures that the solver's last march left in them, cell by cell:
-    /// a platen under the next shirt. They must be the same slabs, on the same grid.
-    pub keep: usize,
-    /// One after the other.
-    pub stages: &'a [Stage],
+    /// Temperature at the start, K, and that of the slabs below.
+    pub start: (f64, f64),
     /// The shortest time between two moments of interest, s: the grid resolves how far heat gets in it.
     pub shortest: f64,
     /// How far a temperature may be off, K.
     pub tolerance: f64,
     /// Divides every cell: 1 but for studies of convergence.
-    pub refinement: f64,
+    pub refinement: u32,
 }
 
 /// Energies since the start, J/m2.
@@ -68,77 +65,6 @@ pub struct Energy {
     pub imbalance: f64,
 }
 
-/// One moment of a march: looks into the step that holds it.
-#[derive(Debug, Clone, Copy)]
-pub struct Instant<'a> {
-    solver: &'a Solver,
-    /// When, s since the start.
-    pub time: f64,
-    share: f64,
-}
-
-impl Instant<'_> {
-    /// A parabola through the three stages of the step: as good as the step itself.
-    fn between(&self, now: f64, middle: f64, end: f64) -> f64 {
-        let (x, m) = (self.share, MIDDLE);
-        now * (x - m) * (x - 1.0) / m + middle * x * (x - 1.0) / (m * (m - 1.0)) + end * x * (x - m) / (1.0 - m)
-    }
-
-    fn node(&self, index: usize) -> f64 {
-        let stepper = &self.solver.stepper;
-        let of = |state: &State| state.temperatures.get(index).copied().unwrap_or(0.0);
-        // After a step is taken its start and its end have changed places.
-        self.between(of(&stepper.end), of(&stepper.middle), of(&stepper.now)) + self.bend(index)
-    }
-
-    /// How far the parabola of a node misses the bend that bound water makes when it begins or ceases to leave. Heat content
-    /// has no such bend, so it is what tells the temperature; a face follows its cell.
-    fn bend(&self, index: usize) -> f64 {
-        let stepper = &self.solver.stepper;
-        let index = index.clamp(1, stepper.cells.len().max(1));
-        let Some(cell) = stepper.cells.get(index.saturating_sub(1)).filter(|cell| cell.bound > 0.0) else { return 0.0 };
-        let cell = Cell { hottest: cell.before, ..*cell };
-        let of = |state: &State| state.temperatures.get(index).copied().unwrap_or(0.0);
-        let heat = |state: &State| cell.heat(of(state), state.water, stepper.start).0;
-        let states = (&stepper.end, &stepper.middle, &stepper.now);
-        let parabola = self.between(of(states.0), of(states.1), of(states.2));
-        let heat = self.between(heat(states.0), heat(states.1), heat(states.2));
-        cell.temperature(heat, self.film_water(), stepper.start) - parabola
-    }
-
-    /// Temperature of the top face, K.
-    #[must_use]
-    pub fn top(&self) -> f64 {
-        self.face(0, 1)
-    }
-
-    /// A face at the very start is as warm as its cell: what it meets has had no time.
-    fn face(&self, face: usize, cell: usize) -> f64 {
-        self.node(if self.time > 0.0 { face } else { cell })
-    }
-
-    /// Temperature of the bottom face, K.
-    #[must_use]
-    pub fn bottom(&self) -> f64 {
-        let cells = self.solver.stepper.cells.len();
-        self.face(cells.saturating_add(1), cells)
-    }
-
-    /// Temperature of the joint under a layer, counted from 0, K.
-    #[must_use]
-    pub fn joint(&self, layer: usize) -> f64 {
-        let Some(joint) = self.solver.joints.get(layer) else { return self.bottom() };
-        joint.share * self.node(joint.above) + (1.0 - joint.share) * self.node(joint.above.saturating_add(1))
-    }
-
-    /// Water left in the film, kg/m2.
-    #[must_use]
-    pub fn film_water(&self) -> f64 {
-        let stepper = &self.solver.stepper;
-        self.between(stepper.end.water, stepper.middle.water, stepper.now.water).max(0.0)
-    }
-}
-
 /// Between two layers: the node above it, and how much that node counts for its temperature.
 #[derive(Debug, Clone, Copy)]
 struct Joint {
@@ -146,34 +72,36 @@ struct Joint {
     share: f64,
 }
 
-/// The beginning of a step, to come back to.
+/// A moment to come back to.
 #[derive(Debug, Clone, Default)]
 pub struct Mark {
-    /// When, s since the start of the march or of its continuation.
-    pub time: f64,
-    temperatures: Vec<f64>,
-    hottest: Vec<f64>,
-    water: f64,
-    length: f64,
+    state: State,
+    pace: f64,
 }
 
 /// Owns the buffers of a march. One solver may march many problems, and allocates only for a larger grid than before.
 #[derive(Debug, Clone, Default)]
 pub struct Solver {
-    stepper: Stepper,
+    stack: Stack,
+    grid: Grid,
     joints: Vec<Joint>,
     sizes: Vec<f64>,
     halves: Vec<f64>,
-    starts: Vec<f64>,
-    kept: Vec<f64>,
+    cells: Vec<Cell>,
     /// What a step may err by, K.
     allowed: f64,
     /// How long a step the last one leaves to be expected, s; 0 at the start.
     pace: f64,
-    /// Steps taken and steps refused in the last march.
+    /// Steps taken and steps refused since the stack was laid out.
     pub steps: (u64, u64),
-    /// Marches so far, and returns to a mark.
-    pub marches: u32,
+}
+
+/// A cell as it is laid out: its capacity, the film's and bound water's share, its temperature at the start.
+#[derive(Debug, Clone, Copy)]
+struct Cell {
+    capacity: f64,
+    film: f64,
+    bound: f64,
 }
 
 impl Solver {
@@ -183,102 +111,97 @@ impl Solver {
         Self::default()
     }
 
-    /// Takes over the temperatures that another solver's last march left, for layers that keep theirs.
-    pub fn take_temperatures(&mut self, other: &Self) {
-        self.stepper.now.temperatures.clone_from(&other.stepper.now.temperatures);
-    }
-
-    /// Temperature of the top face at the end of the last march, K.
+    /// Temperature of the top face now, K.
     #[must_use]
     pub fn top(&self) -> f64 {
-        self.stepper.now.temperatures.first().copied().unwrap_or(0.0)
+        self.stack.state(0).0
     }
 
-    /// Cells of the last march.
+    /// Cells of the stack.
     #[must_use]
     pub fn cells(&self) -> usize {
-        self.stepper.cells.len()
+        self.stack.cells()
     }
 
-    /// Marches through all stages. After each step `watch` is told its begin and end, and may look at any moment in it; it may
-    /// end the march. Gives the energies of what was marched.
+    /// Lays out a problem and marches it through all stages. After each step `watch` is told its begin and end, and may look at any
+    /// moment in it; it may end the march. Gives the energies of what was marched.
     ///
     /// # Errors
-    /// `too_long` for more cells or steps than the limits, `no_solution` where no step, however short, converges.
+    /// Too many cells, too much work, no step that converges, a face below absolute zero.
     pub fn march(
         &mut self,
         problem: &Problem<'_>,
+        stages: &[Stage],
+        work: &mut Work,
         watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
-    ) -> Result<Energy, Error> {
+    ) -> Result<Energy, Refusal> {
         self.lay_out(problem)?;
-        self.go_on(problem.stages, watch)
+        self.go_on(stages, work, watch)
     }
 
-    /// Goes on from where the last march, or the return to a mark, left the stack. Times and energies begin anew.
+    /// Goes on from where the stack is. Times and energies begin anew.
     ///
     /// # Errors
     /// As [`Solver::march`].
     pub fn go_on(
         &mut self,
         stages: &[Stage],
+        work: &mut Work,
         mut watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
-    ) -> Result<Energy, Error> {
-        self.watched(stages, &mut watch)
+    ) -> Result<Energy, Refusal> {
+        self.watched(stages, work, &mut watch)
     }
 
     /// As [`Solver::go_on`], compiled once for all that watch.
     fn watched(
         &mut self,
         stages: &[Stage],
+        work: &mut Work,
         watch: &mut dyn FnMut(Span<'_>) -> ControlFlow<()>,
-    ) -> Result<Energy, Error> {
-        let stored_at_start = self.stepper.stored().0;
+    ) -> Result<Energy, Refusal> {
+        let (stored_at_start, bound_at_start) = self.stack.stored();
         let mut sum = Crossing::default();
         let mut throughput = 0.0;
         let mut clock = 0.0;
+        let rows = (self.cells() as u64).saturating_add(2).saturating_mul(STAGES as u64);
         'stages: for stage in stages {
-            let changed = self.pace <= 0.0 || self.stepper.top != stage.top || self.stepper.bottom != stage.bottom;
-            self.stepper.top = stage.top;
-            self.stepper.bottom = stage.bottom;
-            self.stepper.meet();
+            let changed = self.pace <= 0.0 || self.stack.top != stage.top || self.stack.bottom != stage.bottom;
+            (self.stack.top, self.stack.bottom) = (stage.top, stage.bottom);
+            self.stack.meet();
             let mut into = 0.0;
             let mut pace = Pace::default();
             let mut h = if changed { self.first_step(stage.duration) } else { self.pace };
             while into < stage.duration {
+                if !work.take(rows) {
+                    return Err(Refusal::Work);
+                }
                 let left = stage.duration - into;
                 // Two even steps rather than a long one and a splinter.
                 let try_h = if h >= left { left } else { h.min(if 2.0 * h > left { 0.5 * left } else { h }) };
-                let error = self.stepper.attempt(try_h);
+                let error = self.stack.attempt(try_h);
                 let (ratio, refused) = pace.next(try_h, error, self.allowed);
                 h = try_h * ratio;
                 if refused {
+                    self.stack.refuse();
                     self.steps.1 = self.steps.1.saturating_add(1);
                     // No shorter than the clock of the stage can tell; thin metal against a held face begins very short.
                     if h < 1e-14 * into || h < 1e-20 {
-                        return Err(Error::new(
-                            Code::NoSolution,
-                            "/stages",
-                            "no step, however short, converges: check the layers and faces",
-                        ));
+                        return Err(Refusal::Step);
                     }
                     continue;
                 }
-                let crossed = self.stepper.accept(try_h);
-                self.steps.0 = self.steps.0.saturating_add(1);
-                let work = self.steps.0.saturating_add(self.steps.1);
-                if work > MOST_STEPS || work.saturating_mul(self.cells() as u64) > MOST_WORK {
-                    return Err(Error::new(
-                        Code::TooLong,
-                        "/stages",
-                        "the march takes more steps than allowed: ask for a wider tolerance or less time",
-                    )
-                    .allowed([format!("at most {MOST_STEPS} steps")]));
+                self.stack.accept();
+                if self.coldest() < 0.0 {
+                    return Err(Refusal::Cold);
                 }
-                sum.top += crossed.top;
-                sum.bottom += crossed.bottom;
-                sum.latent += crossed.latent;
-                sum.carried += crossed.carried;
-                throughput += crossed.top.abs() + crossed.bottom.abs() + crossed.latent.abs();
+                self.steps.0 = self.steps.0.saturating_add(1);
+                let crossing = self.stack.crossing;
+                sum.conducted = sum.conducted + crossing.conducted;
+                sum.latent += crossing.latent;
+                sum.carried += crossing.carried;
+                throughput += (crossing.conducted.upper + crossing.latent).abs()
+                    + crossing.conducted.lower.abs()
+                    + crossing.latent.abs();
                 let begin = clock + into;
                 into = if try_h >= left { stage.duration } else { into + try_h };
                 self.pace = h;
@@ -288,124 +211,149 @@ impl Solver {
             }
             clock += stage.duration;
         }
-        let (stored, bound) = self.stepper.stored();
-        let stored = stored - stored_at_start;
+        let (stored, bound) = self.stack.stored();
+        let (stored, bound) = (stored - stored_at_start, bound - bound_at_start);
+        let (in_top, in_bottom) = (sum.conducted.upper + sum.latent, sum.conducted.lower);
         let evaporated = sum.latent + sum.carried + bound;
-        let open = sum.top + sum.bottom - stored - evaporated;
-        Ok(Energy {
-            in_top: sum.top,
-            in_bottom: sum.bottom,
-            stored,
-            evaporated,
-            latent: sum.latent,
-            imbalance: if throughput > 0.0 { open / throughput } else { 0.0 },
-        })
+        let open = in_top + in_bottom - stored - evaporated;
+        let imbalance = if throughput > 0.0 { open / throughput } else { 0.0 };
+        Ok(Energy { in_top, in_bottom, stored, evaporated, latent: sum.latent, imbalance })
     }
 
-    /// Goes back to a mark of the last march.
+    /// The colder face, K: nothing between is colder than both and the start.
+    fn coldest(&self) -> f64 {
+        self.stack.nodes.first().map_or(0.0, |faces| faces.temperature.upper.min(faces.temperature.lower))
+    }
+
+    /// Marks the moment that the last march ended with.
+    pub fn mark(&self, mark: &mut Mark) {
+        self.stack.write(1.0, &mut mark.state);
+        mark.pace = self.pace;
+    }
+
+    /// Goes back to a mark on the same stack.
     pub fn back_to(&mut self, mark: &Mark) {
-        let stepper = &mut self.stepper;
-        stepper.now.temperatures.clone_from(&mark.temperatures);
-        stepper.now.water = mark.water;
-        for (cell, hottest) in stepper.cells.iter_mut().zip(&mark.hottest) {
-            (cell.hottest, cell.before) = (*hottest, *hottest);
-        }
-        self.pace = mark.length;
-        self.marches = self.marches.saturating_add(1);
+        self.stack.come_back(&mark.state);
+        self.pace = mark.pace;
     }
 
-    /// Lays the grid through the slabs.
-    fn lay_out(&mut self, problem: &Problem<'_>) -> Result<(), Error> {
-        let stepper = &mut self.stepper;
-        stepper.cells.clear();
-        self.joints.clear();
-        self.halves.clear();
-        self.steps = (0, 0);
-        self.marches = self.marches.saturating_add(1);
+    /// Begins anew: a print of this temperature on what another solver's stack ends with, cell by cell from the bottom.
+    pub fn begin_on(&mut self, start: f64, other: &Self, below: usize) {
+        let (cells, others) = (self.cells(), other.cells());
+        self.stack.water = self.stack.wet;
+        let kept = below.min(cells).min(others);
+        for index in 1..=cells.saturating_sub(kept) {
+            self.stack.set(index, (start, 0.0));
+        }
+        for back in 0..kept {
+            let state = other.stack.state(others.saturating_sub(back));
+            self.stack.set(cells.saturating_sub(back), state);
+        }
+        self.stack.fill();
         self.pace = 0.0;
-        stepper.share = STEP_SHARE.0 * (problem.tolerance.min(WIDEST) / STEP_SHARE.1).sqrt();
-        self.allowed = problem.tolerance * stepper.share;
-        stepper.wet = problem.film_water;
-        stepper.start = problem.start.first().copied().unwrap_or(0.0);
-        let mut starts = problem.start.iter();
-        let mut start = stepper.start;
-        // A finer grid for a finer answer: its error falls with the square of the cells.
-        let fineness = (0.05 / problem.tolerance).sqrt().max(0.4);
-        let mut first = true;
-        self.kept.clear();
-        self.kept.extend(stepper.now.temperatures.iter().rev().skip(1));
-        self.starts.clear();
-        let keep_from = problem.slabs.len().saturating_sub(problem.keep);
-        let mut kept_cells = 0_usize;
-        for (index, slab) in problem.slabs.iter().enumerate() {
-            start = starts.next().copied().unwrap_or(start);
-            let reach = (slab.diffusivity() * problem.shortest).sqrt();
-            self.sizes.clear();
-            grid::cells(slab, reach, fineness, problem.refinement, &mut self.sizes);
-            if stepper.cells.len().saturating_add(self.sizes.len()) > MOST_CELLS {
-                return Err(Error::new(
-                    Code::TooLong,
-                    "/layers",
-                    "the stack needs more cells than allowed: fewer layers or a wider tolerance",
-                )
-                .allowed([format!("at most {MOST_CELLS} cells")]));
+    }
+
+    /// Lays the grid through the slabs and begins with all at the start.
+    ///
+    /// # Errors
+    /// Too many cells.
+    pub fn lay_out(&mut self, problem: &Problem<'_>) -> Result<(), Refusal> {
+        let Self { stack, grid, joints, sizes, halves, cells, .. } = self;
+        joints.clear();
+        halves.clear();
+        cells.clear();
+        grid.plan(problem.slabs, problem.below, problem.shortest, problem.tolerance);
+        let print = problem.slabs.len().saturating_sub(problem.below);
+        let pieces = problem.refinement.max(1);
+        let (mut place, mut laid, mut print_cells) = (0.0, 0_usize, 0_usize);
+        for (index, slab) in (0_usize..).zip(problem.slabs) {
+            sizes.clear();
+            // The print and what it lies on are even in number each, so that what it lies on has the same cells by itself.
+            let last = index.saturating_add(1);
+            let even = (last == print || last == problem.slabs.len()).then_some(laid);
+            place = grid.cells(slab, place, even, sizes);
+            laid = laid.saturating_add(sizes.len());
+            if cells.len().saturating_add(sizes.len().saturating_mul(pieces as usize)) > MOST_CELLS {
+                return Err(Refusal::Cells);
             }
-            if let (Some(above), Some(size)) = (self.halves.last(), self.sizes.first()) {
-                let below = 2.0 * slab.conductivity / size;
-                self.joints.push(Joint { above: stepper.cells.len(), share: above / (above + below) });
+            let scale = 1.0 / f64::from(pieces);
+            if let (Some(above), Some(size)) = (halves.last(), sizes.first()) {
+                let below = 2.0 * slab.conductivity / (size * scale);
+                joints.push(Joint { above: cells.len(), share: above / (above + below) });
             }
-            for size in &self.sizes {
+            let wet = if index == 0 { problem.film_water } else { 0.0 };
+            for size in sizes.iter().flat_map(|size| (0..pieces).map(move |_| size * scale)) {
                 let share = size / slab.thickness;
-                let film_share = if first { share } else { 0.0 };
-                stepper.cells.push(Cell {
-                    capacity: slab.heat_per_volume * size - WATER * film_share * problem.film_water,
-                    film_share,
-                    bound: slab.bound_water * share,
-                    hottest: start,
-                    before: start,
+                cells.push(Cell {
+                    capacity: slab.heat_per_volume * size - WATER_SPECIFIC_HEAT * share * wet,
+                    film: if wet > 0.0 { WATER_SPECIFIC_HEAT * share } else { 0.0 },
+                    bound: BOUND_HEAT * slab.bound_water * share,
                 });
-                self.halves.push(2.0 * slab.conductivity / size);
-                self.starts.push(start);
+                halves.push(2.0 * slab.conductivity / size);
             }
-            if index >= keep_from {
-                kept_cells = kept_cells.saturating_add(self.sizes.len());
+            if index < print {
+                print_cells = cells.len();
             }
-            first = false;
         }
-        stepper.conductances.clear();
-        stepper.conductances.extend(self.halves.first());
-        stepper.conductances.extend(pairs(&self.halves).map(|(above, below)| above * below / (above + below)));
-        stepper.conductances.extend(self.halves.last());
-        stepper.prepare();
-        for (start, kept) in self.starts.iter_mut().rev().zip(&self.kept).take(kept_cells) {
-            *start = *kept;
+        let (own, under) = problem.start;
+        self.steps = (0, 0);
+        self.pace = 0.0;
+        self.allowed = STEP_SHARE * problem.tolerance;
+        stack.start = own;
+        stack.wet = problem.film_water;
+        stack.water = stack.wet;
+        fold(stack, cells, halves);
+        let all = stack.cells();
+        for index in 0..=all.saturating_add(1) {
+            stack.set(index, (if index <= print_cells { own } else { under }, 0.0));
         }
-        for ((node, cell), start) in
-            stepper.now.temperatures.iter_mut().skip(1).zip(&mut stepper.cells).zip(&self.starts)
-        {
-            *node = *start;
-            cell.hottest = *start;
-            cell.before = *start;
-        }
-        // Room for the temperatures that the next march may keep.
-        self.kept.clear();
-        self.kept.reserve(stepper.cells.len().saturating_add(1));
+        stack.fill();
         Ok(())
     }
 
-    /// A first step that moves no cell by more than a step may err, as far as the rates at the start tell.
+    /// A first step that moves no cell by much more than a step may err, as far as the rates at the start tell.
     fn first_step(&self, duration: f64) -> f64 {
-        let stepper = &self.stepper;
-        let fastest = stepper
-            .cells
-            .iter()
-            .zip(&stepper.now.heating)
-            .fold(0.0_f64, |fastest, (cell, heating)| fastest.max((heating / cell.capacity).abs()));
+        let fastest = self.stack.fastest();
         if fastest > 0.0 { (10.0 * self.allowed / fastest).max(duration * 1e-9).min(duration) } else { duration * 1e-3 }
     }
 }
 
-const WATER: f64 = super::water::WATER_SPECIFIC_HEAT;
+/// Fills the nodes of a stack: cells with their halves' conductances, from both faces to the middle.
+fn fold(stack: &mut Stack, cells: &[Cell], halves: &[f64]) {
+    let count = cells.len();
+    let cell = |from_top: usize| from_top.checked_sub(1).and_then(|index| cells.get(index));
+    // Conductance between a node and the next one down.
+    let below = |node: usize| {
+        let half = |cell: usize| cell.checked_sub(1).and_then(|index| halves.get(index)).copied();
+        match (half(node), half(node.saturating_add(1))) {
+            (Some(above), Some(below)) => above * below / (above + below),
+            (one, other) => one.or(other).unwrap_or(0.0),
+        }
+    };
+    stack.nodes.clear();
+    (stack.bound_nodes, stack.film_nodes) = (0, 0);
+    for place in 0..=count / 2 {
+        let mirror = count.saturating_add(1).saturating_sub(place);
+        let pick = |of: fn(&Cell) -> f64| {
+            Halves::new(cell(place).map_or(0.0, of), cell(mirror).map_or(0.0, of))
+        };
+        let outward = if place == 0 {
+            Halves::default()
+        } else {
+            Halves::new(below(place.saturating_sub(1)), below(mirror))
+        };
+        let inward = Halves::new(below(place), below(mirror.saturating_sub(1)));
+        let (film, bound) = (pick(|cell| cell.film), pick(|cell| cell.bound));
+        let store = if place == 0 { Store::default() } else { Store::of(pick(|cell| cell.capacity), bound, stack.start) };
+        if bound != Halves::default() {
+            stack.bound_nodes = place.saturating_add(1);
+        }
+        if film != Halves::default() {
+            stack.film_nodes = place.saturating_add(1);
+        }
+        stack.nodes.push(Node { store, outward, inward, film, ..Node::default() });
+    }
+}
 
 /// A step that was taken.
 #[derive(Debug, Clone, Copy)]
@@ -417,24 +365,55 @@ pub struct Span<'a> {
     pub end: f64,
 }
 
-impl<'a> Span<'a> {
-    /// Marks the beginning of the step.
-    pub fn mark(&self, mark: &mut Mark) {
-        // After a step is taken its start and its end have changed places.
-        let stepper = &self.solver.stepper;
-        mark.temperatures.clone_from(&stepper.end.temperatures);
-        mark.hottest.clear();
-        mark.hottest.extend(stepper.cells.iter().map(|cell| cell.before));
-        mark.water = stepper.end.water;
-        mark.time = self.begin;
-        mark.length = self.end - self.begin;
+impl Span<'_> {
+    /// The temperature of a place over the step.
+    #[must_use]
+    pub fn path(&self, place: Place) -> Path {
+        let (stack, joints, span) = (&self.solver.stack, &self.solver.joints, (self.begin, self.end));
+        let joint = match place {
+            Place::Joint(layer) => joints.get(layer),
+            Place::Top | Place::Bottom => None,
+        };
+        match (place, joint) {
+            (Place::Top, _) => Path::face(stack, false, span),
+            (_, Some(joint)) => Path::joint(stack, joint.above, joint.share, span),
+            _ => Path::face(stack, true, span),
+        }
     }
 
-    /// A moment of the step.
+    /// Temperature of a place at a moment of the step, K. A face at the very start is as warm as its cell: what it meets has had no
+    /// time.
     #[must_use]
-    pub fn at(&self, time: f64) -> Instant<'a> {
-        let length = self.end - self.begin;
-        let share = if length > 0.0 { ((time - self.begin) / length).clamp(0.0, 1.0) } else { 1.0 };
-        Instant { solver: self.solver, time, share }
+    pub fn at(&self, place: Place, time: f64) -> f64 {
+        let stack = &self.solver.stack;
+        let cell = match place {
+            Place::Top => 1,
+            Place::Joint(layer) if layer < self.solver.joints.len() => return self.path(place).at(time),
+            Place::Joint(_) | Place::Bottom => stack.cells(),
+        };
+        if time > 0.0 {
+            self.path(place).at(time)
+        } else {
+            Path::cell(stack, cell, (self.begin, self.end)).at(time)
+        }
+    }
+
+    /// The hotter face at the end of the step, K: no place is hotter that was not so at the start.
+    #[must_use]
+    pub fn hottest_face(&self) -> f64 {
+        let faces = self.solver.stack.nodes.first().map_or(Halves::default(), |node| node.temperature);
+        faces.upper.max(faces.lower)
+    }
+
+    /// The film's water over the step.
+    #[must_use]
+    pub fn water(&self) -> WaterPath {
+        WaterPath::of(&self.solver.stack, (self.begin, self.end))
+    }
+
+    /// Marks a moment of the step.
+    pub fn mark(&self, time: f64, mark: &mut Mark) {
+        self.solver.stack.write(share(time, self.begin, self.end), &mut mark.state);
+        mark.pace = self.end - self.begin;
     }
 }

@@ -2,14 +2,16 @@
 
 use super::faces::FaceRequest;
 use super::layers::{Layer, Slab};
-use super::march::{Problem, Solver, Stage};
+use super::march::{Problem, Solver, Span, Stage};
+use super::path::Place;
 use super::water::WATER_SPECIFIC_HEAT;
 use crate::error::{Code, Error};
+use crate::note::Level;
 use crate::quantity::{
-    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rank, Rules, Temperature, TemperatureDifference, Time, units,
+    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rank, Rules, Show, Temperature, TemperatureDifference, Time, units,
 };
 use crate::source::Source;
-use crate::wire::{Remarks, answer, calculation, request};
+use crate::wire::{Remarks, Say, answer, calculation, request};
 use std::ops::ControlFlow;
 
 const WATER: Rules = Rules::range(units::G_PER_M2, 0.0, 10_000.0).usual(0.0, 100.0);
@@ -19,6 +21,8 @@ const TOLERANCE: Rules = Rules::range(units::KELVIN_STEP, 1e-5, 10.0)
     .or(0.05, Source::physics("a twentieth of a kelvin: finer than any probe"));
 /// Most layers of a stack and most stages.
 const MOST_LAYERS: usize = 200;
+/// Film and cloth char from about here, 300 degC in K, from memory.
+const BEYOND: f64 = 573.15;
 
 request! {
     /// What both faces meet for a while.
@@ -93,9 +97,9 @@ calculation! {
     question: "How hot does each layer get, and when?",
     asked: ["How warm does each layer get?", "How does heat go through print and shirt?"],
     headline: ["top", "bottom"],
-    formula: "rho c dT/dt = d/dx (k dT/dx); faces q = h (T_air - T) + exchange x sigma (T_panel^4 - T^4) + flux, or a held temperature; film water leaves by h_m P M / (R T) ln((P - p_air) / (P - p_surface)), h_m by Chilton and Colburn; bound water leaves linearly between 60 and 120 degC",
+    formula: "rho c dT/dt = d/dx (k dT/dx); faces q = h (T_air - T) + exchange x sigma (T_panel^4 - T^4) + flux, or a held temperature; film water leaves by h_m P M / (R T) ln((P - p_air) / (P - p_surface)), h_m by Chilton and Colburn; bound water leaves evenly between 60 and 120 degC, with the corners of the release rounded",
     sources: &[
-        Source::published("finite volumes, TR-BDF2: Hosea, Shampine, Appl. Numer. Math. 20 (1996) 21 (from memory)"),
+        Source::published("finite volumes, RODAS4P2: Steinebach, in Progress in Differential-Algebraic Equations II (2020) (from memory)"),
         Source::standard("IAPWS SR1-86 (1992): saturation pressure and densities of water (from memory)"),
         Source::published("Chilton, Colburn, Ind. Eng. Chem. 26 (1934) 1183: heat and mass transfer (from memory)"),
     ],
@@ -122,7 +126,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
     check(request, &slabs, &times, total)?;
     let film_water = request.film_water.map_or(0.0, Dimensioned::si);
     if slabs.iter().any(|slab| slab.bound_water > 0.0) {
-        remarks.caution("bound_water", "/layers", "water bound in cloth is a model: it leaves evenly between 60 and 120 degC, takes 2.6 MJ/kg and does not come back (from memory)");
+        remarks.caution("bound_water", "/layers", "water bound in cloth is a model: it leaves evenly between 60 and 120 degC, the corners of the release rounded, takes 2.6 MJ/kg and does not come back (from memory)");
     }
     let dry_faces = stages.iter().all(|stage| stage.top.transfer <= 0.0);
     if film_water > 0.0 && dry_faces {
@@ -149,26 +153,40 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
     let problem = Problem {
         slabs: &slabs,
         film_water,
-        start: &[request.start.si()],
-        keep: 0,
-        stages: &stages,
+        below: 0,
+        start: (request.start.si(), request.start.si()),
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
-        refinement: 1.0,
+        refinement: 1,
     };
-    let energy = Solver::new().march(&problem, |span| {
+    let mut hottest = f64::NEG_INFINITY;
+    let watch = |span: Span<'_>| {
         // The last step may end a rounding before the last moment.
         while let Some(time) = waiting.next_if(|time| *time <= span.end || span.end >= total) {
-            let moment = span.at(time);
-            answer.top.push(Temperature::from_si(moment.top()));
+            let at = |place: Place| Temperature::from_si(span.at(place, time));
+            answer.top.push(at(Place::Top));
             for (joint, row) in answer.interfaces.iter_mut().enumerate() {
-                row.push(Temperature::from_si(moment.joint(joint)));
+                row.push(at(Place::Joint(joint)));
             }
-            answer.bottom.push(Temperature::from_si(moment.bottom()));
-            answer.film_water.push(MassPerArea::from_si(moment.film_water()));
+            answer.bottom.push(at(Place::Bottom));
+            answer.film_water.push(MassPerArea::from_si(span.water().at(time)));
         }
+        hottest = hottest.max(span.hottest_face());
         ControlFlow::Continue(())
-    })?;
+    };
+    let instead = ("/stages", "shorter or fewer stages, fewer layers, or a wider tolerance");
+    let energy = Solver::new()
+        .march(&problem, &stages, remarks.work(), watch)
+        .map_err(|refusal| refusal.error(instead, "/layers", "/stages"))?;
+    if hottest > BEYOND {
+        let reached = remarks.say(Temperature::from_si(hottest), Show::Usual);
+        remarks.note(Level::Limit, "beyond_the_model", "/stages", |say: Say| {
+            format!(
+                "a face reaches {reached}: film and cloth char and burn from about {}, and metals melt; nothing of this model holds there",
+                say.say(Temperature::from_si(BEYOND), Show::Usual)
+            )
+        });
+    }
     let heat = RadiantExposure::from_si;
     answer.energy = EnergyBalance {
         in_top: heat(energy.in_top),

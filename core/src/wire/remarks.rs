@@ -9,6 +9,7 @@ use crate::error::{Code, Error};
 use crate::note::{Level, Note};
 use crate::quantity::{Dimensioned, Show, System};
 use crate::source::{Basis, Of, Source};
+use crate::work::Work;
 use core::fmt;
 use serde_json::Value;
 
@@ -43,6 +44,7 @@ pub struct Remarks {
     inner: bool,
     say: Say,
     doubt: Option<Error>,
+    work: Work,
 }
 
 /// Words quantities in the caller's units.
@@ -108,6 +110,7 @@ impl Remarks {
             inner: false,
             say,
             doubt: None,
+            work: Work::of_one_evaluation(),
         }
     }
 
@@ -120,6 +123,11 @@ impl Remarks {
     #[must_use]
     pub const fn counts(&self) -> [u32; 2] {
         self.counts
+    }
+
+    /// What the evaluation may still do: one count for it and all that it asks.
+    pub(crate) const fn work(&mut self) -> &mut Work {
+        &mut self.work
     }
 
     /// What was noted, and on what the numbers rest.
@@ -214,8 +222,10 @@ impl Remarks {
         place: impl Fn(&Asked<'_>) -> Option<String>,
         work: impl FnOnce(&mut Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
-        let mut inner = Self { inner: true, ..Self::wanting(self.say.system, self.wanted) };
-        let done = work(&mut inner).map_err(|error| {
+        let mut inner = Self { inner: true, work: self.work, ..Self::wanting(self.say.system, self.wanted) };
+        let done = work(&mut inner);
+        self.work = inner.work;
+        let done = done.map_err(|error| {
             let field = place(&Asked { of: Says::Error, code: error.code.text(), field: &error.field });
             Error { field: field.unwrap_or_default(), ..error }
         })?;
