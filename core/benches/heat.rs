@@ -119,6 +119,7 @@ impl Case {
             below: 0,
             film_water: self.film_water,
             start: (25.0 + ICE, 25.0 + ICE),
+            stages: std::slice::from_ref(&self.stage),
             shortest: 1.0,
             tolerance,
             refinement: 1,
@@ -160,7 +161,7 @@ impl Case {
         seen.clear();
         let mut waiting = self.moments.iter().peekable();
         solver
-            .march(problem, &[self.stage], &mut Work::of_one_evaluation(), |span| {
+            .march(problem, &mut Work::of_one_evaluation(), |span| {
                 while let Some(moment) = waiting.next_if(|moment| **moment <= span.end) {
                     seen.extend([Place::Top, Place::Bottom].map(|place| span.at(place, *moment)));
                     seen.extend((1..problem.slabs.len()).map(|below| span.at(Place::Joint(below - 1), *moment)));
@@ -191,7 +192,7 @@ fn precision(case: &Case) {
     let (slabs, mut solver) = (case.slabs(), Solver::new());
     let (mut truth, mut seen) = (Vec::new(), Vec::new());
     case.march(&mut solver, &case.problem(&slabs, TIGHT), &mut truth);
-    for tolerance in [1.0, 0.3, 0.2, 0.1, TOLERANCE, 0.02, 0.01, 0.005] {
+    for tolerance in [TOLERANCE] {
         let problem = case.problem(&slabs, tolerance);
         let time = shortest(|| case.march(&mut solver, &problem, &mut seen));
         let error = seen.iter().zip(&truth).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs()));
@@ -205,12 +206,12 @@ fn asked(case: &Case) -> (u64, u64) {
     let (slabs, mut solver) = (case.slabs(), Solver::new());
     let problem = case.problem(&slabs, TOLERANCE);
     let mut work = Work::of_one_evaluation();
-    solver.march(&problem, &[case.stage], &mut work, |_| ControlFlow::Continue(())).unwrap();
+    solver.march(&problem, &mut work, |_| ControlFlow::Continue(())).unwrap();
     let count = || ASKED.load(Ordering::Relaxed);
     let before = count();
     let (mut first, mut last) = (None, 0);
     solver
-        .march(&problem, &[case.stage], &mut work, |_| {
+        .march(&problem, &mut work, |_| {
             last = count();
             first.get_or_insert(last);
             ControlFlow::Continue(())

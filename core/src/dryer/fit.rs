@@ -199,9 +199,9 @@ impl Model<'_> {
         };
         let mut solver = Solver::new();
         let mut modelled = Vec::with_capacity(self.count);
-        let problem = Problem { tolerance: TOLERANCE, ..pass.problem() };
         for log in &self.logs {
             let stages = pass.stages(log.speed);
+            let problem = Problem { tolerance: TOLERANCE, ..pass.problem(&stages) };
             let mut waiting = log.readings.iter().peekable();
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
             let watch = |span: Span<'_>| {
@@ -210,7 +210,7 @@ impl Model<'_> {
                 }
                 if waiting.peek().is_none() { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
             };
-            if let Err(refusal) = solver.march(&problem, &stages, &mut self.work, watch) {
+            if let Err(refusal) = solver.march(&problem, &mut self.work, watch) {
                 self.refused = Some(refusal);
                 return None;
             }

@@ -176,12 +176,13 @@ impl BeltPass<'_> {
             .collect()
     }
 
-    pub fn problem(&self) -> Problem<'_> {
+    pub fn problem<'p>(&'p self, stages: &'p [Stage]) -> Problem<'p> {
         Problem {
             slabs: &self.print.slabs,
             below: 0,
             film_water: self.print.film_water,
             start: (self.start, self.start),
+            stages,
             shortest: SHORTEST,
             tolerance: TOLERANCE,
             refinement: 1,
@@ -314,9 +315,10 @@ fn refused(refusal: Refusal) -> Error {
 impl SpeedSearch<'_> {
     /// The way through the first zone, with a fork at each of these dwells in it, ascending.
     fn first_zone(&mut self, dwells: &[f64]) -> Result<(), Error> {
-        let Some(stage) = self.pass.stages(1.0).first().copied() else { return Ok(()) };
+        let stages = self.pass.stages(1.0);
+        let Some(stage) = stages.first().copied() else { return Ok(()) };
         let longest = dwells.last().copied().unwrap_or(0.0);
-        self.solver.lay_out(&self.pass.problem()).map_err(refused)?;
+        self.solver.lay_out(&self.pass.problem(&stages)).map_err(refused)?;
         let mut begin = Fork { time: 0.0, mark: Mark::default(), so_far: SoFar::NOTHING };
         self.solver.mark(&mut begin.mark);
         let mut so_far = begin.so_far;
@@ -450,7 +452,7 @@ impl SpeedSearch<'_> {
             trace.record(&span, &Look::at(&span));
             ControlFlow::Continue(())
         };
-        self.solver.march(&self.pass.problem(), &stages, self.work, watch).map_err(refused).map(|_| ())
+        self.solver.march(&self.pass.problem(&stages), self.work, watch).map_err(refused).map(|_| ())
     }
 
     /// The allowed speeds of a tunnel of one zone. The way to the exit does not depend on the belt there, so one march tells all: what
@@ -486,7 +488,7 @@ impl SpeedSearch<'_> {
             let done = cured.is_some() && hot.is_some() && at_shortest.is_some();
             if done { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
-        self.solver.march(&pass.problem(), &stages, self.work, watch).map_err(refused)?;
+        self.solver.march(&pass.problem(&stages), self.work, watch).map_err(refused)?;
         let seen = [Some(pass.margins(&so_far)), at_cure, at_shortest].into_iter().flatten().collect();
         let log_speed = |time: f64| libm::log(length / time);
         let fast = cured.map(|time| {

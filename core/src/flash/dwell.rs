@@ -130,12 +130,13 @@ impl<'a> Set<'a> {
     }
 
     /// The print on its platen, both from these temperatures, K.
-    pub fn problem(&self, start: (f64, f64), tolerance: f64) -> Problem<'_> {
+    pub fn problem<'p>(&'p self, start: (f64, f64), stages: &'p [Stage], tolerance: f64) -> Problem<'p> {
         Problem {
             slabs: &self.slabs,
             below: self.slabs.len().saturating_sub(self.print.slabs.len()),
             film_water: self.print.film_water,
             start,
+            stages,
             shortest: SHORTEST,
             tolerance,
             refinement: 1,
@@ -194,13 +195,13 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
     let (mut ends, mut trace) = (Ends::default(), Trace::default());
-    let problem = set.problem((request.start.si(), request.platen_start.si()), TOLERANCE);
+    let problem = set.problem((request.start.si(), request.platen_start.si()), &stages, TOLERANCE);
     let watch = |span: Span<'_>| {
         let look = Look::at(&span);
         trace.record(&span, &look);
         ends.look(&set, &span, &look)
     };
-    Solver::new().march(&problem, &stages, remarks.work(), watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
+    Solver::new().march(&problem, remarks.work(), watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
 
     let recommended = ends.recommended();
     let until = recommended.or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);

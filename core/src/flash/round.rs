@@ -3,7 +3,7 @@
 use super::dwell::{Ends, HORIZON, Limit, Set, refused};
 use super::print::Look;
 use crate::error::Error;
-use crate::heat::{Face, Mark, Problem, ROOM_HUMIDITY, Solver, Span, Stage};
+use crate::heat::{Face, Mark, ROOM_HUMIDITY, Solver, Span, Stage};
 use crate::quantity::Dimensioned;
 use crate::root::{self, Bracket, Point, Search};
 use crate::work::Work;
@@ -13,6 +13,8 @@ use std::ops::ControlFlow;
 const ROOM: (f64, f64) = (10.0, 298.15);
 /// How far a temperature may be off in a run, K: still a hundredth of a second of dwell.
 pub(super) const TOLERANCE: f64 = 0.25;
+/// How much warmer than at the start a platen may become, K, for the grid alone.
+const WARMER: f64 = 40.0;
 /// Stops from the load to the first flash: load, print, flash.
 const STOPS_BEFORE: f64 = 2.0;
 /// How the most of a turn with several flashes is looked for: to a hundredth of a second.
@@ -65,11 +67,11 @@ impl<'a> PlatenCycle<'a> {
     pub fn new(set: &'a Set<'a>, start: f64, stations: u32, flashes: u32) -> Result<Self, Error> {
         let stops = stations.saturating_sub(2).div_euclid(2);
         let (mut full, mut bare) = (Solver::new(), Solver::new());
-        let problem = set.problem((ROOM.1, start), TOLERANCE);
+        let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
+        let problem = set.problem((ROOM.1, start + WARMER), &stages, TOLERANCE);
         full.lay_out(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
-        let platen = problem.slabs.get(set.print.slabs.len()..).unwrap_or_default();
-        bare.lay_out(&Problem { slabs: platen, film_water: 0.0, start: (start, start), ..problem })
-            .map_err(|refusal| refused(refusal, "/pieces"))?;
+        bare.lay_out_below(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
+        bare.begin(start);
         let flashes = flashes.min(stops).max(1);
         let (on, off) = (Mark::default(), Mark::default());
         Ok(Self { set, full, bare, stations, flashes, marches: 0, on, off, off_at: None })

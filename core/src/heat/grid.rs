@@ -4,12 +4,20 @@
 //! time is a length by the root of the diffusivity, so the grid is laid out in `xi`, thickness over that root, in which all layers
 //! are alike: a cell at a distance d in xi from the nearest source is `f (sqrt(shortest) + GROWTH d)` wide.
 
+use super::faces::Face;
 use super::layers::Slab;
+use super::march::{Problem, Stage};
 use super::water::{BOUND_HEAT, BOUND_RANGE};
 
-/// Width of a cell at a source, as a share of how far heat gets in the shortest time of interest, where a temperature may be off
-/// by 0.05 K. The error falls with the square of it.
-const FINE: f64 = 0.1;
+/// The square of the width of a cell at the sharpest source, as a share of how far heat gets in the shortest time of interest, times
+/// the rise of temperature there over what a temperature may be off: the error goes with both.
+const FINE: f64 = 3.0;
+/// Within which that width is kept.
+const FINEST: (f64, f64) = (0.02, 0.3);
+/// A rise below which no grid is coarser for it, K.
+const SLIGHT: f64 = 5.0;
+/// How much wider the cells may be at a source where less happens.
+const COARSEST: f64 = 6.0;
 /// How much further heat must go for the next cell, against a source.
 const GROWTH: f64 = 0.5;
 /// Least cells of a layer.
@@ -33,18 +41,54 @@ fn root(slab: &Slab) -> f64 {
     (slab.conductivity / (slab.heat_per_volume + BOUND_HEAT * slab.bound_water / slab.thickness / (to - from))).sqrt()
 }
 
+/// How far heat warms the top, the joint with what lies below, and the bottom in the shortest time of interest, K, about: of a flux q
+/// into a deep body `2 q sqrt(t / (pi k rho c))` (Carslaw and Jaeger, 2.9).
+fn rises(problem: &Problem<'_>, joint: f64) -> (f64, f64, f64) {
+    let stages = problem.stages;
+    let faces = || stages.iter().flat_map(|stage| [stage.top, stage.bottom]);
+    let (own, under) = problem.start;
+    let warmths = || faces().filter(|face| face.transfer > 0.0).map(|face| face.air).chain([own, under]);
+    let (coldest, hottest) = (warmths().fold(own, f64::min), warmths().fold(own, f64::max));
+    let effusivity = |slab: &Slab| slab.conductivity / root(slab);
+    let least = problem.slabs.iter().map(effusivity).fold(f64::INFINITY, f64::min);
+    let rise = |heat: f64| 2.0 * heat * (problem.shortest / core::f64::consts::PI).sqrt() / least;
+    let met = |of: fn(&Stage) -> &Face| {
+        let at = |face: &Face, warmth: f64| match face.held {
+            Some(held) => (held - warmth).abs(),
+            None => rise(face.heat(warmth)).abs(),
+        };
+        stages.iter().map(|stage| at(of(stage), coldest).max(at(of(stage), hottest))).fold(0.0, f64::max)
+    };
+    (met(|stage| &stage.top), joint, met(|stage| &stage.bottom))
+}
+
 impl Grid {
-    /// A grid for these layers, of which so many at the bottom are laid under the others.
-    pub(super) fn plan(&mut self, slabs: &[Slab], below: usize, shortest: f64, tolerance: f64) {
+    /// A grid for a problem.
+    pub(super) fn plan(&mut self, problem: &Problem<'_>) {
         let thickness = |slabs: &[Slab]| slabs.iter().map(|slab| slab.thickness / root(slab)).sum::<f64>();
-        let (above, under) = slabs.split_at(slabs.len().saturating_sub(below));
+        let (above, under) = problem.slabs.split_at(problem.slabs.len().saturating_sub(problem.below));
         let joint = thickness(above);
         let bottom = joint + thickness(under);
+        let rises = rises(problem, if above.is_empty() { 0.0 } else { (problem.start.0 - problem.start.1).abs() });
+        let sharpest = rises.0.max(rises.1).max(rises.2);
+        let fine = (FINE * problem.tolerance / sharpest.max(SLIGHT)).sqrt().clamp(FINEST.0, FINEST.1);
+        self.reach = problem.shortest.sqrt() / GROWTH;
+        self.folds = 1.0 / (fine * GROWTH);
+        // A source of less is one that is further away.
+        let away = |rise: f64| self.reach * ((sharpest / rise).sqrt().clamp(1.0, COARSEST) - 1.0);
         self.sources.clear();
-        self.sources.extend([0.0, joint, bottom]);
-        self.sources.dedup();
-        self.reach = shortest.sqrt() / GROWTH;
-        self.folds = 1.0 / (FINE * (tolerance / 0.05).sqrt() * GROWTH);
+        if !above.is_empty() {
+            self.sources.push(-away(rises.0));
+        }
+        if !under.is_empty() {
+            self.sources.push(joint);
+        }
+        self.sources.push(bottom + away(rises.2));
+    }
+
+    /// The place of the top of a layer.
+    pub(super) fn top_of(&self, slabs: &[Slab], layer: usize) -> f64 {
+        slabs.iter().take(layer).map(|slab| slab.thickness / root(slab)).sum()
     }
 
     /// Cells from the top to a place.

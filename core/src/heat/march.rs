@@ -16,7 +16,7 @@ use std::ops::ControlFlow;
 /// Most cells of a stack.
 pub(super) const MOST_CELLS: usize = 20_000;
 /// Share of the tolerance that one step may err by.
-const STEP_SHARE: f64 = 0.1;
+const STEP_SHARE: f64 = 0.5;
 
 /// What both faces meet for a while.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,6 +40,8 @@ pub struct Problem<'a> {
     pub film_water: f64,
     /// Temperature at the start, K, and that of the slabs below.
     pub start: (f64, f64),
+    /// What the faces meet, one after the other.
+    pub stages: &'a [Stage],
     /// The shortest time between two moments of interest, s: the grid resolves how far heat gets in it.
     pub shortest: f64,
     /// How far a temperature may be off, K.
@@ -131,12 +133,11 @@ impl Solver {
     pub fn march(
         &mut self,
         problem: &Problem<'_>,
-        stages: &[Stage],
         work: &mut Work,
         watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
     ) -> Result<Energy, Refusal> {
         self.lay_out(problem)?;
-        self.go_on(stages, work, watch)
+        self.go_on(problem.stages, work, watch)
     }
 
     /// Goes on from where the stack is. Times and energies begin anew.
@@ -237,6 +238,16 @@ impl Solver {
         self.pace = mark.pace;
     }
 
+    /// Begins anew, all at this temperature, K.
+    pub fn begin(&mut self, start: f64) {
+        for index in 0..=self.cells().saturating_add(1) {
+            self.stack.set(index, (start, 0.0));
+        }
+        self.stack.water = self.stack.wet;
+        self.stack.fill();
+        self.pace = 0.0;
+    }
+
     /// Begins anew: a print of this temperature on what another solver's stack ends with, cell by cell from the bottom.
     pub fn begin_on(&mut self, start: f64, other: &Self, below: usize) {
         let (cells, others) = (self.cells(), other.cells());
@@ -258,15 +269,27 @@ impl Solver {
     /// # Errors
     /// Too many cells.
     pub fn lay_out(&mut self, problem: &Problem<'_>) -> Result<(), Refusal> {
+        self.lay(problem, 0)
+    }
+
+    /// Lays out only what lies below, bare, on the cells that it has under the print.
+    ///
+    /// # Errors
+    /// Too many cells.
+    pub fn lay_out_below(&mut self, problem: &Problem<'_>) -> Result<(), Refusal> {
+        self.lay(problem, problem.slabs.len().saturating_sub(problem.below))
+    }
+
+    fn lay(&mut self, problem: &Problem<'_>, from: usize) -> Result<(), Refusal> {
         let Self { stack, grid, joints, sizes, halves, cells, .. } = self;
         joints.clear();
         halves.clear();
         cells.clear();
-        grid.plan(problem.slabs, problem.below, problem.shortest, problem.tolerance);
+        grid.plan(problem);
         let print = problem.slabs.len().saturating_sub(problem.below);
         let pieces = problem.refinement.max(1);
-        let (mut place, mut laid, mut print_cells) = (0.0, 0_usize, 0_usize);
-        for (index, slab) in (0_usize..).zip(problem.slabs) {
+        let (mut place, mut laid, mut print_cells) = (grid.top_of(problem.slabs, from), 0_usize, 0_usize);
+        for (index, slab) in (0_usize..).zip(problem.slabs).skip(from) {
             sizes.clear();
             // The print and what it lies on are even in number each, so that what it lies on has the same cells by itself.
             let last = index.saturating_add(1);
@@ -281,7 +304,7 @@ impl Solver {
                 let below = 2.0 * slab.conductivity / (size * scale);
                 joints.push(Joint { above: cells.len(), share: above / (above + below) });
             }
-            let wet = if index == 0 { problem.film_water } else { 0.0 };
+            let wet = if index == 0 && from == 0 { problem.film_water } else { 0.0 };
             for size in sizes.iter().flat_map(|size| (0..pieces).map(move |_| size * scale)) {
                 let share = size / slab.thickness;
                 cells.push(Cell {
@@ -300,7 +323,7 @@ impl Solver {
         self.pace = 0.0;
         self.allowed = STEP_SHARE * problem.tolerance;
         stack.start = own;
-        stack.wet = problem.film_water;
+        stack.wet = if from == 0 { problem.film_water } else { 0.0 };
         stack.water = stack.wet;
         fold(stack, cells, halves);
         let all = stack.cells();

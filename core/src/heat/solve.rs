@@ -155,6 +155,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         film_water,
         below: 0,
         start: (request.start.si(), request.start.si()),
+        stages: &stages,
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
         refinement: 1,
@@ -176,7 +177,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
     };
     let instead = ("/stages", "shorter or fewer stages, fewer layers, or a wider tolerance");
     let energy = Solver::new()
-        .march(&problem, &stages, remarks.work(), watch)
+        .march(&problem, remarks.work(), watch)
         .map_err(|refusal| refusal.error(instead, "/layers", "/stages"))?;
     if hottest > BEYOND {
         let reached = remarks.say(Temperature::from_si(hottest), Show::Usual);
