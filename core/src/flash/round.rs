@@ -180,7 +180,7 @@ impl<'a> PlatenCycle<'a> {
     /// Goes on from where the first flash comes on, all the way round at this dwell, to the next load.
     pub fn go_round(&mut self, dwell: f64, cycle: f64, work: &mut Work) -> Result<Hottest, Error> {
         let (done, mut hottest) = match self.off_at {
-            Some((off, hottest)) if off <= dwell && off >= dwell => {
+            Some((off, hottest)) if (off - dwell).abs() <= 0.0 => {
                 self.full.back_to(&self.off);
                 (off, hottest)
             }

@@ -13,7 +13,7 @@ use super::water::{BOUND_HEAT, BOUND_RANGE};
 /// the rise of temperature there over what a temperature may be off: the error goes with both.
 const FINE: f64 = 3.0;
 /// Within which that width is kept.
-const FINEST: (f64, f64) = (0.02, 0.3);
+const FINEST: (f64, f64) = (1e-4, 0.3);
 /// A rise below which no grid is coarser for it, K.
 const SLIGHT: f64 = 5.0;
 /// How much wider the cells may be at a source where less happens.
@@ -55,7 +55,12 @@ fn rises(problem: &Problem<'_>, joint: f64) -> (f64, f64, f64) {
     let met = |of: fn(&Stage) -> &Face| {
         let at = |face: &Face, warmth: f64| match face.held {
             Some(held) => (held - warmth).abs(),
-            None => rise(face.heat(warmth)).abs(),
+            None => {
+                // Air and panel warm it to their own temperature at most.
+                let air = if face.transfer > 0.0 { (face.air - warmth).abs() } else { 0.0 };
+                let panel = if face.exchange > 0.0 { (face.panel - warmth).abs() } else { 0.0 };
+                rise(face.heat(warmth)).abs().min(air.max(panel) + rise(face.flux).abs())
+            }
         };
         stages.iter().map(|stage| at(of(stage), coldest).max(at(of(stage), hottest))).fold(0.0, f64::max)
     };
