@@ -4,7 +4,8 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::heat::internals::{
-    Energy, Face, Place, Problem, Refusal, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, Work, latent_heat, saturation_pressure,
+    Energy, Face, Place, Problem, Refusal, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, Work, latent_heat,
+    saturation_pressure,
 };
 use floodbar::{Code, calculate};
 use floodbar_tests::budget::cases;
@@ -772,13 +773,21 @@ fn a_tighter_march_agrees() {
         let case = a_case().new_tree(&mut runner).unwrap().current();
         let (usual, tight) = (seen(&case), seen(&Case { tolerance: PROMISE / 50.0, ..case.clone() }));
         let worst = pairs(&usual, &tight).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs()));
-        let water = usual.water.iter().zip(&tight.water).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs() / case.water.max(1e-9)));
-        if std::env::var("SHOW").is_ok() && worst > 0.1 { println!("{worst} {case:?}"); }
+        let water = usual
+            .water
+            .iter()
+            .zip(&tight.water)
+            .fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs() / case.water.max(1e-9)));
+        if std::env::var("SHOW").is_ok() && worst > 0.1 {
+            println!("{worst} {case:?}");
+        }
         off.push((worst, water));
     }
     off.sort_by(|a, b| a.0.total_cmp(&b.0));
     let n = off.len();
-    for q in [0.5, 0.9, 0.98, 0.99, 0.998, 1.0] { println!("share {q}: {:?}", off[((n as f64 * q) as usize).min(n - 1)]); }
+    for q in [0.5, 0.9, 0.98, 0.99, 0.998, 1.0] {
+        println!("share {q}: {:?}", off[((n as f64 * q) as usize).min(n - 1)]);
+    }
     println!("water worst {:?}", off.iter().map(|o| o.1).fold(0.0, f64::max));
 }
 

@@ -18,8 +18,8 @@ use crate::wire::{
     At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, View, answer, calculation, check_number, measure, request,
     typed, within,
 };
-use serde_json::Value;
 use crate::work::Work;
+use serde_json::Value;
 use std::ops::ControlFlow;
 
 const DISTANCE: Rules = Rules::range(units::M, 0.0, 100.0);

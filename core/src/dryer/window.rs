@@ -209,8 +209,11 @@ struct SoFar {
 }
 
 impl SoFar {
-    const NOTHING: Self =
-        Self { cure: CureCount { dry: false, peak: f64::NEG_INFINITY, hold: 0.0 }, ink: f64::NEG_INFINITY, cloth: f64::NEG_INFINITY };
+    const NOTHING: Self = Self {
+        cure: CureCount { dry: false, peak: f64::NEG_INFINITY, hold: 0.0 },
+        ink: f64::NEG_INFINITY,
+        cloth: f64::NEG_INFINITY,
+    };
 
     /// Takes a step in, up to this moment of it.
     fn until(&self, pass: &BeltPass<'_>, span: &Span<'_>, look: &Look, time: f64) -> Self {
@@ -384,8 +387,7 @@ impl SpeedSearch<'_> {
         let mut seen = Vec::new();
         let step = (fastest - slowest) / f64::from(SCAN.saturating_sub(1));
         let first = self.pass.dryer.zones.first().map_or(0.0, |zone| zone.length.si());
-        let dwells: Vec<f64> =
-            (0..SCAN).rev().map(|i| first / libm::exp(slowest + step * f64::from(i))).collect();
+        let dwells: Vec<f64> = (0..SCAN).rev().map(|i| first / libm::exp(slowest + step * f64::from(i))).collect();
         self.first_zone(&dwells)?;
         let mut last: Option<(f64, Margins)> = None;
         let mut open: Option<(f64, Rule)> = None;

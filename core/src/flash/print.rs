@@ -17,7 +17,7 @@ const INK: (f64, f64) = (0.17, 1500.0);
 /// Conductivity of water, W/(m.K).
 const WATER_CONDUCTIVITY: f64 = 0.60;
 /// How far a temperature may be off where a flash dwell is sought, K: about a hundredth of a second under it.
-pub(crate) const TOLERANCE: f64 = 0.2;
+pub(crate) const TOLERANCE: f64 = 0.05;
 /// A film is dry when this share of its water is left.
 const DRY: f64 = 0.01;
 

@@ -12,7 +12,7 @@ use std::ops::ControlFlow;
 /// Convection and radiation of a shirt or platen in the room, W/(m2.K), and the room's temperature, K.
 const ROOM: (f64, f64) = (10.0, 298.15);
 /// How far a temperature may be off in a run, K: still a hundredth of a second of dwell.
-pub(super) const TOLERANCE: f64 = 0.25;
+pub(super) const TOLERANCE: f64 = 0.1;
 /// How much warmer than at the start a platen may become, K, for the grid alone.
 const WARMER: f64 = 40.0;
 /// Stops from the load to the first flash: load, print, flash.
@@ -195,9 +195,7 @@ impl<'a> PlatenCycle<'a> {
         self.bare.begin_on(ROOM.1, &self.full, self.bare.cells());
         let stages = self.room(cycle);
         self.marches = self.marches.saturating_add(1);
-        self.bare
-            .go_on(&stages, work, |_| ControlFlow::Continue(()))
-            .map_err(|refusal| refused(refusal, "/pieces"))?;
+        self.bare.go_on(&stages, work, |_| ControlFlow::Continue(())).map_err(|refusal| refused(refusal, "/pieces"))?;
         Ok(hottest)
     }
 

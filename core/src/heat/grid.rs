@@ -80,7 +80,7 @@ impl Grid {
         self.reach = problem.shortest.sqrt() / GROWTH;
         self.folds = 1.0 / (fine * GROWTH);
         // A source of less is one that is further away.
-        let away = |rise: f64| self.reach * ((sharpest / rise).sqrt().clamp(1.0, COARSEST) - 1.0);
+        let away = |rise: f64| self.reach * ((sharpest / rise).sqrt().min(COARSEST).max(1.0) - 1.0);
         self.sources.clear();
         if !above.is_empty() {
             self.sources.push(-away(rises.0));
@@ -101,7 +101,7 @@ impl Grid {
         let folds = |distance: f64| self.folds * libm::log(1.0 + distance / self.reach);
         self.sources.windows(2).fold(0.0, |sum, pair| {
             let [begin, end] = pair else { return sum };
-            let (half, into) = (0.5 * (end - begin), place.clamp(*begin, *end) - begin);
+            let (half, into) = (0.5 * (end - begin), place.max(*begin).min(*end) - begin);
             sum + folds(into.min(half)) + folds(half) - folds((2.0 * half - into).min(half))
         })
     }

@@ -51,14 +51,6 @@ pub struct Slab {
     pub bound_water: f64,
 }
 
-impl Slab {
-    /// Diffusivity, m2/s.
-    #[must_use]
-    pub fn diffusivity(&self) -> f64 {
-        self.conductivity / self.heat_per_volume
-    }
-}
-
 impl From<&Layer> for Slab {
     fn from(layer: &Layer) -> Self {
         Self {

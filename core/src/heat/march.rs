@@ -357,17 +357,13 @@ fn fold(stack: &mut Stack, cells: &[Cell], halves: &[f64]) {
     (stack.bound_nodes, stack.film_nodes) = (0, 0);
     for place in 0..=count / 2 {
         let mirror = count.saturating_add(1).saturating_sub(place);
-        let pick = |of: fn(&Cell) -> f64| {
-            Halves::new(cell(place).map_or(0.0, of), cell(mirror).map_or(0.0, of))
-        };
-        let outward = if place == 0 {
-            Halves::default()
-        } else {
-            Halves::new(below(place.saturating_sub(1)), below(mirror))
-        };
+        let pick = |of: fn(&Cell) -> f64| Halves::new(cell(place).map_or(0.0, of), cell(mirror).map_or(0.0, of));
+        let outward =
+            if place == 0 { Halves::default() } else { Halves::new(below(place.saturating_sub(1)), below(mirror)) };
         let inward = Halves::new(below(place), below(mirror.saturating_sub(1)));
         let (film, bound) = (pick(|cell| cell.film), pick(|cell| cell.bound));
-        let store = if place == 0 { Store::default() } else { Store::of(pick(|cell| cell.capacity), bound, stack.start) };
+        let store =
+            if place == 0 { Store::default() } else { Store::of(pick(|cell| cell.capacity), bound, stack.start) };
         if bound != Halves::default() {
             stack.bound_nodes = place.saturating_add(1);
         }
@@ -414,11 +410,7 @@ impl Span<'_> {
             Place::Joint(layer) if layer < self.solver.joints.len() => return self.path(place).at(time),
             Place::Joint(_) | Place::Bottom => stack.cells(),
         };
-        if time > 0.0 {
-            self.path(place).at(time)
-        } else {
-            Path::cell(stack, cell, (self.begin, self.end)).at(time)
-        }
+        if time > 0.0 { self.path(place).at(time) } else { Path::cell(stack, cell, (self.begin, self.end)).at(time) }
     }
 
     /// The hotter face at the end of the step, K: no place is hotter that was not so at the start.

@@ -17,8 +17,7 @@ pub(super) const STAGES: usize = 6;
 pub(super) const GAMMA: f64 = 0.25;
 
 type Weights = [f64; STAGES - 1];
-const FIFTH: Weights =
-    [7.089566927282776, 4.573591406461604, -8.423496976860259, -0.959280113459775, 0.0];
+const FIFTH: Weights = [7.089566927282776, 4.573591406461604, -8.423496976860259, -0.959280113459775, 0.0];
 
 /// How the earlier increments count for where a stage is looked at.
 pub(super) const STAGE: [Weights; STAGES] = [

@@ -50,8 +50,8 @@ impl NodePath {
         let (place, lower) = stack.place(index);
         let Some(node) = stack.nodes.get(place) else { return Self { unknown: Quartic::default(), heat: None } };
         let pick = |halves: Halves| halves.of(lower);
-        let by_heat = (1..stack.by_heat()).contains(&place)
-            && (node.store.bound.of(lower) > 0.0 || node.film.of(lower) > 0.0);
+        let by_heat =
+            (1..stack.by_heat()).contains(&place) && (node.store.bound.of(lower) > 0.0 || node.film.of(lower) > 0.0);
         if !by_heat {
             let unknown = Quartic {
                 begin: pick(node.temperature_before),

@@ -22,8 +22,10 @@ impl Refusal {
     #[must_use]
     pub fn error(self, (time, instead): (&str, &str), matter: &str, faces: &str) -> Error {
         match self {
-            Self::Work => Error::new(Code::TooLong, time, format!("this is more work than one evaluation may be: {instead}"))
-                .allowed(["about a second's work"]),
+            Self::Work => {
+                Error::new(Code::TooLong, time, format!("this is more work than one evaluation may be: {instead}"))
+                    .allowed(["about a second's work"])
+            }
             Self::Cells => Error::new(
                 Code::TooLong,
                 matter,

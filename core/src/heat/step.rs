@@ -47,7 +47,11 @@ struct Film {
 /// Increments, weighted.
 #[inline(always)]
 fn sum<const N: usize>(weights: &[f64; STAGES - 1], increments: &[Halves; STAGES]) -> Halves {
-    weights.iter().zip(increments).take(N).fold(Halves::default(), |sum, (weight, increment)| sum + *increment * *weight)
+    weights
+        .iter()
+        .zip(increments)
+        .take(N)
+        .fold(Halves::default(), |sum, (weight, increment)| sum + *increment * *weight)
 }
 
 fn weighted(weights: &[f64; STAGES - 1], increments: &[f64]) -> f64 {
@@ -68,7 +72,8 @@ impl Stack {
                 }
                 let drying =
                     if lower || water <= 0.0 { Drying::default() } else { Drying::of(&face, wet, temperature, water) };
-                let balance = face.heat(temperature) - drying.flow * drying.latent + conductance * (inner - temperature);
+                let balance =
+                    face.heat(temperature) - drying.flow * drying.latent + conductance * (inner - temperature);
                 let slope = face.slope(temperature)
                     - drying.by_temperature * drying.latent
                     - drying.flow * LATENT_SLOPE
@@ -115,8 +120,8 @@ impl Stack {
         for (index, node) in self.nodes.iter_mut().enumerate() {
             (node.temperature_before, node.heat_before, node.left_before) = (node.temperature, node.heat, node.left);
             let (slope, mut diagonal, mut inward) = if index == 0 {
-                let dries = first.by_temperature * first.latent * (1.0 - first.by_water * film.own)
-                    + first.flow * LATENT_SLOPE;
+                let dries =
+                    first.by_temperature * first.latent * (1.0 - first.by_water * film.own) + first.flow * LATENT_SLOPE;
                 let at = node.temperature;
                 let falls = Halves::new(dries - self.top.slope(at.upper), -self.bottom.slope(at.lower));
                 (Halves::default(), node.inward + falls, node.inward)
@@ -162,8 +167,7 @@ impl Stack {
         let drained = weighted(stage, &self.water_increments);
         let water = self.water_before + drained;
         for node in self.nodes.iter_mut().take(by_heat).skip(1) {
-            node.heat =
-                node.heat_before + node.slope * (node.stage - node.temperature_before) + node.carried * drained;
+            node.heat = node.heat_before + node.slope * (node.stage - node.temperature_before) + node.carried * drained;
             node.stage = Halves::both(start) + node.stored(water, start).warmth(node.heat, node.left);
         }
 
@@ -249,9 +253,8 @@ impl Stack {
             }
             // How much faster water leaves for the increments.
             let faster = film.first.by_temperature * surface + film.first.by_water * drained;
-            now.latent = drying.flow * drying.latent
-                + film.first.latent * faster
-                + film.first.flow * LATENT_SLOPE * surface;
+            now.latent =
+                drying.flow * drying.latent + film.first.latent * faster + film.first.flow * LATENT_SLOPE * surface;
             for node in self.nodes.iter().take(self.film_nodes).skip(1) {
                 let taken = node.film * (node.stage - Halves::both(self.start)) * drying.flow
                     + node.carried * faster
@@ -291,18 +294,17 @@ impl Stack {
             node.temperature = node.stage + last;
             if (1..by_heat).contains(&index) {
                 node.heat = node.heat + node.slope * last + node.carried * drained;
-                node.temperature =
-                    Halves::both(start) + node.stored(self.water, start).warmth(node.heat, node.left);
+                node.temperature = Halves::both(start) + node.stored(self.water, start).warmth(node.heat, node.left);
             }
         }
-        self.crossing = crossings.iter().zip(weights.iter().chain([&1.0])).fold(
-            Crossing::default(),
-            |sum, (crossing, weight)| Crossing {
-                conducted: sum.conducted + crossing.conducted * *weight,
-                latent: sum.latent + crossing.latent * weight,
-                carried: sum.carried + crossing.carried * weight,
-            },
-        );
+        self.crossing =
+            crossings.iter().zip(weights.iter().chain([&1.0])).fold(Crossing::default(), |sum, (crossing, weight)| {
+                Crossing {
+                    conducted: sum.conducted + crossing.conducted * *weight,
+                    latent: sum.latent + crossing.latent * weight,
+                    carried: sum.carried + crossing.carried * weight,
+                }
+            });
         // A thousandth of the film's water weighs as much as 0.1 K.
         let water = if self.water_before > 0.0 { 100.0 * drained.abs() / self.wet } else { 0.0 };
         let worst = worst.upper.max(worst.lower).max(water);
