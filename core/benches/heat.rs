@@ -192,7 +192,7 @@ fn precision(case: &Case) {
     let (slabs, mut solver) = (case.slabs(), Solver::new());
     let (mut truth, mut seen) = (Vec::new(), Vec::new());
     case.march(&mut solver, &case.problem(&slabs, TIGHT), &mut truth);
-    for tolerance in [TOLERANCE] {
+    for tolerance in [1.0, 0.3, 0.2, 0.1, TOLERANCE, 0.02, 0.01, 0.005] {
         let problem = case.problem(&slabs, tolerance);
         let time = shortest(|| case.march(&mut solver, &problem, &mut seen));
         let error = seen.iter().zip(&truth).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs()));

@@ -475,11 +475,11 @@ impl SpeedSearch<'_> {
                 at_shortest = Some(at(shortest));
             }
             if cured.is_none() {
-                cured = rises(span.begin, span.end, |time| 100.0 * at(time).cure);
+                cured = rises(span.begin, span.end, &|time| 100.0 * at(time).cure);
                 at_cure = cured.map(at);
             }
             if hot.is_none() {
-                let above = |rule: Rule| rises(span.begin, span.end, |time| -at(time).of(rule));
+                let above = |rule: Rule| rises(span.begin, span.end, &|time| -at(time).of(rule));
                 hot = match (above(Rule::Ink), above(Rule::Cloth)) {
                     (Some(ink), Some(cloth)) if cloth < ink => Some((cloth, Rule::Cloth)),
                     (Some(ink), _) => Some((ink, Rule::Ink)),

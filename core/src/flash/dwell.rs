@@ -112,7 +112,7 @@ impl<'a> Set<'a> {
     /// When the film is firm, if it becomes so within this step.
     pub fn firm(&self, span: &Span<'_>, look: &Look) -> Option<f64> {
         match self.ink.gel {
-            Gel::At(gel) => rises(span.begin, span.end, |time| look.bottom_of_ink(time) - gel.si()),
+            Gel::At(gel) => rises(span.begin, span.end, &|time| look.bottom_of_ink(time) - gel.si()),
             Gel::Dry => self.print.dries(span),
         }
     }
@@ -120,8 +120,8 @@ impl<'a> Set<'a> {
     /// When the first limit is met, if it is within this step: of the film, then of the cloth.
     pub fn too_hot(&self, look: &Look) -> Option<(f64, Limit)> {
         let (begin, end) = (look.begin, look.end);
-        let film = rises(begin, end, |time| look.hottest_ink(time) - self.ink.flash_never_above.si());
-        let cloth = rises(begin, end, |time| look.hottest_cloth(time) - self.cloth.never_above.si());
+        let film = rises(begin, end, &|time| look.hottest_ink(time) - self.ink.flash_never_above.si());
+        let cloth = rises(begin, end, &|time| look.hottest_cloth(time) - self.cloth.never_above.si());
         match (film, cloth) {
             (Some(film), Some(cloth)) if cloth < film => Some((cloth, Limit::Cloth)),
             (Some(film), _) => Some((film, Limit::Film)),

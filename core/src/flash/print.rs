@@ -104,7 +104,7 @@ impl Print {
     pub fn dries(&self, span: &Span<'_>) -> Option<f64> {
         let water = span.water();
         // A thousandth of the water counts as a tenth of a kelvin.
-        rises(span.begin, span.end, |time| 100.0 * (DRY - water.at(time) / self.film_water.max(f64::MIN_POSITIVE)))
+        rises(span.begin, span.end, &|time| 100.0 * (DRY - water.at(time) / self.film_water.max(f64::MIN_POSITIVE)))
     }
 }
 

@@ -80,7 +80,9 @@ impl Grid {
         self.reach = problem.shortest.sqrt() / GROWTH;
         self.folds = 1.0 / (fine * GROWTH);
         // A source of less is one that is further away.
-        let away = |rise: f64| self.reach * ((sharpest / rise).sqrt().min(COARSEST).max(1.0) - 1.0);
+        let ratio =
+            |most: f64, rise: f64| if rise > 0.0 { (most / rise).sqrt().clamp(1.0, COARSEST) } else { COARSEST };
+        let away = |rise: f64| self.reach * (ratio(sharpest, rise) - 1.0);
         self.sources.clear();
         if !above.is_empty() {
             self.sources.push(-away(rises.0));

@@ -22,7 +22,7 @@ impl Halves {
     }
 
     /// The number of the half that is meant.
-    #[inline(always)]
+    #[inline]
     pub(super) fn of(self, lower: bool) -> f64 {
         if lower { self.lower } else { self.upper }
     }
@@ -32,31 +32,31 @@ impl Halves {
     }
 
     /// Where the halves meet, each looks at the other.
-    #[inline(always)]
+    #[inline]
     pub(super) const fn swapped(self) -> Self {
         Self::new(self.lower, self.upper)
     }
 
     /// The greater of each; of what is not a number, the other.
-    #[inline(always)]
+    #[inline]
     pub(super) fn max(self, other: Self) -> Self {
         let greater = |a: f64, b: f64| if a > b { a } else { b };
         Self::new(greater(self.upper, other.upper), greater(self.lower, other.lower))
     }
 
     /// The lesser of each; of what is not a number, the other.
-    #[inline(always)]
+    #[inline]
     pub(super) fn min(self, other: Self) -> Self {
         let lesser = |a: f64, b: f64| if a < b { a } else { b };
         Self::new(lesser(self.upper, other.upper), lesser(self.lower, other.lower))
     }
 
-    #[inline(always)]
+    #[inline]
     pub(super) fn clamp(self, low: f64, high: f64) -> Self {
         self.max(Self::both(low)).min(Self::both(high))
     }
 
-    #[inline(always)]
+    #[inline]
     pub(super) fn inverse(self) -> Self {
         Self::new(1.0 / self.upper, 1.0 / self.lower)
     }
@@ -64,7 +64,7 @@ impl Halves {
 
 impl Add for Halves {
     type Output = Self;
-    #[inline(always)]
+    #[inline]
     fn add(self, other: Self) -> Self {
         Self::new(self.upper + other.upper, self.lower + other.lower)
     }
@@ -72,7 +72,7 @@ impl Add for Halves {
 
 impl Sub for Halves {
     type Output = Self;
-    #[inline(always)]
+    #[inline]
     fn sub(self, other: Self) -> Self {
         Self::new(self.upper - other.upper, self.lower - other.lower)
     }
@@ -80,7 +80,7 @@ impl Sub for Halves {
 
 impl Mul for Halves {
     type Output = Self;
-    #[inline(always)]
+    #[inline]
     fn mul(self, other: Self) -> Self {
         Self::new(self.upper * other.upper, self.lower * other.lower)
     }
@@ -88,7 +88,7 @@ impl Mul for Halves {
 
 impl Mul<f64> for Halves {
     type Output = Self;
-    #[inline(always)]
+    #[inline]
     fn mul(self, factor: f64) -> Self {
         Self::new(self.upper * factor, self.lower * factor)
     }

@@ -181,7 +181,7 @@ pub(super) fn share(time: f64, begin: f64, end: f64) -> f64 {
 
 /// When a function first rises through zero between two moments: the far side of the root, so that it is met there. A peak
 /// between them is seen where it stands out in the middle.
-pub fn rises(begin: f64, end: f64, of: impl Fn(f64) -> f64) -> Option<f64> {
+pub fn rises(begin: f64, end: f64, of: &dyn Fn(f64) -> f64) -> Option<f64> {
     let point = |at: f64| Point { at, value: of(at) };
     let first = point(begin);
     if first.value >= 0.0 {

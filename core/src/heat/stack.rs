@@ -62,7 +62,7 @@ pub(super) struct Store {
 }
 
 impl Store {
-    #[inline(always)]
+    #[inline]
     pub(super) fn of(capacity: Halves, bound: Halves, start: f64) -> Self {
         let (from, to) = BOUND_RANGE;
         let way = (capacity * (to - from) + bound).inverse();
@@ -70,19 +70,19 @@ impl Store {
     }
 
     /// Share of the bound water that has left by a heat content above the start, and its slope by the way.
-    #[inline(always)]
+    #[inline]
     pub(super) fn share(&self, heat: Halves) -> (Halves, Halves) {
         released(self.ahead + heat * self.way)
     }
 
     /// Temperature above the start, of which `left` had left at most.
-    #[inline(always)]
+    #[inline]
     pub(super) fn warmth(&self, heat: Halves, left: Halves) -> Halves {
         (heat - self.bound * gone(self.share(heat).0, left).0) * self.per_kelvin
     }
 
     /// Slope of the heat content with temperature, J/(m2.K).
-    #[inline(always)]
+    #[inline]
     pub(super) fn slope(&self, heat: Halves, left: Halves) -> Halves {
         let (share, steep) = self.share(heat);
         let taken = self.bound * steep * gone(share, left).1 * self.way;
@@ -242,7 +242,7 @@ impl Stack {
 
 impl Node {
     /// How it turns heat content into temperature with so much water in the film, kg/m2.
-    #[inline(always)]
+    #[inline]
     pub(super) fn stored(&self, water: f64, start: f64) -> Store {
         if self.film == Halves::default() {
             self.store

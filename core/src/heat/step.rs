@@ -45,7 +45,7 @@ struct Film {
 }
 
 /// Increments, weighted.
-#[inline(always)]
+#[inline]
 fn sum<const N: usize>(weights: &[f64; STAGES - 1], increments: &[Halves; STAGES]) -> Halves {
     weights
         .iter()
@@ -94,12 +94,9 @@ impl Stack {
         let mut crossings = [Crossing::default(); STAGES];
         for index in 0..STAGES {
             match index {
-                0 => self.combine::<0>(),
-                1 => self.combine::<1>(),
-                2 => self.combine::<2>(),
-                3 => self.combine::<3>(),
-                4 => self.combine::<4>(),
-                _ => self.combine::<5>(),
+                0 | 1 => self.combine::<1>(index),
+                2 | 3 => self.combine::<3>(index),
+                _ => self.combine::<5>(index),
             }
             self.stage(index, h, &film, &mut crossings);
         }
@@ -151,9 +148,9 @@ impl Stack {
         film
     }
 
-    /// Where a stage is looked at, and what earlier stages bring to its rows.
-    fn combine<const N: usize>(&mut self) {
-        let (Some(stage), Some(coupling)) = (STAGE.get(N), COUPLING.get(N)) else { return };
+    /// Where a stage is looked at, and what earlier stages bring to its rows. `N`: of how many stages the weights may not be zero.
+    fn combine<const N: usize>(&mut self, index: usize) {
+        let (Some(stage), Some(coupling)) = (STAGE.get(index), COUPLING.get(index)) else { return };
         for node in &mut self.nodes {
             node.stage = node.temperature_before + sum::<N>(stage, &node.increments);
             node.right = node.by_time * sum::<N>(coupling, &node.increments);
@@ -316,6 +313,8 @@ impl Stack {
         self.water = self.water_before;
         for node in &mut self.nodes {
             (node.temperature, node.heat) = (node.temperature_before, node.heat_before);
+            // What is not finite would stay so even with a weight of zero.
+            node.increments = [Halves::default(); STAGES];
         }
     }
 

@@ -134,7 +134,7 @@ pub fn fall_off(x: f64) -> (f64, f64) {
 /// Share of the bound water that has left a cell, and its slope, by the cell's heat content: `x` is how far it is on the way from
 /// the begin of [`BOUND_RANGE`] with all of it to the end with none. The share is x, with its two corners rounded to parabolas
 /// within [`CORNER`] of 0 and of 1.
-#[inline(always)]
+#[inline]
 pub(super) fn released(x: Halves) -> (Halves, Halves) {
     // What a slope that rises from 0 to 1 within the first corner, and falls back within the second, has summed up to.
     let corner = |x: Halves| (x + Halves::both(CORNER)).clamp(0.0, 2.0 * CORNER);
@@ -145,7 +145,7 @@ pub(super) fn released(x: Halves) -> (Halves, Halves) {
 
 /// Share of the bound water that is gone where `share` is what the heat content says and `most` what has left before, and how it
 /// goes with `share`: water is not taken back, but the turn from releasing to keeping is rounded over [`TURN`] of it.
-#[inline(always)]
+#[inline]
 pub(super) fn gone(share: Halves, most: Halves) -> (Halves, Halves) {
     let below = (most - share).clamp(0.0, TURN);
     let turned = most - (below - below * below * (0.5 / TURN));
