@@ -12,7 +12,8 @@ use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, near, relative};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
-use proptest::test_runner::RngSeed;
+use proptest::strategy::ValueTree;
+use proptest::test_runner::{RngAlgorithm, RngSeed, TestRng, TestRunner};
 use serde_json::{Value, json};
 use std::f64::consts::{E, PI};
 use std::ops::ControlFlow;
@@ -759,36 +760,27 @@ proptest! {
     }
 }
 
-/// The default tolerance is what a far tighter march says, at every moment and place: within it for nearly all, and never off by
-/// more than twice.
+/// A march fifty times tighter, on some fifty times as many cells, says the same at every moment and place: within the promise for 97
+/// of 100 stacks, within twice the promise for all, and within a thousandth of the film's water.
 #[test]
 fn a_tighter_march_agrees() {
-    use proptest::strategy::ValueTree;
-    let mut runner = proptest::test_runner::TestRunner::new_with_rng(
-        ProptestConfig::default(),
-        proptest::test_runner::TestRng::from_seed(proptest::test_runner::RngAlgorithm::ChaCha, &[7; 32]),
-    );
-    let mut off: Vec<(f64, f64)> = Vec::new();
+    let seed = TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]);
+    let mut runner = TestRunner::new_with_rng(ProptestConfig::default(), seed);
+    let mut off: Vec<f64> = Vec::new();
     for _ in 0..cases(200, 4000) {
         let case = a_case().new_tree(&mut runner).unwrap().current();
         let (usual, tight) = (seen(&case), seen(&Case { tolerance: PROMISE / 50.0, ..case.clone() }));
         let worst = pairs(&usual, &tight).fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs()));
-        let water = usual
-            .water
-            .iter()
-            .zip(&tight.water)
-            .fold(0.0_f64, |worst, (a, b)| worst.max((a - b).abs() / case.water.max(1e-9)));
-        if std::env::var("SHOW").is_ok() && worst > 0.1 {
-            println!("{worst} {case:?}");
+        assert!(worst <= 2.0 * PROMISE, "{worst} K: {case:?}");
+        for (usual, tight) in usual.water.iter().zip(&tight.water) {
+            assert!((usual - tight).abs() <= 1e-3 * case.water, "{usual} {tight}: {case:?}");
         }
-        off.push((worst, water));
+        off.push(worst);
     }
-    off.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let n = off.len();
-    for q in [0.5, 0.9, 0.98, 0.99, 0.998, 1.0] {
-        println!("share {q}: {:?}", off[((n as f64 * q) as usize).min(n - 1)]);
-    }
-    println!("water worst {:?}", off.iter().map(|o| o.1).fold(0.0, f64::max));
+    off.sort_by(f64::total_cmp);
+    let all = off.len();
+    println!("a tighter march: median {}, worst {} K", off[all / 2], off[all - 1]);
+    assert!(off[all * 97 / 100] <= PROMISE, "{:?}", &off[all * 95 / 100..]);
 }
 
 // ---- convergence ----
@@ -831,9 +823,9 @@ fn cells_converge_at_second_order() {
     }
 }
 
-/// A lump has no error but that of the steps: it falls with the square of their number.
+/// A lump has no error but that of the steps: it falls with the fourth power of their number, where it is not yet that of the rounding.
 #[test]
-fn steps_converge_at_second_order() {
+fn steps_converge_at_fourth_order() {
     let capacity = 500.0;
     let face = Face { exchange: 1.0, ..INSULATED };
     let (start, time) = (1200.0_f64, 60.0);
