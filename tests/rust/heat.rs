@@ -298,7 +298,7 @@ fn worked_examples() {
             // At a held face the heat so far is twice the flux now times the time.
             ("Cengel&Ghajar 6e Ex4-6 via pychemengg", "q W/m2") => {
                 let got = soil(1.0).energy.in_top / (2.0 * 90.0 * 86_400.0);
-                near(got, wanted.unwrap(), 1e-3 * got.abs(), &row);
+                near(got, wanted.unwrap(), 5e-4 * got.abs(), &row);
             }
             // The depth belongs to 0.36, as read from a chart: -10 + 25 erf(0.36), nearly the 0 degC of the question.
             ("Cengel&Ghajar 6e Ex4-6", "burial depth m") => {
@@ -760,7 +760,7 @@ proptest! {
     }
 }
 
-/// A march fifty times tighter, on some fifty times as many cells, says the same at every moment and place: within the promise for 97
+/// A march fifty times tighter, on some seven times as many cells, says the same at every moment and place: within the promise for 97
 /// of 100 stacks, within twice the promise for all, and within a thousandth of the film's water.
 #[test]
 fn a_tighter_march_agrees() {
@@ -841,7 +841,7 @@ fn steps_converge_at_fourth_order() {
     for pair in points.windows(2) {
         let order = (pair[0].0 / pair[1].0).ln() / (pair[1].1 / pair[0].1).ln();
         println!("order in time: {order:.2} ({} to {} steps, error {:.2e})", pair[0].1, pair[1].1, pair[1].0);
-        assert!(order > 1.8, "{points:?}");
+        assert!(order > 3.0, "{points:?}");
     }
 }
 

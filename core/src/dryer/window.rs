@@ -343,7 +343,9 @@ impl SpeedSearch<'_> {
     }
 
     /// One trip, told step by step; the steps begin at the last fork before the end of the first zone.
-    fn trip(&mut self, speed: f64, mut watch: impl FnMut(&Span<'_>, &Look)) -> Result<Margins, Error> {
+    fn look(&mut self, log_speed: f64) -> Result<Margins, Error> {
+        self.looks = self.looks.saturating_add(1);
+        let speed = libm::exp(log_speed);
         let mut stages = self.pass.stages(speed);
         let first = stages.first().map_or(0.0, |stage| stage.duration);
         let Self { pass, solver, work, forks, .. } = self;
@@ -360,17 +362,11 @@ impl SpeedSearch<'_> {
         let mut so_far = fork.so_far;
         let step = |span: Span<'_>| {
             let look = Look::at(&span);
-            watch(&span, &look);
             so_far = so_far.until(pass, &span, &look, span.end);
             ControlFlow::Continue(())
         };
         solver.go_on(&stages, work, step).map_err(refused)?;
         Ok(pass.margins(&so_far))
-    }
-
-    fn look(&mut self, log_speed: f64) -> Result<Margins, Error> {
-        self.looks = self.looks.saturating_add(1);
-        self.trip(libm::exp(log_speed), |_, _| ())
     }
 
     /// Where a rule changes between two speeds: the side on which it is kept. A film that never dries has no finite margin.

@@ -73,7 +73,7 @@ answer! {
         /// Where the platens' temperature settles when a shirt goes on.
         settles_at "Platens settle at": Temperature,
         /// The first turn in which the first shirt's dwell, kept, overheats film or cloth under one of its flashes, by more than the
-        /// 0.25 K that a temperature may be off.
+        /// 0.1 K that a temperature may be off.
         overheats_at "First overheated turn": Option<u32>,
         /// Marches through the solver.
         evaluations "Solver runs": u32,

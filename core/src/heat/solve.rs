@@ -117,7 +117,7 @@ calculation! {
 ///
 /// # Errors
 /// `out_of_range` without a layer, stage or moment, or for moments out of order or beyond the stages; `impossible` where the
-/// film holds more heat in its water than in all; `too_long` beyond the limits of cells and steps.
+/// film holds more heat in its water than in all; `too_long` beyond the limits of cells and of work; `impossible` for a face below absolute zero.
 pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Temperatures, Error> {
     let slabs: Vec<Slab> = request.layers.iter().map(Slab::from).collect();
     let stages = stages(request)?;
