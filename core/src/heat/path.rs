@@ -3,6 +3,7 @@
 use super::faces::Face;
 use super::halves::Halves;
 use super::stack::{Node, Stack, Store};
+use super::step::DRY;
 use crate::root::{Bracket, Point, Search, illinois};
 
 /// How an event is looked for: until it is met by less than a hundred-thousandth of a kelvin.
@@ -154,6 +155,7 @@ pub struct WaterPath {
     begin: f64,
     end: f64,
     water: Quartic,
+    dry: f64,
 }
 
 impl WaterPath {
@@ -164,13 +166,14 @@ impl WaterPath {
             third: stack.water_third,
             fourth: stack.water_fourth,
         };
-        Self { begin, end, water }
+        Self { begin, end, water, dry: DRY * stack.wet }
     }
 
     /// Water left at a moment of the step.
     #[must_use]
     pub fn at(&self, time: f64) -> f64 {
-        self.water.at(share(time, self.begin, self.end)).max(0.0)
+        let left = self.water.at(share(time, self.begin, self.end));
+        if left > self.dry { left } else { 0.0 }
     }
 }
 

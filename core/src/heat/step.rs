@@ -14,7 +14,7 @@ use super::water::{LAST_SHARE, evaporating, fall_off, latent_heat};
 /// How the latent heat falls with temperature, J/(kg.K): for the Jacobian alone.
 const LATENT_SLOPE: f64 = -2400.0;
 /// A film with no more than this share of its water is dry.
-const DRY: f64 = 1e-5;
+pub(super) const DRY: f64 = 1e-4;
 const MOST_ITERATIONS: usize = 30;
 
 /// How fast water leaves, kg/(m2.s), its slopes with temperature and with the film's water, and its latent heat.
