@@ -122,6 +122,7 @@ impl Case {
             stages: std::slice::from_ref(&self.stage),
             shortest: 1.0,
             tolerance,
+            step: 0.5 * tolerance,
             refinement: 1,
         }
     }

@@ -171,6 +171,7 @@ fn march(case: &Case) -> Result<Seen, Refusal> {
         stages: &case.stages,
         shortest,
         tolerance: case.tolerance,
+        step: 0.5 * case.tolerance,
         refinement: case.refinement,
     };
     let energy = solver.march(&problem, &mut Work::of_one_evaluation(), |span| {

@@ -185,6 +185,7 @@ impl BeltPass<'_> {
             stages,
             shortest: SHORTEST,
             tolerance: TOLERANCE,
+            step: 0.5 * TOLERANCE,
             refinement: 1,
         }
     }

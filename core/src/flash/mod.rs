@@ -9,6 +9,7 @@ mod dwell;
 pub(crate) mod print;
 mod round;
 mod run;
+mod turns;
 
 pub use dwell::{DWELL_TIME, FlashDwell, FlashDwellRequest, FlashVerdict};
 pub use print::Profile;

@@ -13,6 +13,11 @@ use std::ops::ControlFlow;
 const ROOM: (f64, f64) = (10.0, 298.15);
 /// How far a temperature may be off in a run, K: still a hundredth of a second of dwell.
 pub(super) const TOLERANCE: f64 = 0.1;
+/// What a bare platen meets in the room while a turn of it is only guessed: that, a shirt as cold as the room in each turn, and the
+/// cloth between, W/(m2.K).
+const GUESS: f64 = 15.0;
+/// Steps of a turn that is guessed.
+const GUESS_STEPS: u32 = 1;
 /// How much warmer than at the start a platen may become, K, for the grid alone.
 const WARMER: f64 = 40.0;
 /// Stops from the load to the first flash: load, print, flash.
@@ -23,6 +28,8 @@ const CLOSE: Search = Search { width: 0.01, relative_width: 0.0, value: 0.0, mar
 /// One platen, with its shirt and bare, each with a solver of its own on the same cells: the platen keeps its heat between them.
 pub(super) struct PlatenCycle<'a> {
     set: &'a Set<'a>,
+    /// The cycle of a dwell, s.
+    cycle: &'a dyn Fn(f64) -> f64,
     full: Solver,
     bare: Solver,
     stations: u32,
@@ -36,11 +43,12 @@ pub(super) struct PlatenCycle<'a> {
     off_at: Option<(f64, Hottest)>,
 }
 
-/// Hottest film and cloth under the flashes of a turn, K.
+/// Hottest film and cloth under the flashes of a turn, K, and how many of them left water in the film.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct Hottest {
     pub film: f64,
     pub cloth: f64,
+    pub wet: u32,
 }
 
 impl Hottest {
@@ -64,7 +72,13 @@ impl Hottest {
 
 impl<'a> PlatenCycle<'a> {
     /// `flashes` as far as the stations hold them: before each but the first there is a stop for a print.
-    pub fn new(set: &'a Set<'a>, start: f64, stations: u32, flashes: u32) -> Result<Self, Error> {
+    pub fn new(
+        set: &'a Set<'a>,
+        cycle: &'a dyn Fn(f64) -> f64,
+        start: f64,
+        stations: u32,
+        flashes: u32,
+    ) -> Result<Self, Error> {
         let stops = stations.saturating_sub(2).div_euclid(2);
         let (mut full, mut bare) = (Solver::new(), Solver::new());
         let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
@@ -74,7 +88,7 @@ impl<'a> PlatenCycle<'a> {
         bare.begin(start);
         let flashes = flashes.min(stops).max(1);
         let (on, off) = (Mark::default(), Mark::default());
-        Ok(Self { set, full, bare, stations, flashes, marches: 0, on, off, off_at: None })
+        Ok(Self { set, cycle, full, bare, stations, flashes, marches: 0, on, off, off_at: None })
     }
 
     fn room(&self, duration: f64) -> [Stage; 1] {
@@ -98,16 +112,17 @@ impl<'a> PlatenCycle<'a> {
     }
 
     /// A fresh shirt, and the stops before the first flash.
-    pub fn set_out(&mut self, cycle: f64, work: &mut Work) -> Result<(), Error> {
+    pub fn set_out(&mut self, in_force: f64, work: &mut Work) -> Result<(), Error> {
         self.full.begin_on(ROOM.1, &self.bare, self.bare.cells());
         self.off_at = None;
-        self.go_on(&self.room(STOPS_BEFORE * cycle), work, |_| ControlFlow::Continue(()))?;
+        self.go_on(&self.room(STOPS_BEFORE * (self.cycle)(in_force)), work, |_| ControlFlow::Continue(()))?;
         self.full.mark(&mut self.on);
         Ok(())
     }
 
-    /// Least and most of the first flash: one march on and on under it. It leaves a mark where the flash may go off.
-    pub fn ends(&mut self, work: &mut Work) -> Result<Ends, Error> {
+    /// Least and most of the first flash: one march on and on under it, or no further than what is recommended. It leaves a mark where
+    /// the flash may go off.
+    fn first_ends(&mut self, further: bool, work: &mut Work) -> Result<Ends, Error> {
         let stages = self.flash(HORIZON);
         self.marches = self.marches.saturating_add(1);
         let Self { set, full, off, off_at, .. } = self;
@@ -121,17 +136,28 @@ impl<'a> PlatenCycle<'a> {
                 *off_at = Some((until, hottest));
             }
             hottest.see(&look, span.end);
-            sought
+            if off_at.is_some() && !further { ControlFlow::Break(()) } else { sought }
         };
         full.go_on(&stages, work, watch).map_err(|refusal| refused(refusal, "/pieces"))?;
         Ok(ends)
     }
 
+    /// Shortest and longest dwell of a turn that has set out.
+    pub fn ends(&mut self, work: &mut Work) -> Result<Ends, Error> {
+        let ends = self.first_ends(true, work)?;
+        Ok(Ends { most: self.most(ends.most, work)?, ..ends })
+    }
+
+    /// The recommended dwell alone.
+    pub fn dwell(&mut self, work: &mut Work) -> Result<Option<f64>, Error> {
+        let ends = if self.flashes > 1 { self.ends(work)? } else { self.first_ends(false, work)? };
+        Ok(ends.recommended())
+    }
+
     /// The most that every flash of the turn allows, where the same dwell is kept at each.
-    pub fn most(
+    fn most(
         &mut self,
         first: Option<(f64, Limit)>,
-        cycle: impl Fn(f64) -> f64,
         work: &mut Work,
     ) -> Result<Option<(f64, Limit)>, Error> {
         if self.flashes < 2 {
@@ -141,7 +167,7 @@ impl<'a> PlatenCycle<'a> {
         let mut try_dwell = |dwell: f64| {
             self.full.back_to(&self.on);
             let mut hottest = Hottest::default();
-            self.under_flashes(dwell, 0.0, cycle(dwell), &mut hottest, work).map(|()| hottest.excess(self.set))
+            self.under_flashes(dwell, 0.0, &mut hottest, work).map(|()| hottest.excess(self.set))
         };
         let (excess, mut limit) = try_dwell(longest)?;
         // No dwell at all keeps every limit, by a margin that nobody knows.
@@ -162,23 +188,25 @@ impl<'a> PlatenCycle<'a> {
         &mut self,
         dwell: f64,
         done: f64,
-        cycle: f64,
         hottest: &mut Hottest,
         work: &mut Work,
     ) -> Result<(), Error> {
         if dwell > done {
             self.go_on(&self.flash(dwell - done), work, |span| hottest.look(&span))?;
         }
+        hottest.wet = u32::from(self.full.is_wet());
         for _ in 1..self.flashes {
             // The rest of the flash's stop and the stop of the next print.
-            self.go_on(&self.room(2.0 * cycle - dwell), work, |_| ControlFlow::Continue(()))?;
+            self.go_on(&self.room(2.0 * (self.cycle)(dwell) - dwell), work, |_| ControlFlow::Continue(()))?;
             self.go_on(&self.flash(dwell), work, |span| hottest.look(&span))?;
+            hottest.wet = hottest.wet.saturating_add(u32::from(self.full.is_wet()));
         }
         Ok(())
     }
 
     /// Goes on from where the first flash comes on, all the way round at this dwell, to the next load.
-    pub fn go_round(&mut self, dwell: f64, cycle: f64, work: &mut Work) -> Result<Hottest, Error> {
+    pub fn go_round(&mut self, dwell: f64, work: &mut Work) -> Result<Hottest, Error> {
+        let cycle = (self.cycle)(dwell);
         let (done, mut hottest) = match self.off_at {
             Some((off, hottest)) if (off - dwell).abs() <= 0.0 => {
                 self.full.back_to(&self.off);
@@ -189,7 +217,7 @@ impl<'a> PlatenCycle<'a> {
                 (0.0, Hottest::default())
             }
         };
-        self.under_flashes(dwell, done, cycle, &mut hottest, work)?;
+        self.under_flashes(dwell, done, &mut hottest, work)?;
         let stops = f64::from(self.stations.saturating_sub(2).saturating_sub(self.flashes.saturating_mul(2)));
         self.go_on(&self.room(cycle - dwell + stops * cycle), work, |_| ControlFlow::Continue(()))?;
         self.bare.begin_on(ROOM.1, &self.full, self.bare.cells());
@@ -199,13 +227,33 @@ impl<'a> PlatenCycle<'a> {
         Ok(hottest)
     }
 
-    /// Takes over how warm another platen is.
-    pub fn follow(&mut self, other: &Self) {
-        self.bare.clone_from(&other.bare);
+    /// Whether there is water in the film.
+    pub fn dries(&self) -> bool {
+        self.set.print.film_water > 0.0
     }
 
     /// The platen's top, K.
     pub fn top(&self) -> f64 {
         self.bare.top()
+    }
+
+    /// The platen's temperatures, from its top face to its bottom one, K.
+    pub fn temperatures(&self) -> Vec<f64> {
+        self.bare.temperatures()
+    }
+
+    /// Makes the platen as warm as this, K.
+    pub fn place(&mut self, temperatures: &[f64]) {
+        self.bare.begin_at(temperatures);
+    }
+
+    /// Where a bare platen would get in the room in a turn of this dwell.
+    pub fn bare_round(&mut self, platen: &[f64], dwell: f64, work: &mut Work) -> Result<Vec<f64>, Error> {
+        self.bare.begin_at(platen);
+        let top = Face { air: ROOM.1, transfer: GUESS, ..Face::default() };
+        let duration = (self.cycle)(dwell) * f64::from(self.stations);
+        let stage = Stage { duration, top, bottom: self.set.underside };
+        self.bare.leap(&stage, GUESS_STEPS, work).map_err(|refusal| refused(refusal, "/pieces"))?;
+        Ok(self.bare.temperatures())
     }
 }

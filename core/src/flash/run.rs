@@ -3,6 +3,7 @@
 use super::dwell::{Ends, Set, cautions, cite};
 use super::print::FILM;
 use super::round::{PlatenCycle, TOLERANCE};
+use super::turns::{March, Run, Turn, Turns};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
@@ -15,7 +16,7 @@ use crate::work::Work;
 use serde_json::Value;
 
 const CYCLE: Rules = Rules::range(units::S, 0.5, 3_600.0).usual(2.0, 60.0);
-/// Rotations nearer to one another than this are the same, K.
+/// A platen that warms by less than this over a stride of turns is settled, K.
 const SETTLED: f64 = 0.02;
 /// Most turns in a stride to where the platens settle.
 const STRIDE: usize = 4;
@@ -123,52 +124,42 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
             .allowed([format!("at most {MOST_ROTATIONS} turns")]));
     }
     let start = request.platen_start.si();
-    let platform = || PlatenCycle::new(&set, start, press.stations, press.flashes.unwrap_or(1));
-    let (mut live, mut kept) = (platform()?, platform()?);
+    let stations = (press.stations, press.flashes.unwrap_or(1));
+    let mut platen = PlatenCycle::new(&set, &cycle, start, stations.0, stations.1)?;
+    let found = Found { customary };
+    // The first turn sets its own cycle.
+    let cold_platen = platen.temperatures();
+    platen.set_out(customary, remarks.work())?;
+    let cold = platen.dwell(remarks.work())?.unwrap_or(customary);
+    let all = turns as usize;
+    let mut live = Turns { platen: &mut platen, how: &found, work: remarks.work() };
+    let first = live.sample(&cold_platen, cold)?;
+    let dwell = first.turn.dwell;
+    let live = live.run(first.clone(), all)?;
+    let parted = live.turns.iter().any(|turn| (turn.dwell - dwell).abs() > 0.0);
+    let kept = if parted {
+        &Turns { platen: &mut platen, how: &Kept { dwell }, work: remarks.work() }.run(first.kept(), all)?
+    } else {
+        &live
+    };
+
     let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
-    let mut warmed = Vec::with_capacity(turns as usize);
     let mut overheats_at = None;
-    // The dwell in force in the first turn and in the last one so far; whether they ever differed.
-    let (mut first_dwell, mut in_force, mut parted) = (None, None, false);
+    // Once a platen is settled every further turn is the last one again.
+    let turn = |run: &Run, rotation: u32| run.turns.get(rotation.saturating_sub(1) as usize).or(run.turns.last()).copied();
     for rotation in 1..=turns {
-        let before = live.top();
-        // Once both platens are settled every further turn is the last one again.
-        let settled = rotation > 2
-            && warmed.last().is_some_and(|last: &[f64; 2]| last.iter().all(|change| change.abs() < SETTLED));
-        if let (true, Some(last)) = (settled, rotations.last().cloned()) {
-            rotations.push(Rotation { rotation, ..last });
-            continue;
-        }
-        let kept_before = kept.top();
-        let mut ends = sought(&mut live, in_force.unwrap_or(customary), cycle, remarks.work())?;
-        if in_force.is_none()
-            && let Some(found) = ends.recommended()
-        {
-            ends = sought(&mut live, found, cycle, remarks.work())?;
-        }
-        let dwell = ends.recommended().unwrap_or(customary);
-        in_force = Some(dwell);
-        let unchanged: f64 = *first_dwell.get_or_insert(dwell);
-        parted |= (dwell - unchanged).abs() > 0.0;
-        let mut hottest = live.go_round(dwell, cycle(dwell), remarks.work())?;
-        if parted {
-            kept.set_out(cycle(unchanged), remarks.work())?;
-            hottest = kept.go_round(unchanged, cycle(unchanged), remarks.work())?;
-        } else {
-            kept.follow(&live);
-        }
+        let (Some(turn), Some(unchanged)) = (turn(&live, rotation), turn(kept, rotation)) else { break };
         // A dwell that was cut to the most is at the limit, as near as the march can tell.
-        if hottest.excess(&set).0 > TOLERANCE && overheats_at.is_none() {
+        if unchanged.hottest.excess(&set).0 > TOLERANCE && overheats_at.is_none() {
             overheats_at = Some(rotation);
         }
-        warmed.push([live.top() - before, kept.top() - kept_before]);
         rotations.push(Rotation {
             rotation,
-            platen_start: Temperature::from_si(before),
-            least: ends.least.map(Time::from_si),
-            most: ends.most.map(|(most, _)| Time::from_si(most)),
-            recommended: ends.recommended().map(Time::from_si),
-            top_if_unchanged: Temperature::from_si(hottest.film),
+            platen_start: Temperature::from_si(turn.platen),
+            least: turn.ends.least.map(Time::from_si),
+            most: turn.ends.most.map(|(most, _)| Time::from_si(most)),
+            recommended: turn.ends.recommended().map(Time::from_si),
+            top_if_unchanged: Temperature::from_si(unchanged.hottest.film),
         });
     }
     say(&rotations, overheats_at, remarks);
@@ -183,38 +174,63 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
     }
     cautions(remarks);
     Ok(FlashRun {
-        settles_at: Temperature::from_si(settles_at(live.top(), &warmed)),
+        settles_at: Temperature::from_si(settles_at(&live)),
         rotations,
         overheats_at,
-        evaluations: live.marches.saturating_add(kept.marches),
+        evaluations: platen.marches,
     })
 }
 
-/// Least and most of a turn whose platen comes to the flash in the cycle of the dwell in force.
-fn sought(
-    live: &mut PlatenCycle<'_>,
-    in_force: f64,
-    cycle: impl Fn(f64) -> f64,
-    work: &mut Work,
-) -> Result<Ends, Error> {
-    live.set_out(cycle(in_force), work)?;
-    let ends = live.ends(work)?;
-    Ok(Ends { most: live.most(ends.most, cycle, work)?, ..ends })
+/// A turn at the dwell that is found for it.
+struct Found {
+    /// The dwell where none is found, s.
+    customary: f64,
+}
+
+impl March for Found {
+    fn march(&self, platen: &mut PlatenCycle<'_>, in_force: f64, work: &mut Work) -> Result<Turn, Error> {
+        let top = platen.top();
+        platen.set_out(in_force, work)?;
+        let ends = platen.ends(work)?;
+        let dwell = self.dwell(&ends);
+        Ok(Turn { platen: top, ends, dwell, hottest: platen.go_round(dwell, work)? })
+    }
+
+    fn dwell(&self, ends: &Ends) -> f64 {
+        ends.recommended().unwrap_or(self.customary)
+    }
+}
+
+/// A turn at the first shirt's dwell.
+struct Kept {
+    dwell: f64,
+}
+
+impl March for Kept {
+    fn march(&self, platen: &mut PlatenCycle<'_>, _in_force: f64, work: &mut Work) -> Result<Turn, Error> {
+        let top = platen.top();
+        platen.set_out(self.dwell, work)?;
+        Ok(Turn { platen: top, dwell: self.dwell, hottest: platen.go_round(self.dwell, work)?, ..Turn::default() })
+    }
+
+    fn dwell(&self, _ends: &Ends) -> f64 {
+        self.dwell
+    }
 }
 
 /// Where a temperature that rises by less each turn comes to rest (Aitken). Taken over strides of several turns, for what the
 /// march may be off would shake the ratio of two single ones.
-fn settles_at(now: f64, warmed: &[[f64; 2]]) -> f64 {
-    let stride = warmed.len().div_euclid(5).clamp(1, STRIDE);
-    let mut rises = warmed.rchunks_exact(stride).map(|turns| turns.iter().map(|[live, _]| live).sum::<f64>());
-    match (warmed.last(), rises.next(), rises.next()) {
-        (Some([change, _]), Some(last), Some(before))
-            if change.abs() >= SETTLED && last / before > 0.0 && last / before < 1.0 =>
-        {
-            let ratio = last / before;
-            now + last * ratio / (1.0 - ratio)
+fn settles_at(run: &Run) -> f64 {
+    let tops: Vec<f64> = run.turns.iter().map(|turn| turn.platen).chain([run.last]).collect();
+    let stride = tops.len().saturating_sub(1).div_euclid(5).clamp(1, STRIDE);
+    let mut back = tops.iter().rev().step_by(stride);
+    match (back.next(), back.next(), back.next()) {
+        (Some(now), Some(before), Some(earlier)) => {
+            let (rise, earlier_rise) = (now - before, before - earlier);
+            let ratio = rise / earlier_rise;
+            if rise.abs() >= SETTLED && ratio > 0.0 && ratio < 1.0 { now + rise * ratio / (1.0 - ratio) } else { *now }
         }
-        _ => now,
+        _ => run.last,
     }
 }
 

@@ -3,20 +3,15 @@
 use super::faces::Face;
 use super::grid::Grid;
 use super::halves::Halves;
+use super::lay::{Cell, Joint};
 use super::layers::Slab;
 use super::method::STAGES;
 use super::pace::Pace;
 use super::path::{Path, Place, WaterPath, share};
 use super::refusal::Refusal;
-use super::stack::{Crossing, Node, Stack, State, Store};
-use super::water::{BOUND_HEAT, WATER_SPECIFIC_HEAT};
+use super::stack::{Crossing, Stack, State};
 use crate::work::Work;
 use std::ops::ControlFlow;
-
-/// Most cells of a stack.
-pub(super) const MOST_CELLS: usize = 20_000;
-/// Share of the tolerance that one step may err by.
-const STEP_SHARE: f64 = 0.5;
 
 /// What both faces meet for a while.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -44,8 +39,10 @@ pub struct Problem<'a> {
     pub stages: &'a [Stage],
     /// The shortest time between two moments of interest, s: the grid resolves how far heat gets in it.
     pub shortest: f64,
-    /// How far a temperature may be off, K.
+    /// How far a temperature may be off, K: the grid follows it.
     pub tolerance: f64,
+    /// How far one step may be off anywhere in the stack, K.
+    pub step: f64,
     /// Divides every cell: 1 but for studies of convergence.
     pub refinement: u32,
 }
@@ -67,13 +64,6 @@ pub struct Energy {
     pub imbalance: f64,
 }
 
-/// Between two layers: the node above it, and how much that node counts for its temperature.
-#[derive(Debug, Clone, Copy)]
-struct Joint {
-    above: usize,
-    share: f64,
-}
-
 /// A moment to come back to.
 #[derive(Debug, Clone, Default)]
 pub struct Mark {
@@ -84,26 +74,18 @@ pub struct Mark {
 /// Owns the buffers of a march. One solver may march many problems, and allocates only for a larger grid than before.
 #[derive(Debug, Clone, Default)]
 pub struct Solver {
-    stack: Stack,
-    grid: Grid,
-    joints: Vec<Joint>,
-    sizes: Vec<f64>,
-    halves: Vec<f64>,
-    cells: Vec<Cell>,
+    pub(super) stack: Stack,
+    pub(super) grid: Grid,
+    pub(super) joints: Vec<Joint>,
+    pub(super) sizes: Vec<f64>,
+    pub(super) halves: Vec<f64>,
+    pub(super) cells: Vec<Cell>,
     /// What a step may err by, K.
-    allowed: f64,
+    pub(super) allowed: f64,
     /// How long a step the last one leaves to be expected, s; 0 at the start.
-    pace: f64,
+    pub(super) pace: f64,
     /// Steps taken and steps refused since the stack was laid out.
     pub steps: (u64, u64),
-}
-
-/// A cell as it is laid out: its capacity, the film's and bound water's share, its temperature at the start.
-#[derive(Debug, Clone, Copy)]
-struct Cell {
-    capacity: f64,
-    film: f64,
-    bound: f64,
 }
 
 impl Solver {
@@ -117,6 +99,12 @@ impl Solver {
     #[must_use]
     pub fn top(&self) -> f64 {
         self.stack.state(0).0
+    }
+
+    /// Whether there is water of the film left.
+    #[must_use]
+    pub fn is_wet(&self) -> bool {
+        self.stack.water > 0.0
     }
 
     /// Cells of the stack.
@@ -164,7 +152,7 @@ impl Solver {
         let mut sum = Crossing::default();
         let mut throughput = 0.0;
         let mut clock = 0.0;
-        let rows = (self.cells() as u64).saturating_add(2).saturating_mul(STAGES as u64);
+        let rows = self.rows();
         'stages: for stage in stages {
             let changed = self.pace <= 0.0 || self.stack.top != stage.top || self.stack.bottom != stage.bottom;
             (self.stack.top, self.stack.bottom) = (stage.top, stage.bottom);
@@ -221,6 +209,30 @@ impl Solver {
         Ok(Energy { in_top, in_bottom, stored, evaporated, latent: sum.latent, imbalance })
     }
 
+    /// Goes on in even steps of whatever error: linear in the temperatures, where faces only meet air and no water is bound.
+    ///
+    /// # Errors
+    /// Too much work, no step that is finite.
+    pub fn leap(&mut self, stage: &Stage, steps: u32, work: &mut Work) -> Result<(), Refusal> {
+        (self.stack.top, self.stack.bottom) = (stage.top, stage.bottom);
+        self.stack.meet();
+        for _ in 0..steps {
+            if !work.take(self.rows()) {
+                return Err(Refusal::Work);
+            }
+            if self.stack.attempt(stage.duration / f64::from(steps)).is_none() {
+                return Err(Refusal::Step);
+            }
+            self.stack.accept();
+        }
+        Ok(())
+    }
+
+    /// Rows of equations in a step.
+    fn rows(&self) -> u64 {
+        (self.cells() as u64).saturating_add(2).saturating_mul(STAGES as u64)
+    }
+
     /// The colder face, K: nothing between is colder than both and the start.
     fn coldest(&self) -> f64 {
         self.stack.nodes.first().map_or(0.0, |faces| faces.temperature.upper.min(faces.temperature.lower))
@@ -248,6 +260,22 @@ impl Solver {
         self.pace = 0.0;
     }
 
+    /// The temperatures from the top face to the bottom one, K.
+    #[must_use]
+    pub fn temperatures(&self) -> Vec<f64> {
+        (0..=self.cells().saturating_add(1)).map(|index| self.stack.state(index).0).collect()
+    }
+
+    /// Begins anew at these temperatures, from the top face to the bottom one, K; all water is still bound.
+    pub fn begin_at(&mut self, temperatures: &[f64]) {
+        for (index, temperature) in temperatures.iter().enumerate() {
+            self.stack.set(index, (*temperature, 0.0));
+        }
+        self.stack.water = self.stack.wet;
+        self.stack.fill();
+        self.pace = 0.0;
+    }
+
     /// Begins anew: a print of this temperature on what another solver's stack ends with, cell by cell from the bottom.
     pub fn begin_on(&mut self, start: f64, other: &Self, below: usize) {
         let (cells, others) = (self.cells(), other.cells());
@@ -264,113 +292,10 @@ impl Solver {
         self.pace = 0.0;
     }
 
-    /// Lays the grid through the slabs and begins with all at the start.
-    ///
-    /// # Errors
-    /// Too many cells.
-    pub fn lay_out(&mut self, problem: &Problem<'_>) -> Result<(), Refusal> {
-        self.lay(problem, 0)
-    }
-
-    /// Lays out only what lies below, bare, on the cells that it has under the print.
-    ///
-    /// # Errors
-    /// Too many cells.
-    pub fn lay_out_below(&mut self, problem: &Problem<'_>) -> Result<(), Refusal> {
-        self.lay(problem, problem.slabs.len().saturating_sub(problem.below))
-    }
-
-    fn lay(&mut self, problem: &Problem<'_>, from: usize) -> Result<(), Refusal> {
-        let Self { stack, grid, joints, sizes, halves, cells, .. } = self;
-        joints.clear();
-        halves.clear();
-        cells.clear();
-        grid.plan(problem);
-        let print = problem.slabs.len().saturating_sub(problem.below);
-        let pieces = problem.refinement.max(1);
-        let (mut place, mut laid, mut print_cells) = (grid.top_of(problem.slabs, from), 0_usize, 0_usize);
-        for (index, slab) in (0_usize..).zip(problem.slabs).skip(from) {
-            sizes.clear();
-            // The print and what it lies on are even in number each, so that what it lies on has the same cells by itself.
-            let last = index.saturating_add(1);
-            let even = (last == print || last == problem.slabs.len()).then_some(laid);
-            place = grid.cells(slab, place, even, sizes);
-            laid = laid.saturating_add(sizes.len());
-            if cells.len().saturating_add(sizes.len().saturating_mul(pieces as usize)) > MOST_CELLS {
-                return Err(Refusal::Cells);
-            }
-            let scale = 1.0 / f64::from(pieces);
-            if let (Some(above), Some(size)) = (halves.last(), sizes.first()) {
-                let below = 2.0 * slab.conductivity / (size * scale);
-                joints.push(Joint { above: cells.len(), share: above / (above + below) });
-            }
-            let wet = if index == 0 && from == 0 { problem.film_water } else { 0.0 };
-            for size in sizes.iter().flat_map(|size| (0..pieces).map(move |_| size * scale)) {
-                let share = size / slab.thickness;
-                cells.push(Cell {
-                    capacity: slab.heat_per_volume * size - WATER_SPECIFIC_HEAT * share * wet,
-                    film: if wet > 0.0 { WATER_SPECIFIC_HEAT * share } else { 0.0 },
-                    bound: BOUND_HEAT * slab.bound_water * share,
-                });
-                halves.push(2.0 * slab.conductivity / size);
-            }
-            if index < print {
-                print_cells = cells.len();
-            }
-        }
-        let (own, under) = problem.start;
-        self.steps = (0, 0);
-        self.pace = 0.0;
-        self.allowed = STEP_SHARE * problem.tolerance;
-        stack.start = own;
-        stack.wet = if from == 0 { problem.film_water } else { 0.0 };
-        stack.water = stack.wet;
-        fold(stack, cells, halves);
-        let all = stack.cells();
-        for index in 0..=all.saturating_add(1) {
-            stack.set(index, (if index <= print_cells { own } else { under }, 0.0));
-        }
-        stack.fill();
-        Ok(())
-    }
-
     /// A first step that moves no cell by much more than a step may err, as far as the rates at the start tell.
     fn first_step(&self, duration: f64) -> f64 {
         let fastest = self.stack.fastest();
         if fastest > 0.0 { (10.0 * self.allowed / fastest).max(duration * 1e-9).min(duration) } else { duration * 1e-3 }
-    }
-}
-
-/// Fills the nodes of a stack: cells with their halves' conductances, from both faces to the middle.
-fn fold(stack: &mut Stack, cells: &[Cell], halves: &[f64]) {
-    let count = cells.len();
-    let cell = |from_top: usize| from_top.checked_sub(1).and_then(|index| cells.get(index));
-    // Conductance between a node and the next one down.
-    let below = |node: usize| {
-        let half = |cell: usize| cell.checked_sub(1).and_then(|index| halves.get(index)).copied();
-        match (half(node), half(node.saturating_add(1))) {
-            (Some(above), Some(below)) => above * below / (above + below),
-            (one, other) => one.or(other).unwrap_or(0.0),
-        }
-    };
-    stack.nodes.clear();
-    (stack.bound_nodes, stack.film_nodes) = (0, 0);
-    for place in 0..=count / 2 {
-        let mirror = count.saturating_add(1).saturating_sub(place);
-        let pick = |of: fn(&Cell) -> f64| Halves::new(cell(place).map_or(0.0, of), cell(mirror).map_or(0.0, of));
-        let outward =
-            if place == 0 { Halves::default() } else { Halves::new(below(place.saturating_sub(1)), below(mirror)) };
-        let inward = Halves::new(below(place), below(mirror.saturating_sub(1)));
-        let (film, bound) = (pick(|cell| cell.film), pick(|cell| cell.bound));
-        let store =
-            if place == 0 { Store::default() } else { Store::of(pick(|cell| cell.capacity), bound, stack.start) };
-        if bound != Halves::default() {
-            stack.bound_nodes = place.saturating_add(1);
-        }
-        if film != Halves::default() {
-            stack.film_nodes = place.saturating_add(1);
-        }
-        stack.nodes.push(Node { store, outward, inward, film, ..Node::default() });
     }
 }
 

@@ -23,6 +23,7 @@
 mod faces;
 mod grid;
 mod halves;
+mod lay;
 mod layers;
 mod march;
 mod method;

@@ -1,6 +1,6 @@
 //! Why the solver gives no answer, and how its callers say so: it knows no request, so it names no field.
 
-use super::march::MOST_CELLS;
+use super::lay::MOST_CELLS;
 use crate::error::{Code, Error};
 
 /// Why the solver gives no answer.

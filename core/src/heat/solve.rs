@@ -158,6 +158,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         stages: &stages,
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
+        step: 0.5 * request.tolerance.si(),
         refinement: 1,
     };
     let mut hottest = f64::NEG_INFINITY;
