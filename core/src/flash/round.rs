@@ -155,11 +155,7 @@ impl<'a> PlatenCycle<'a> {
     }
 
     /// The most that every flash of the turn allows, where the same dwell is kept at each.
-    fn most(
-        &mut self,
-        first: Option<(f64, Limit)>,
-        work: &mut Work,
-    ) -> Result<Option<(f64, Limit)>, Error> {
+    fn most(&mut self, first: Option<(f64, Limit)>, work: &mut Work) -> Result<Option<(f64, Limit)>, Error> {
         if self.flashes < 2 {
             return Ok(first);
         }
@@ -184,13 +180,7 @@ impl<'a> PlatenCycle<'a> {
     }
 
     /// From where the first flash has been on for `done` seconds to the end of the last one.
-    fn under_flashes(
-        &mut self,
-        dwell: f64,
-        done: f64,
-        hottest: &mut Hottest,
-        work: &mut Work,
-    ) -> Result<(), Error> {
+    fn under_flashes(&mut self, dwell: f64, done: f64, hottest: &mut Hottest, work: &mut Work) -> Result<(), Error> {
         if dwell > done {
             self.go_on(&self.flash(dwell - done), work, |span| hottest.look(&span))?;
         }

@@ -146,7 +146,8 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
     let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
     let mut overheats_at = None;
     // Once a platen is settled every further turn is the last one again.
-    let turn = |run: &Run, rotation: u32| run.turns.get(rotation.saturating_sub(1) as usize).or(run.turns.last()).copied();
+    let turn =
+        |run: &Run, rotation: u32| run.turns.get(rotation.saturating_sub(1) as usize).or(run.turns.last()).copied();
     for rotation in 1..=turns {
         let (Some(turn), Some(unchanged)) = (turn(&live, rotation), turn(kept, rotation)) else { break };
         // A dwell that was cut to the most is at the limit, as near as the march can tell.

@@ -174,14 +174,19 @@ impl Turns<'_, '_> {
             };
             // A turn that was marched when too little was known, where it came from another dwell than it does by now, is marched again.
             let stale = samples.iter().position(|sample| {
-                sample.index.is_some_and(|index| index < way.len() && (came(&way, index) - sample.in_force).abs() > STALE)
+                sample
+                    .index
+                    .is_some_and(|index| index < way.len() && (came(&way, index) - sample.in_force).abs() > STALE)
             });
             let index = match stale.map(|place| samples.swap_remove(place)).and_then(|sample| sample.index) {
                 Some(index) => index,
                 None => {
                     // Where the top is furthest from all that were marched.
                     let distance = |(_, turn): &(Vec<f64>, Turn)| {
-                        samples.iter().map(|sample| (sample.turn.platen - turn.platen).abs()).fold(f64::INFINITY, f64::min)
+                        samples
+                            .iter()
+                            .map(|sample| (sample.turn.platen - turn.platen).abs())
+                            .fold(f64::INFINITY, f64::min)
                     };
                     let furthest = way.iter().map(distance).enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
                     match furthest {
@@ -263,9 +268,8 @@ fn weights(samples: &[Sample], at: f64) -> Vec<(f64, &Sample)> {
     near.iter()
         .map(|one| {
             let others = near.iter().filter(|other| !core::ptr::eq(**other, *one));
-            let weight = others.fold(1.0, |weight, other| {
-                weight * (at - other.turn.platen) / (one.turn.platen - other.turn.platen)
-            });
+            let weight = others
+                .fold(1.0, |weight, other| weight * (at - other.turn.platen) / (one.turn.platen - other.turn.platen));
             (weight, *one)
         })
         .collect()

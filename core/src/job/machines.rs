@@ -7,7 +7,7 @@ use super::shop::Shop;
 use super::{Placed, ink_name, moved, screens};
 use crate::dryer::{Limits, WINDOW, Window, WindowRequest, usual_pieces_per_hour};
 use crate::error::{Code, Error};
-use crate::flash::{FlashRunRequest, RUN, Rotation};
+use crate::flash::{FlashRun, FlashRunRequest, RUN, Rotation};
 use crate::ink::{Gel, Ink};
 use crate::press::{self, Colour, PressKind, Run, RunRequest};
 use crate::quantity::{Dimensioned, Frequency, Length, Show, Temperature, Time, Velocity, room, units};
@@ -85,6 +85,7 @@ pub(super) fn flash(
     remarks: &mut Remarks,
 ) -> Result<Vec<FlashSheet>, Error> {
     let mut sheets = Vec::new();
+    let mut runs: Vec<(&Ink, Length, FlashRun)> = Vec::new();
     let mut film = units::UM.of(0.0);
     let mut of_placement = None;
     for (Placed { index, placement, screen, at, .. }, printed) in placed.iter().zip(screens) {
@@ -95,15 +96,19 @@ pub(super) fn flash(
         if !flashes(screen) {
             continue;
         }
-        let request = FlashRunRequest::new()
-            .flash(shop.flash.clone())
-            .ink(screen.ink.clone())
-            .film(film)
-            .cloth(order.cloth.clone())
-            .platen(shop.platen.clone())
-            .platen_start(room())
-            .press(shop.press.clone())
-            .pieces(prints);
+        // The same film of the same ink warms alike, wherever it is printed.
+        let known = runs.iter().position(|(ink, of, _)| *ink == &screen.ink && *of == film);
+        let request = || {
+            FlashRunRequest::new()
+                .flash(shop.flash.clone())
+                .ink(screen.ink.clone())
+                .film(film)
+                .cloth(order.cloth.clone())
+                .platen(shop.platen.clone())
+                .platen_start(room())
+                .press(shop.press.clone())
+                .pieces(prints)
+        };
         let in_order = [
             ("/flash", "/shop/flash"),
             ("/platen", "/shop/platen"),
@@ -113,9 +118,13 @@ pub(super) fn flash(
             ("/pieces", "/pieces"),
             ("", at),
         ];
-        let over_run = remarks.ask(&RUN, &request, |asked| {
-            if SAID_ONCE.contains(&asked.code) { None } else { moved(asked.field, &in_order) }
-        })?;
+        if known.is_none() {
+            let over_run = remarks.ask(&RUN, &request(), |asked| {
+                if SAID_ONCE.contains(&asked.code) { None } else { moved(asked.field, &in_order) }
+            })?;
+            runs.push((&screen.ink, film, over_run));
+        }
+        let Some((.., over_run)) = known.map_or(runs.last(), |known| runs.get(known)) else { continue };
         let dwell = |rotation: Option<&Rotation>| rotation.and_then(|r| r.recommended);
         let cold = dwell(over_run.rotations.first());
         if cold.is_none() {
