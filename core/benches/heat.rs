@@ -1,7 +1,7 @@
 //! What a march through a stack of layers costs: the solver by itself, reused, and `calculate("heat.layers")`.
 //!
 //! Printed first: the error of each problem at several tolerances, against a run of a far tighter one, beside its steps, cells
-//! and time; and what a reused solver asks of the allocator. `tests/python/heat_speed.py` sets these beside other solvers.
+//! and time; the grid; and what a reused solver asks of the allocator. `tests/python/heat_speed.py` sets these beside other solvers.
 
 #![allow(
     missing_docs,
@@ -13,7 +13,6 @@
 #![allow(unsafe_code, reason = "an allocator that counts can only be written so")]
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use floodbar::flash::FlashRunRequest;
 use floodbar::heat::internals::{Face, Place, Problem, Slab, Solver, Stage, Work};
 use serde_json::{Value, json};
 use std::alloc::{GlobalAlloc, Layout, System};
@@ -221,16 +220,6 @@ fn asked(case: &Case) -> (u64, u64) {
     (count() - before, last - first.unwrap_or(last))
 }
 
-/// How often a run of the flash over this many turns of eight platens asks the allocator.
-fn asked_by_a_run(turns: u32) -> u64 {
-    let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark",
-        "platen": "rubber-topped", "press": "automatic-8", "pieces": 8 * turns });
-    let request = FlashRunRequest::from_json(&request).unwrap();
-    let before = ASKED.load(Ordering::Relaxed);
-    black_box(floodbar::flash::RUN.answer(&request).unwrap());
-    ASKED.load(Ordering::Relaxed) - before
-}
-
 fn marches(c: &mut Criterion) {
     let cases = cases();
     println!("problem            tolerance       error  steps refused cells       time");
@@ -238,13 +227,15 @@ fn marches(c: &mut Criterion) {
         precision(case);
     }
     for case in &cases {
+        let mut solver = Solver::new();
+        solver.lay_out(&case.problem(&case.slabs(), TOLERANCE)).unwrap();
+        println!("{}, conductances of half cells: {:?}", case.name, solver.half_conductances());
+    }
+    for case in &cases {
         let (march, steps) = asked(case);
         println!("{}: a second march allocates {march} times, {steps} of them from step to step (aim: 0)", case.name);
         assert_eq!(march, 0, "a second march allocates");
     }
-    let more = asked_by_a_run(12) - asked_by_a_run(6);
-    println!("flash.run: six more turns of the carousel allocate {more} times (aim: 0)");
-    assert_eq!(more, 0, "a turn allocates");
     for case in &cases {
         let (slabs, mut solver, mut seen) = (case.slabs(), Solver::new(), Vec::new());
         let problem = case.problem(&slabs, TOLERANCE);

@@ -101,6 +101,13 @@ impl Solver {
         self.stack.state(0).0
     }
 
+    /// Conductance of half a cell, from its middle to its face, of each from the top, W/(m2.K).
+    #[cfg(feature = "internals")]
+    #[must_use]
+    pub fn half_conductances(&self) -> &[f64] {
+        &self.halves
+    }
+
     /// Whether there is water of the film left.
     #[must_use]
     pub fn is_wet(&self) -> bool {
