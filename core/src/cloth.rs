@@ -3,10 +3,9 @@
 use crate::error::{Code, Error};
 use crate::quantity::{
     CONDUCTIVITY, ENERGY, HEAT, HOLD, Length, MassPerArea, MolarEnergy, Rank, Rules, SPECIFIC_HEAT, SpecificHeat,
-    Temperature, ThermalConductivity, Time, units,
+    Temperature, ThermalConductivity, Time, to_places, units,
 };
 use crate::wire::{At, Record, request, words};
-use core::any::Any;
 use serde_json::Value;
 
 const WEIGHT: Rules = Rules::range(units::G_PER_M2, 1.0, 5000.0).usual(60.0, 500.0);
@@ -64,13 +63,17 @@ request! {
 
 /// Refuses shares that are not the whole cloth.
 fn are_the_whole(fibres: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
-    let Some(fibres) = (fibres as &dyn Any).downcast_ref::<Fibres>() else { return Ok(()) };
+    let Some(fibres) = fibres.to::<Fibres>() else { return Ok(()) };
     let shares = [fibres.cotton_fraction, fibres.polyester_fraction, fibres.nylon_fraction, fibres.other_fraction];
     let sum: f64 = shares.iter().flatten().sum();
     if (sum - 1.0).abs() > 0.005 {
-        return Err(Error::new(Code::Impossible, at, format!("the shares of the fibres add up to {sum:.3}"))
-            .got(value)
-            .allowed(["shares that add up to 1"]));
+        return Err(Error::new(
+            Code::Impossible,
+            at,
+            format!("the shares of the fibres add up to {}", to_places(sum, 3)),
+        )
+        .got(value)
+        .allowed(["shares that add up to 1"]));
     }
     Ok(())
 }

@@ -127,7 +127,7 @@ pub fn least_squares(model: &mut impl Model, start: Pair, limits: &FitLimits) ->
         let [a, b] = falls.fold([0.0, 0.0], |[a, b], (residual, [da, db])| [a - residual * da, b - residual * db]);
         let (Some(inverse), [from_a, from_b]) = (normal.damped(damping).inverse(), best.at) else { return Some(best) };
         let [by_a, by_b] = inverse.times([a, b]);
-        let at = [from_a + by_a, from_b + by_b].map(|parameter| parameter.clamp(-limits.most, limits.most));
+        let at = [from_a + by_a, from_b + by_b].map(|parameter| parameter.max(-limits.most).min(limits.most));
         let [to_a, to_b] = at;
         let moved = best.slopes.iter().map(|[da, db]| {
             let residual = da * (to_a - from_a) + db * (to_b - from_b);

@@ -5,7 +5,7 @@
 
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
-use crate::quantity::{Length, Rank, Rules, reaches, units};
+use crate::quantity::{Length, Rank, Rules, decimal, reaches, to_places, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request, words};
 use serde_json::Value;
@@ -86,7 +86,7 @@ pub fn coats_hint(mesh: &Mesh) -> String {
     let near = COATS.iter().min_by(|a, b| miss(a).total_cmp(&miss(b)));
     let (coats, least, most) = near.copied().unwrap_or_default();
     let more = if middle > most { ", then dried coats on the print side, 2-5 um each" } else { "" };
-    format!("{coats}: {least:.0}-{most:.0} um{more}")
+    format!("{coats}: {}-{} um{more}", to_places(least, 0), to_places(most, 0))
 }
 
 request! {
@@ -143,8 +143,8 @@ pub(crate) fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Re
                 "/coated_thickness",
                 "the coated screen is thinner than the bare mesh: check the gauge's zero and both readings",
             )
-            .got(&Value::from(format!("{} um", units::UM.value(request.coated_thickness))))
-            .allowed([format!("at least {} um", units::UM.value(bare))]));
+            .got(&Value::from(format!("{} um", decimal(units::UM.value(request.coated_thickness)))))
+            .allowed([format!("at least {} um", decimal(units::UM.value(bare)))]));
         }
         remarks.caution(
             "thinner_than_estimated_mesh",

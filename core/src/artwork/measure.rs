@@ -15,7 +15,6 @@ use crate::stencil::{EDGE_REACH, edge_reach};
 use crate::wire::{
     Answer, Answered, At, Choice, Options, Record, Remarks, Say, answer_json, answered, calculation, request,
 };
-use core::any::Any;
 use serde_json::Value;
 
 const SIDE: Rules = Rules::count(1.0);
@@ -107,7 +106,7 @@ pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -
 /// ```
 pub fn measure_bytes(pixels: &[u8], spec: &Value) -> Result<Answer, Error> {
     answer_json(spec, &mut MeasureRequest::new(), |request, remarks| {
-        let request = (request as &dyn Any).downcast_ref::<MeasureRequest>();
+        let request = request.to::<MeasureRequest>();
         let request = request.ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
         if request.pixels.is_some() {
             return Err(Error::new(

@@ -6,7 +6,7 @@ use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::ink::{Cure, Gel, Ink};
 use crate::note::Level;
-use crate::quantity::{Dimensioned, Show, Temperature, Time, reaches, units};
+use crate::quantity::{Dimensioned, Show, Temperature, Time, decimal, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
 use serde_json::Value;
@@ -178,17 +178,17 @@ fn in_order(log: &[LogReading], remarks: &mut Remarks) -> Result<(), Error> {
     let mut repeated = None;
     for (index, (before, after)) in (1_usize..).zip(log.iter().zip(log.iter().skip(1))) {
         let refuse = |message: &str| {
-            let got = Value::from(format!("{} s", after.time.si()));
+            let got = Value::from(format!("{} s", decimal(after.time.si())));
             Error::new(Code::Impossible, format!("/log/{index}/time"), message).got(&got)
         };
         if !reaches(after.time, before.time) {
             return Err(refuse("earlier than the reading before it: readings go in order of time")
-                .allowed([format!("from {} s", before.time.si())]));
+                .allowed([format!("from {} s", decimal(before.time.si()))]));
         }
         if same(after.time, before.time) {
             if !same(after.temperature, before.temperature) {
                 return Err(refuse("two temperatures at one time: one spot has one temperature")
-                    .allowed([format!("after {} s", before.time.si())]));
+                    .allowed([format!("after {} s", decimal(before.time.si()))]));
             }
             repeated.get_or_insert(index);
         }

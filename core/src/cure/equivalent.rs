@@ -3,7 +3,9 @@
 use super::kinetics::{R, rate, same};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, ENERGY, HEAT, MolarEnergy, Rank, Rules, Show, Temperature, Time, reaches, units};
+use crate::quantity::{
+    Dimensioned, ENERGY, HEAT, MolarEnergy, Rank, Rules, Show, Temperature, Time, decimal, reaches, units,
+};
 use crate::wire::{At, Choice, Remarks, Say, answer, calculation, one_of, request};
 use serde_json::Value;
 
@@ -175,7 +177,7 @@ fn energy_of_pairs(from: &Held, second: &Held, remarks: &mut Remarks) -> Result<
         return Ok(energy);
     };
     Err(Error::new(Code::Impossible, "/second", why)
-        .got(&Value::from(format!("{} s at {} K", second.hold.si(), second.temperature.si())))
+        .got(&Value::from(format!("{} s at {} K", decimal(second.hold.si()), decimal(second.temperature.si()))))
         .allowed([format!("a pair worth the same, with an activation energy of {}", ENERGY.range_text())]))
 }
 
@@ -191,7 +193,7 @@ fn temperature_in_range(from: &Held, hold: Time, energy: MolarEnergy, remarks: &
                 "/to/hold",
                 format!("no temperature ({}) does the same cure in that time", HEAT.range_text()),
             )
-            .got(&Value::from(format!("{} s", hold.si())))
+            .got(&Value::from(format!("{} s", decimal(hold.si()))))
             .allowed([format!("{shortest} to {longest}")])
         })
 }

@@ -9,8 +9,8 @@ use crate::flash::print::{FILM, Print};
 use crate::heat::{Place, Problem, Refusal, Solver, Span};
 use crate::ink::Ink;
 use crate::quantity::{
-    BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity, room,
-    units,
+    BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity,
+    decimal, room, to_places, units,
 };
 use crate::sorted;
 use crate::source::Source;
@@ -357,8 +357,8 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
                 )
                 .allowed([format!(
                     "up to {} m or {} s",
-                    units::M.value(length),
-                    units::S.value(through)
+                    decimal(units::M.value(length)),
+                    decimal(units::S.value(through))
                 )]));
             }
             readings.push((time.si(), reading.temperature.si(), i));
@@ -399,7 +399,8 @@ fn name_outliers(model: &Model<'_>, fitted: &Fitted, remarks: &mut Remarks) {
         if far && off > 2.0 {
             remarks.caution("reading_disagrees", format_args!("/runs/{r}/readings/{i}"), |_| {
                 format!(
-                    "this reading is {off:.1} K off where the others fit: a loose probe, or a cold spot of the belt"
+                    "this reading is {} K off where the others fit: a loose probe, or a cold spot of the belt",
+                    to_places(off, 1)
                 )
             });
         }

@@ -13,7 +13,7 @@ pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 use crate::error::{Code, Error};
 use crate::quantity::{
     BELT_SPEED, EXCHANGE, HEAT, HUMIDITY, HeatTransfer, Length, Rank, Rules, TRANSFER, Temperature, Time, Velocity,
-    units,
+    decimal, units,
 };
 use crate::source::Source;
 use crate::wire::{At, Choice, Remarks, answer, calculation, one_of, request};
@@ -90,7 +90,7 @@ impl Dryer {
                 format!("{at}/belt_least"),
                 "the slowest belt is faster than the fastest",
             )
-            .allowed([format!("at most {} m/min", units::M_PER_MIN.value(self.belt_most))]));
+            .allowed([format!("at most {} m/min", decimal(units::M_PER_MIN.value(self.belt_most)))]));
         }
         for (index, zone) in self.zones.iter().enumerate() {
             if zone.panel.is_some() != zone.exchange_fraction.is_some() {

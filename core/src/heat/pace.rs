@@ -43,6 +43,6 @@ impl Pace {
         };
         let most = if self.refused.is_some() { MOST_AFTER } else { MOST };
         *self = Self { taken: Some((h, error)), refused: None };
-        (ratio.clamp(0.2, most), false)
+        (ratio.max(0.2).min(most), false)
     }
 }

@@ -8,7 +8,8 @@ use super::water::WATER_SPECIFIC_HEAT;
 use crate::error::{Code, Error};
 use crate::note::Level;
 use crate::quantity::{
-    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rank, Rules, Show, Temperature, TemperatureDifference, Time, units,
+    Dimensioned, HEAT, MassPerArea, RadiantExposure, Rank, Rules, Show, Temperature, TemperatureDifference, Time,
+    decimal, units,
 };
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request};
@@ -245,7 +246,7 @@ fn check(request: &LayersRequest, slabs: &[Slab], times: &[f64], total: f64) -> 
                 format!("/report_at/{index}"),
                 "moments ascend and lie within the stages",
             )
-            .allowed([format!("{before} s to {total} s")]));
+            .allowed([format!("{} s to {} s", decimal(before), decimal(total))]));
         }
         before = *time;
     }

@@ -2,7 +2,7 @@
 
 use super::{ADDITIVE, POT_LIFE};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, Mass, MassRate, Rules, Time, units};
+use crate::quantity::{Dimensioned, Mass, MassRate, Rules, Time, decimal, to_places, units};
 use crate::source::Source;
 use crate::wire::{At, Choice, Remarks, answer, calculation, lacks, request};
 use serde_json::Value;
@@ -86,9 +86,9 @@ pub fn pots(batch: Mass, pot_life: Time, use_rate: MassRate) -> Result<Vec<Pot>,
         return Err(Error::new(
             Code::TooLong,
             "/pot_life",
-            format!("that makes {count:.0} pots: the pot life is too short for so slow a use"),
+            format!("that makes {} pots: the pot life is too short for so slow a use", to_places(count, 0)),
         )
-        .allowed([format!("at most {MOST_POTS} pots")]));
+        .allowed([format!("at most {} pots", decimal(MOST_POTS))]));
     }
     let lasts: Time = batch / count / use_rate;
     Ok((0..count as u32).map(|pot| Pot { mass: batch / count, mix_at: lasts * f64::from(pot) }).collect())
@@ -122,14 +122,14 @@ pub(crate) fn mix(request: &MixRequest, remarks: &mut Remarks) -> Result<Mix, Er
     for (index, (part, fraction)) in request.parts.iter().zip(&fractions).enumerate() {
         if let Some(most) = part.most_fraction.filter(|most| *fraction > most * (1.0 + 1e-12)) {
             let message = format!(
-                "`{}` would be {:.3} % of the batch, its limit is {:.3} %",
+                "`{}` would be {} % of the batch, its limit is {} %",
                 part.name,
-                fraction * 100.0,
-                most * 100.0
+                to_places(fraction * 100.0, 3),
+                to_places(most * 100.0, 3)
             );
             return Err(Error::new(Code::Impossible, format!("/parts/{index}/parts"), message)
                 .got(&Value::from(part.parts))
-                .allowed([format!("at most {most} of the batch")]));
+                .allowed([format!("at most {} of the batch", decimal(most))]));
         }
     }
     let pots = match (request.pot_life, request.use_rate) {

@@ -9,7 +9,7 @@ use crate::cloth::Shade;
 use crate::error::Error;
 use crate::ink::Chemistry;
 use crate::press;
-use crate::quantity::Show;
+use crate::quantity::{Show, decimal};
 use crate::wash::{LAYERS, Risk, StackRequest, survival_shown};
 use crate::wire::{Remarks, Says};
 
@@ -68,9 +68,9 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
         survival_lower_bound_fraction: shown,
         confidence: SURE,
         proves: format!(
-            "{prints} good of {prints} show that at least {:.0} % of the run survive {WASHES} washes, at {:.0} % confidence: enough to find a bad batch, not to prove a good one",
-            (shown * 100.0).floor(),
-            SURE * 100.0
+            "{prints} good of {prints} show that at least {} % of the run survive {WASHES} washes, at {} % confidence: enough to find a bad batch, not to prove a good one",
+            decimal((shown * 100.0).floor()),
+            decimal(SURE * 100.0)
         ),
     })
 }

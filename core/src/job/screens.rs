@@ -12,7 +12,7 @@ use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stenci
 use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, pots};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
-use crate::quantity::{Length, Mass, Show, Time, units};
+use crate::quantity::{Length, Mass, Show, Time, to_places, units};
 use crate::stencil::{THICKNESS, ThicknessRequest, coats_hint, target};
 use crate::tension;
 use crate::wire::{Asked, Remarks, Say};
@@ -189,9 +189,9 @@ fn exposure(
     causes.extend(stencil.map(|factor| ExposureFactor { cause: "stencil".into(), factor }));
     if !screen.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
         let tested = format!(
-            "{:.0}-{:.0}",
-            units::PER_CM.value(test.tested_on.count()),
-            units::UM.value(test.tested_on.thread())
+            "{}-{}",
+            to_places(units::PER_CM.value(test.tested_on.count()), 0),
+            to_places(units::UM.value(test.tested_on.thread()), 0)
         );
         let open = match (mesh_factor, stencil) {
             (None, None) => "neither the mesh's colour nor the coating is known",

@@ -20,12 +20,11 @@ pub(crate) use moire::ANGLE;
 pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest};
 
 use crate::error::{Code, Error};
-use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, units};
+use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, to_places, units};
 use crate::source::Source;
 use crate::wire::{
     At, Field, Kind, Record, Remarks, Slot, TextForm, View, answer, calculation, check, check_number, request, words,
 };
-use core::any::Any;
 use core::str::FromStr;
 use serde_json::Value;
 
@@ -94,14 +93,14 @@ const DESIGNATION: TextForm = TextForm {
 
 /// Refuses threads that leave no opening.
 fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
-    let Some(parts) = (parts as &dyn Any).downcast_ref::<MeshParts>() else { return Ok(()) };
+    let Some(parts) = parts.to::<MeshParts>() else { return Ok(()) };
     let mesh = Mesh(parts.clone());
     if mesh.opening().si() <= 0.0 {
-        let most = units::UM.value(mesh.pitch());
-        let message = format!("the thread fills the pitch: at this count a thread must be thinner than {most:.1} um");
+        let most = to_places(units::UM.value(mesh.pitch()), 1);
+        let message = format!("the thread fills the pitch: at this count a thread must be thinner than {most} um");
         return Err(Error::new(Code::Impossible, at.key("thread"), message)
             .got(value.get("thread").unwrap_or(value))
-            .allowed([format!("less than {most:.1} um")]));
+            .allowed([format!("less than {most} um")]));
     }
     Ok(())
 }

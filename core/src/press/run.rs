@@ -3,7 +3,7 @@
 use super::{Press, PressKind};
 use crate::error::{Code, Error};
 use crate::ink::{FLOODS, HITS, STROKES};
-use crate::quantity::{Dimensioned, FLASH_DWELL, Frequency, Length, Rules, Show, Time, Velocity, units};
+use crate::quantity::{Dimensioned, FLASH_DWELL, Frequency, Length, Rules, Show, Time, Velocity, decimal, units};
 use crate::sorted;
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
@@ -246,7 +246,7 @@ fn automatic(
     let turns = request.colours.iter().map(hits).fold(1.0, f64::max);
     if turns > 1.0 {
         remarks.info("more_turns", "/colours", |_| {
-            format!("a piece goes round {turns} times, so that a screen can print again after its flash")
+            format!("a piece goes round {} times, so that a screen can print again after its flash", decimal(turns))
         });
     }
     let units_needed = stations.iter().filter(|s| s.role == StationRole::Flash).count();

@@ -24,12 +24,14 @@
 //! }
 //! ```
 
+mod decimal;
 mod parse;
 mod ranges;
 mod rules;
 mod show;
 mod unit;
 
+pub(crate) use decimal::{decimal, scientific, to_places};
 #[cfg(feature = "schema")]
 pub use parse::number_pattern;
 pub use parse::{Fault, ParsedQuantity, measure_object, measure_text, number};

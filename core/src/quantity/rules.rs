@@ -1,5 +1,6 @@
 //! The rules of one field: what can exist, what is usual, what stands in when it is not given, and where a form shows it.
 
+use super::decimal::decimal;
 use super::unit::{Unit, UnitOf, units};
 use crate::source::Source;
 
@@ -142,7 +143,7 @@ impl Rules {
     }
 
     fn span_text(&self, ends: &Ends) -> String {
-        let (least, most) = ends.shown;
+        let (least, most) = (decimal(ends.shown.0), decimal(ends.shown.1));
         match self.unit.name {
             "1" => format!("{least} to {most}"),
             unit => format!("{least} {unit} to {most} {unit}"),

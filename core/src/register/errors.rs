@@ -163,7 +163,7 @@ impl Errors {
             sums = line.turn.transform(&kept);
             // A pair has been found more closely; and no further colour adds to the chance.
             if colour > 2 {
-                chance = sums.first().copied().unwrap_or_default().clamp(0.0, chance);
+                chance = sums.first().copied().unwrap_or_default().max(0.0).min(chance);
             }
         }
         chance

@@ -3,7 +3,9 @@
 use super::triangle::{print_growth, stretch, stretch_across};
 use super::{TENSION, USUAL};
 use crate::error::{Code, Error};
-use crate::quantity::{Angle, Dimensioned, Force, Length, OVERLAP, Rank, Rules, Show, Tension, reaches, units};
+use crate::quantity::{
+    Angle, Dimensioned, Force, Length, OVERLAP, Rank, Rules, Show, Tension, decimal, reaches, units,
+};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request};
 use serde_json::Value;
@@ -190,7 +192,7 @@ fn pressed(request: &OffContactRequest, gap: Length, tension: Option<Tension>, f
 
 /// A length for an error, to the nanometre.
 fn in_mm(length: Length) -> String {
-    format!("{} mm", (units::MM.value(length) * 1e6).round() / 1e6)
+    format!("{} mm", decimal((units::MM.value(length) * 1e6).round() / 1e6))
 }
 
 /// What the gap does to mesh, image and peel.

@@ -6,7 +6,6 @@ use crate::error::{Code, Error};
 use crate::note::Note;
 use crate::quantity::System;
 use crate::source::Basis;
-use core::any::Any;
 use core::fmt;
 use core::ops::Deref;
 use serde_json::Value;
@@ -256,8 +255,8 @@ impl<R: Declared, A: Declared> Listed for Calculation<R, A> {
         Box::new(R::new_blank())
     }
     fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error> {
-        let request = (request as &dyn Any).downcast_ref::<R>();
-        let request = request.ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
+        let request =
+            request.to::<R>().ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
         let answer = (self.run)(request, remarks)?;
         Ok(Box::new(answer))
     }

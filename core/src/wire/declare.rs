@@ -70,6 +70,8 @@ macro_rules! request {
 
                 $(
                     $(#[doc = $field_doc])*
+                    ///
+                    /// What it may be, and what it is unless given, stands in the table of [its record](Self).
                     #[must_use]
                     pub fn $field<V>(mut self, $field: V) -> Self
                     where
@@ -108,6 +110,9 @@ macro_rules! request {
                         return Some($crate::wire::Field::slot(&mut self.values.$field));
                     })*
                     None
+                }
+                fn any(&self) -> Option<&dyn core::any::Any> {
+                    Some(self)
                 }
                 fn given(&self) -> Option<&$crate::wire::Given> {
                     Some(&self.given)
@@ -316,7 +321,7 @@ macro_rules! become_copy {
     ($of:expr) => {
         fn become_copy(&mut self, of: Option<&dyn $crate::wire::Record>) -> bool {
             let copy = match of {
-                Some(of) => (of as &dyn core::any::Any).downcast_ref::<Self>().cloned(),
+                Some(of) => of.to::<Self>().cloned(),
                 None => Some(Self::new()),
             };
             copy.map(|copy| *self = copy).is_some()

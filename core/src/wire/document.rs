@@ -119,7 +119,7 @@ impl<'de> Visitor<'de> for Strict<'_> {
             None => Err(self.fail(Error::new(
                 Code::BadJson,
                 self.at,
-                format!("the number is {value}: only finite numbers"),
+                "the number is beyond all finite ones: only finite numbers",
             ))),
         }
     }

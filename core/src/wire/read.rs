@@ -7,7 +7,7 @@ use super::remarks::UNUSUAL;
 use super::shelf::Row;
 use super::{At, MOST_ITEMS, Remarks};
 use crate::error::{Code, Error, clip, nearest};
-use crate::quantity::{Dimension, Fault, ParsedQuantity, Rules, UNITS, measure_object, measure_text};
+use crate::quantity::{Dimension, Fault, ParsedQuantity, Rules, UNITS, decimal, measure_object, measure_text};
 use serde_json::{Map, Value, json};
 
 /// Longest text of a name or title, in characters.
@@ -426,8 +426,8 @@ fn check_count(
 ) -> Result<(), Error> {
     let (least, most) = (rules.range.shown.0.max(0.0), rules.range.shown.1.min(MOST_COUNT));
     if given.fract() != 0.0 || given < least || given > most {
-        let allowed = format!("whole numbers from {least} to {most}");
-        let message = format!("`{}` is {given}: allowed are {allowed}", at.name());
+        let allowed = format!("whole numbers from {} to {}", decimal(least), decimal(most));
+        let message = format!("`{}` is {}: allowed are {allowed}", at.name(), decimal(given));
         return Err(Error::new(Code::OutOfRange, at, message).got(&got()).allowed([allowed]));
     }
     usual(given, at, rules, remarks);

@@ -15,13 +15,17 @@ use serde_json::Value;
 pub const MOST_FIELDS: usize = 64;
 
 /// A record as the loops see it.
-pub trait Record: Any + Send + Sync {
+pub trait Record: Send + Sync + 'static {
     /// Its fields.
     fn table(&self) -> &'static Table;
     /// What the field at this place of the table holds; nothing beyond its end.
     fn view(&self, index: usize) -> View<'_>;
     /// The same, to be set; nothing for an answer.
     fn slot(&mut self, index: usize) -> Option<Slot<'_>>;
+    /// Itself, to be told from records of other types; an answer never is.
+    fn any(&self) -> Option<&dyn Any> {
+        None
+    }
     /// What was given; an answer does not ask.
     fn given(&self) -> Option<&Given> {
         None
@@ -34,6 +38,13 @@ pub trait Record: Any + Send + Sync {
     /// from a text.
     fn become_copy(&mut self, _of: Option<&dyn Record>) -> bool {
         false
+    }
+}
+
+impl dyn Record {
+    /// As the type that it is meant to be, if it is that.
+    pub(crate) fn to<R: 'static>(&self) -> Option<&R> {
+        self.any()?.downcast_ref()
     }
 }
 

@@ -7,7 +7,7 @@ use super::once::{Hash, Once};
 use super::{At, Calculation, Declared};
 use crate::error::{Code, Error};
 use crate::note::{Level, Note};
-use crate::quantity::{Dimensioned, Show, System};
+use crate::quantity::{Dimension, Dimensioned, Show, System, scientific, to_places};
 use crate::source::{Basis, Of, Source};
 use crate::work::Work;
 use core::fmt;
@@ -57,12 +57,13 @@ impl Say {
     /// A quantity in words, to about three digits: `27.3 um`.
     #[must_use]
     pub fn say<Q: Dimensioned>(self, quantity: Q, show: Show) -> String {
-        let unit = show.unit(Q::DIMENSION, quantity.si(), self.system);
-        format!(
-            "{} {}",
-            rounded(unit.from_si(quantity.si())),
-            unit.name.replace("degC", "\u{b0}C").replace("degF", "\u{b0}F")
-        )
+        self.si(Q::DIMENSION, quantity.si(), show)
+    }
+
+    /// The same, of a number in SI base units.
+    fn si(self, dimension: Dimension, si: f64, show: Show) -> String {
+        let unit = show.unit(dimension, si, self.system);
+        format!("{} {}", rounded(unit.from_si(si)), unit.name.replace("degC", "\u{b0}C").replace("degF", "\u{b0}F"))
     }
 }
 
@@ -288,9 +289,9 @@ fn rounded(value: f64) -> String {
         a if a >= 1.0 => 2,
         a if a >= 0.1 => 3,
         a if a >= 0.01 => 4,
-        _ => return format!("{value:.2e}"),
+        _ => return scientific(value),
     };
-    let text = format!("{value:.decimals$}");
+    let text = to_places(value, decimals).to_string();
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 

@@ -52,7 +52,7 @@ impl Shelf {
     /// good. A row that does not read is left out; the tests see to it that none is.
     #[must_use]
     pub fn read(text: &str, blank: fn() -> Box<dyn Record>) -> Self {
-        let rows: Map<String, Value> = serde_json::from_str(text).unwrap_or_default();
+        let Ok(Value::Object(rows)) = serde_json::from_str(text) else { return Self { rows: Vec::new() } };
         Self { rows: rows.into_iter().filter_map(|(name, entries)| row(name, entries, blank())).collect() }
     }
 

@@ -1,0 +1,131 @@
+//! Numbers as messages write them: without an exponent, by the printer that writes JSON. That of the standard library prints alike,
+//! and is 20 kB of a WebAssembly which then carries both.
+
+use core::fmt;
+use serde_json::Number;
+
+/// A number to be written.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Decimal {
+    value: f64,
+    places: Option<u8>,
+}
+
+/// As few digits as read back to the same number: `0.35`, `1200`.
+pub(crate) const fn decimal(value: f64) -> Decimal {
+    Decimal { value, places: None }
+}
+
+/// So many places, at most 9, rounded to nearest: `3.0`.
+pub(crate) const fn to_places(value: f64, places: u8) -> Decimal {
+    Decimal { value, places: Some(if places < 9 { places } else { 9 }) }
+}
+
+/// Three digits and a power of ten: `1.25e-5`.
+pub(crate) fn scientific(value: f64) -> String {
+    // Beyond this range a power of ten is infinite or nothing.
+    let exponent = (Digits::of(value).point.saturating_sub(1)).clamp(-300, 300);
+    let mantissa = to_places(value * libm::pow(10.0, f64::from(exponent.saturating_neg())), 2).to_string();
+    // Rounding may have carried into a further digit.
+    match mantissa.strip_prefix("10.").or(mantissa.strip_prefix("-10.")) {
+        Some(_) => format!("{}1.00e{}", if value < 0.0 { "-" } else { "" }, exponent.saturating_add(1)),
+        None => format!("{mantissa}e{exponent}"),
+    }
+}
+
+/// A number as `0.digits` times ten to the power of `point`.
+struct Digits {
+    negative: bool,
+    digits: String,
+    point: i32,
+}
+
+impl Digits {
+    fn of(value: f64) -> Self {
+        let text = Number::from_f64(value).map(|number| number.to_string()).unwrap_or_default();
+        let (negative, text) = text.strip_prefix('-').map_or((false, &*text), |text| (true, text));
+        let (mantissa, exponent) = text.split_once('e').unwrap_or((text, "0"));
+        let (whole, fraction) = mantissa.split_once('.').unwrap_or((mantissa, ""));
+        let all = format!("{whole}{fraction}");
+        let significant = all.trim_start_matches('0');
+        let count = |text: &str| i32::try_from(text.len()).unwrap_or(i32::MAX);
+        let point = count(whole)
+            .saturating_sub(count(&all).saturating_sub(count(significant)))
+            .saturating_add(exponent.parse().unwrap_or(0));
+        Self { negative, digits: significant.trim_end_matches('0').to_owned(), point }
+    }
+
+    /// Whole part and fraction.
+    fn parts(&self) -> (String, String) {
+        let zeros = |count: i32| "0".repeat(usize::try_from(count).unwrap_or(0));
+        let digits = i32::try_from(self.digits.len()).unwrap_or(i32::MAX);
+        let split = self.point.max(0).min(digits);
+        let (whole, fraction) = self.digits.split_at(usize::try_from(split).unwrap_or(0));
+        let whole = format!("{whole}{}", zeros(self.point.saturating_sub(digits)));
+        (whole, format!("{}{fraction}", zeros(self.point.saturating_neg().min(400))))
+    }
+}
+
+impl fmt::Display for Decimal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (negative, whole, fraction) = match self.places {
+            None => {
+                let shortest = Digits::of(self.value);
+                let (whole, fraction) = if shortest.digits.is_empty() { Default::default() } else { shortest.parts() };
+                (shortest.negative && !shortest.digits.is_empty(), whole, fraction)
+            }
+            Some(places) => {
+                let scale = libm::pow(10.0, f64::from(places));
+                let scaled = Digits::of((self.value * scale).round_ties_even());
+                let places = usize::from(places);
+                let digits = if scaled.digits.is_empty() { String::new() } else { scaled.parts().0 };
+                let padded = format!("{}{digits}", "0".repeat(places.saturating_sub(digits.len())));
+                let (whole, fraction) = padded.split_at(padded.len().saturating_sub(places));
+                (scaled.negative && !scaled.digits.is_empty(), whole.to_owned(), fraction.to_owned())
+            }
+        };
+        f.write_str(if negative { "-" } else { "" })?;
+        f.write_str(if whole.is_empty() { "0" } else { &whole })?;
+        if fraction.is_empty() { Ok(()) } else { write!(f, ".{fraction}") }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn numbers_read_as_those_of_the_standard_library(value in prop_oneof![any::<f64>(), -1e6..1e6_f64, -1.0..1.0_f64]) {
+            let value = value + 0.0;
+            if value.is_finite() {
+                prop_assert_eq!(decimal(value).to_string(), value.to_string());
+            }
+        }
+
+        #[test]
+        fn places_are_within_half_of_the_last(value in -1e6..1e6_f64, places in 0..7_u8) {
+            let text = to_places(value, places).to_string();
+            prop_assert_eq!(text.split_once('.').map_or(0, |(_, fraction)| fraction.len()), usize::from(places));
+            let half = 0.5 * 10_f64.powi(-i32::from(places));
+            prop_assert!((text.parse::<f64>().unwrap() - value).abs() <= half * (1.0 + 1e-6), "{value}: {text}");
+        }
+
+        #[test]
+        fn three_digits_are_those_of_the_standard_library(value in -1.0..1.0_f64, power in -30..5_i32) {
+            let value = value * 10_f64.powi(power);
+            let (ours, theirs) = (scientific(value), format!("{value:.2e}"));
+            prop_assert!(ours == theirs || (ours.parse::<f64>().unwrap() - value).abs() <= 0.00501 * value.abs(), "{ours} {theirs}");
+        }
+    }
+
+    #[test]
+    fn places_are_written_out() {
+        assert_eq!(to_places(3.0, 1).to_string(), "3.0");
+        assert_eq!(to_places(-0.04, 1).to_string(), "0.0");
+        assert_eq!(to_places(0.056, 2).to_string(), "0.06");
+        assert_eq!(to_places(1234.5678, 0).to_string(), "1235");
+        assert_eq!(scientific(9.999e-4), "1.00e-3");
+    }
+}
