@@ -25,6 +25,9 @@ const STOPS_BEFORE: f64 = 2.0;
 /// How the most of a turn with several flashes is looked for: to a hundredth of a second.
 const CLOSE: Search = Search { width: 0.01, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 20 };
 
+/// A platen from its top face to its bottom one: temperatures, K, and shares of bound water that have left.
+pub(super) type Platen = Vec<(f64, f64)>;
+
 /// One platen, with its shirt and bare, each with a solver of its own on the same cells: the platen keeps its heat between them.
 pub(super) struct PlatenCycle<'a> {
     set: &'a Set<'a>,
@@ -227,23 +230,28 @@ impl<'a> PlatenCycle<'a> {
         self.bare.top()
     }
 
-    /// The platen's temperatures, from its top face to its bottom one, K.
-    pub fn temperatures(&self) -> Vec<f64> {
-        self.bare.temperatures()
+    /// The platen, from its top face to its bottom one.
+    pub fn states(&self) -> Platen {
+        self.bare.states()
     }
 
-    /// Makes the platen as warm as this, K.
-    pub fn place(&mut self, temperatures: &[f64]) {
-        self.bare.begin_at(temperatures);
+    /// Makes the platen like this.
+    pub fn place(&mut self, platen: &Platen) {
+        self.bare.begin_at(platen);
+    }
+
+    /// Whether a layer of the platen holds water that can leave.
+    pub fn binds_water(&self) -> bool {
+        self.set.slabs.iter().skip(self.set.print.slabs.len()).any(|slab| slab.bound_water > 0.0)
     }
 
     /// Where a bare platen would get in the room in a turn of this dwell.
-    pub fn bare_round(&mut self, platen: &[f64], dwell: f64, work: &mut Work) -> Result<Vec<f64>, Error> {
+    pub fn bare_round(&mut self, platen: &Platen, dwell: f64, work: &mut Work) -> Result<Platen, Error> {
         self.bare.begin_at(platen);
         let top = Face { air: ROOM.1, transfer: GUESS, ..Face::default() };
         let duration = (self.cycle)(dwell) * f64::from(self.stations);
         let stage = Stage { duration, top, bottom: self.set.underside };
         self.bare.leap(&stage, GUESS_STEPS, work).map_err(|refusal| refused(refusal, "/pieces"))?;
-        Ok(self.bare.temperatures())
+        Ok(self.bare.states())
     }
 }

@@ -4,11 +4,11 @@
 //! turn to the next; how heat spreads in the platen is plain conduction. So a turn takes a platen to where the bare platen would get
 //! in the room, which is cheap to march, plus a rest that is interpolated over the top's temperature between turns that were marched
 //! in full. The turns to march are chosen where the top is furthest from all that were, as far as is known by then, so first near the
-//! end of the run; until one more changes nothing. Where that takes too many, or where something other than before comes to limit the
-//! dwell, every turn is marched.
+//! end of the run; until one more changes nothing. Where that takes too many, where something other than before comes to limit the
+//! dwell, or where the platen itself holds water that can leave, every turn is marched.
 
 use super::dwell::Ends;
-use super::round::{Hottest, PlatenCycle};
+use super::round::{Hottest, Platen, PlatenCycle};
 use crate::error::Error;
 use crate::work::Work;
 
@@ -27,7 +27,7 @@ const SETTLED: f64 = 0.001;
 const SETTLED_MARCHED: f64 = 0.005;
 /// By how much one more turn marched may change the platen and the hottest of the print, K, the dwell, s, and the longest dwell, as a
 /// share: near the limit the print hardly warms.
-const CLOSE: Close = Close { platen: 0.03, hottest: 0.1, dwell: 0.005, most: 0.002 };
+const CLOSE: Close = Close { platen: 0.02, hottest: 0.1, dwell: 0.003, most: 0.002 };
 /// By how much the dwell before a turn may differ from what it was marched with, s.
 const STALE: f64 = 0.1;
 
@@ -92,7 +92,7 @@ pub(super) struct Sample {
     in_force: f64,
     index: Option<usize>,
     /// Where it leaves the platen, and how far from where the bare platen would be, K.
-    after: Vec<f64>,
+    after: Platen,
     rest: Vec<f64>,
 }
 
@@ -105,7 +105,7 @@ impl Sample {
 }
 
 /// Turns one after the other, each with the platen at its load.
-type Way = Vec<(Vec<f64>, Turn)>;
+type Way = Vec<(Platen, Turn)>;
 
 /// The turns of a run, and the top of the platen after the last of them, K.
 pub(super) struct Run {
@@ -132,11 +132,13 @@ impl Turns<'_, '_> {
             if turns.len() >= count || (turns.len() > 1 && warmed.abs() < SETTLED_MARCHED) {
                 return Ok(Run { turns, last: top(after) });
             }
-            if turns.len() == BEGIN && count >= FEW {
-                if let Some((way, last)) = self.map(&mut samples, &now, count.saturating_sub(BEGIN))? {
-                    turns.extend(way.into_iter().map(|(_, turn)| turn));
-                    return Ok(Run { turns, last });
-                }
+            if turns.len() == BEGIN
+                && count >= FEW
+                && !self.platen.binds_water()
+                && let Some((way, last)) = self.map(&mut samples, &now, count.saturating_sub(BEGIN))?
+            {
+                turns.extend(way.into_iter().map(|(_, turn)| turn));
+                return Ok(Run { turns, last });
             }
             now = self.sample(&now.after, now.turn.dwell)?;
             turns.push(now.turn);
@@ -147,12 +149,12 @@ impl Turns<'_, '_> {
     }
 
     /// Marches a turn of a platen, which came to it in the cycle of a dwell.
-    pub fn sample(&mut self, platen: &[f64], in_force: f64) -> Result<Sample, Error> {
+    pub fn sample(&mut self, platen: &Platen, in_force: f64) -> Result<Sample, Error> {
         self.platen.place(platen);
         let turn = self.how.march(self.platen, in_force, self.work)?;
-        let after = self.platen.temperatures();
+        let after = self.platen.states();
         let bare = self.platen.bare_round(platen, turn.dwell, self.work)?;
-        let rest = after.iter().zip(&bare).map(|(after, bare)| after - bare).collect();
+        let rest = after.iter().zip(&bare).map(|((after, _), (bare, _))| after - bare).collect();
         Ok(Sample { turn, in_force, index: None, after, rest })
     }
 
@@ -182,7 +184,7 @@ impl Turns<'_, '_> {
                 Some(index) => index,
                 None => {
                     // Where the top is furthest from all that were marched.
-                    let distance = |(_, turn): &(Vec<f64>, Turn)| {
+                    let distance = |(_, turn): &(Platen, Turn)| {
                         samples
                             .iter()
                             .map(|sample| (sample.turn.platen - turn.platen).abs())
@@ -212,13 +214,13 @@ impl Turns<'_, '_> {
     }
 
     /// The turns from here as they are interpolated between these, until the platen is settled; nothing where they are not alike.
-    fn way(&mut self, samples: &[Sample], from: &[f64], count: usize) -> Result<Option<(Way, f64)>, Error> {
+    fn way(&mut self, samples: &[Sample], from: &Platen, count: usize) -> Result<Option<(Way, f64)>, Error> {
         let Some(first) = samples.first() else { return Ok(None) };
         if !samples.iter().all(|sample| sample.turn.like(&first.turn)) {
             return Ok(None);
         }
         let mut way = Way::new();
-        let mut platen = from.to_vec();
+        let mut platen = from.clone();
         while way.len() < count {
             let turn = self.between(samples, top(&platen));
             if !turn.like(&first.turn) {
@@ -226,7 +228,7 @@ impl Turns<'_, '_> {
             }
             let mut after = self.platen.bare_round(&platen, turn.dwell, self.work)?;
             for (weight, sample) in weights(samples, turn.platen) {
-                for (after, rest) in after.iter_mut().zip(&sample.rest) {
+                for ((after, _), rest) in after.iter_mut().zip(&sample.rest) {
                     *after += weight * rest;
                 }
             }
@@ -256,8 +258,8 @@ impl Turns<'_, '_> {
     }
 }
 
-fn top(platen: &[f64]) -> f64 {
-    platen.first().copied().unwrap_or(0.0)
+fn top(platen: &Platen) -> f64 {
+    platen.first().map_or(0.0, |(top, _)| *top)
 }
 
 /// The samples nearest to this temperature of the top, with their weights in the polynomial through them (Lagrange).

@@ -267,16 +267,16 @@ impl Solver {
         self.pace = 0.0;
     }
 
-    /// The temperatures from the top face to the bottom one, K.
+    /// From the top face to the bottom one: temperature, K, and share of the bound water that has left.
     #[must_use]
-    pub fn temperatures(&self) -> Vec<f64> {
-        (0..=self.cells().saturating_add(1)).map(|index| self.stack.state(index).0).collect()
+    pub fn states(&self) -> Vec<(f64, f64)> {
+        (0..=self.cells().saturating_add(1)).map(|index| self.stack.state(index)).collect()
     }
 
-    /// Begins anew at these temperatures, from the top face to the bottom one, K; all water is still bound.
-    pub fn begin_at(&mut self, temperatures: &[f64]) {
-        for (index, temperature) in temperatures.iter().enumerate() {
-            self.stack.set(index, (*temperature, 0.0));
+    /// Begins anew from such states.
+    pub fn begin_at(&mut self, states: &[(f64, f64)]) {
+        for (index, state) in states.iter().enumerate() {
+            self.stack.set(index, *state);
         }
         self.stack.water = self.stack.wet;
         self.stack.fill();
