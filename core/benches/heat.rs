@@ -122,6 +122,7 @@ impl Case {
             shortest: 1.0,
             tolerance,
             step: 0.5 * tolerance,
+            cell: 2.0 * tolerance,
             refinement: 1,
         }
     }

@@ -87,6 +87,7 @@ impl<'a> Print<'a> {
             shortest: 0.5,
             tolerance: TIGHT,
             step: TIGHT,
+            cell: TIGHT,
             refinement: 1,
         }
     }
@@ -246,7 +247,8 @@ fn random_dwells_are_those_of_a_tight_run() {
 }
 
 /// A run of two and a half dozen turns, of which the library marches some: marched again here, turn by turn and tightly, at the
-/// dwells that it answers. Platens at each load; the shortest dwell; the longest one, or the temperature there.
+/// dwells that it answers. Platens at each load; the shortest dwell; the longest one, or the temperature there; both within three
+/// hundredths of a second where the film must dry.
 #[test]
 fn runs_are_those_of_a_tight_march_of_every_turn() {
     let runs = [
@@ -294,7 +296,12 @@ fn runs_are_those_of_a_tight_march_of_every_turn() {
                 if (got - tight).abs() > SECOND {
                     full.back_to(&mark);
                     let short = print.short_at(&mut full, got, end == 1);
-                    assert!(end == 1 && short.abs() <= KELVIN, "{platen}, {ink}: {got}, tight {tight}, {short} K off");
+                    let soon = (got - tight).abs() <= 3.0 * SECOND;
+                    let dries = matches!(print.ink.gel, Gel::Dry);
+                    assert!(
+                        (dries && soon) || (end == 1 && short.abs() <= KELVIN),
+                        "{platen}, {ink}: {got}, tight {tight}, {short} K off"
+                    );
                 }
             }
             full.back_to(&mark);
@@ -336,6 +343,7 @@ fn the_inside_of_steps_converges_as_their_ends_do() {
                 shortest: 1.0,
                 tolerance,
                 step: 0.5 * tolerance,
+                cell: tolerance,
                 refinement: 1,
             };
             let mut solver = Solver::new();
@@ -408,6 +416,7 @@ fn hostile_stacks_are_little_work() {
                     shortest: duration.min(1.0),
                     tolerance: 0.05,
                     step: 0.025,
+                    cell: 0.1,
                     refinement: 1,
                 };
                 let mut work = Work::of_one_evaluation();

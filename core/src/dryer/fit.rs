@@ -201,7 +201,8 @@ impl Model<'_> {
         let mut modelled = Vec::with_capacity(self.count);
         for log in &self.logs {
             let stages = pass.stages(log.speed);
-            let problem = Problem { tolerance: TOLERANCE, step: 0.5 * TOLERANCE, ..pass.problem(&stages) };
+            let problem =
+                Problem { tolerance: TOLERANCE, step: 0.5 * TOLERANCE, cell: 2.0 * TOLERANCE, ..pass.problem(&stages) };
             let mut waiting = log.readings.iter().peekable();
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
             let watch = |span: Span<'_>| {

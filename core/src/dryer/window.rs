@@ -186,6 +186,7 @@ impl BeltPass<'_> {
             shortest: SHORTEST,
             tolerance: TOLERANCE,
             step: 0.5 * TOLERANCE,
+            cell: 2.0 * TOLERANCE,
             refinement: 1,
         }
     }

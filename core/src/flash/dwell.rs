@@ -17,9 +17,9 @@ const MOST_LAYERS: usize = 20;
 pub(super) const HORIZON: f64 = 60.0;
 /// The shortest time that matters under a flash, s: half a second apart the profile still shows its bend.
 pub(super) const SHORTEST: f64 = 0.5;
-/// How far one step may be off, over the tolerance: a cell that begins or ends to release its water is off for itself, and what is
-/// looked for lies at the faces and is some cells away. Over the stock dwells then come out within 0.004 s of those of short steps.
-const STEP: f64 = 4.0;
+/// How far one step may be off under a flash, K, and how far in a single cell that binds water. What is looked for lies at the faces,
+/// some cells away: over the stock, dwells then come out within 0.01 s of those of a tight run.
+pub(super) const STEP: (f64, f64) = (0.1, 0.4);
 /// What is recommended, over the least that gels.
 const MARGIN: f64 = 1.1;
 
@@ -133,7 +133,13 @@ impl<'a> Set<'a> {
     }
 
     /// The print on its platen, both from these temperatures, K.
-    pub fn problem<'p>(&'p self, start: (f64, f64), stages: &'p [Stage], tolerance: f64) -> Problem<'p> {
+    pub fn problem<'p>(
+        &'p self,
+        start: (f64, f64),
+        stages: &'p [Stage],
+        tolerance: f64,
+        (step, cell): (f64, f64),
+    ) -> Problem<'p> {
         Problem {
             slabs: &self.slabs,
             below: self.slabs.len().saturating_sub(self.print.slabs.len()),
@@ -142,7 +148,8 @@ impl<'a> Set<'a> {
             stages,
             shortest: SHORTEST,
             tolerance,
-            step: STEP * tolerance,
+            step,
+            cell,
             refinement: 1,
         }
     }
@@ -199,7 +206,7 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
     let (mut ends, mut trace) = (Ends::default(), Trace::default());
-    let problem = set.problem((request.start.si(), request.platen_start.si()), &stages, TOLERANCE);
+    let problem = set.problem((request.start.si(), request.platen_start.si()), &stages, TOLERANCE, STEP);
     let watch = |span: Span<'_>| {
         let look = Look::at(&span);
         trace.record(&span, &look);

@@ -13,6 +13,8 @@ use std::ops::ControlFlow;
 const ROOM: (f64, f64) = (10.0, 298.15);
 /// How far a temperature may be off in a run, K: still a hundredth of a second of dwell.
 pub(super) const TOLERANCE: f64 = 0.1;
+/// How far one step may be off in a run, K, and how far in a cell that binds water.
+const STEP: (f64, f64) = (0.4, 0.4);
 /// What a bare platen meets in the room while a turn of it is only guessed: that, a shirt as cold as the room in each turn, and the
 /// cloth between, W/(m2.K).
 const GUESS: f64 = 15.0;
@@ -85,7 +87,7 @@ impl<'a> PlatenCycle<'a> {
         let stops = stations.saturating_sub(2).div_euclid(2);
         let (mut full, mut bare) = (Solver::new(), Solver::new());
         let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
-        let problem = set.problem((ROOM.1, start + WARMER), &stages, TOLERANCE);
+        let problem = set.problem((ROOM.1, start + WARMER), &stages, TOLERANCE, STEP);
         full.lay_out(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
         bare.lay_out_below(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
         bare.begin(start);

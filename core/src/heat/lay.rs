@@ -83,6 +83,7 @@ impl Solver {
         self.steps = (0, 0);
         self.pace = 0.0;
         self.allowed = problem.step;
+        stack.local = problem.step / problem.cell;
         stack.start = own;
         stack.wet = if from == 0 { problem.film_water } else { 0.0 };
         stack.water = stack.wet;

@@ -41,8 +41,10 @@ pub struct Problem<'a> {
     pub shortest: f64,
     /// How far a temperature may be off, K: the grid follows it.
     pub tolerance: f64,
-    /// How far one step may be off anywhere in the stack, K.
+    /// How far one step may be off, K.
     pub step: f64,
+    /// How far it may be off in a single cell that binds water, K: that is so while the cell begins or ends to release it.
+    pub cell: f64,
     /// Divides every cell: 1 but for studies of convergence.
     pub refinement: u32,
 }

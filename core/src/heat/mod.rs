@@ -13,7 +13,8 @@
 //!    J. 5 (1963) 329, and Hairer and Wanner). Six stages, each solved by the same factored rows of three elements; no iteration. A cell
 //!    with bound water, or with water of the film, is stepped in heat content, whose increments are the rows' own, so that the energies
 //!    of the steps add up to what is stored, whatever the step's error.
-//! 5. `pace`: how long the next step is, so that each errs by half of the tolerance at most, as its companion of order 3 tells (Gustafsson 1994).
+//! 5. `pace`: how long the next step is, so that each errs by half of the tolerance at most, as its companion of order 3 tells (Gustafsson 1994);
+//!    a cell that binds water by itself by more, since what it is off while it begins or ends to release it, its neighbours hardly see.
 //! 6. `march` and `path`: steps from stage to stage, and what each looks like inside. A step is told as a polynomial of third order, so
 //!    events (gel, cure, a limit, dryness) are found, and a march is taken up again, at any moment of it.
 //!

@@ -160,6 +160,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
         step: 0.5 * request.tolerance.si(),
+        cell: 2.0 * request.tolerance.si(),
         refinement: 1,
     };
     let mut hottest = f64::NEG_INFINITY;

@@ -107,6 +107,8 @@ pub(super) struct Stack {
     pub water_before: f64,
     /// Increments of the film's water, and coefficients of its dense output.
     pub water_increments: [f64; STAGES],
+    /// Weight of the error of a single cell that binds water.
+    pub local: f64,
     pub water_third: f64,
     pub water_fourth: f64,
     /// What crossed in the last step.

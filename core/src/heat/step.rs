@@ -15,6 +15,8 @@ use super::water::{LAST_SHARE, evaporating, fall_off, latent_heat};
 const LATENT_SLOPE: f64 = -2400.0;
 /// A film with no more than this share of its water is dry.
 pub(super) const DRY: f64 = 1e-4;
+/// How much more than a single temperature the mean over what binds water weighs: its errors add up over the steps.
+const MEAN: f64 = 10.0;
 const MOST_ITERATIONS: usize = 30;
 
 /// How fast water leaves, kg/(m2.s), its slopes with temperature and with the film's water, and its latent heat.
@@ -273,7 +275,8 @@ impl Stack {
         }
     }
 
-    /// The end of the step, and its error.
+    /// The end of the step, and its error, K: the largest of its temperatures, where a cell that binds water weighs less by itself, since
+    /// it is off while it begins or ends to release it, and their mean the more.
     fn end(&mut self, crossings: &[Crossing; STAGES]) -> Option<f64> {
         let [.., weights] = &STAGE;
         let (start, by_heat) = (self.start, self.by_heat());
@@ -283,10 +286,16 @@ impl Stack {
             self.water = 0.0;
         }
         let mut worst = Halves::default();
+        let (mut bound, mut heat, mut capacity) = (Halves::default(), Halves::default(), Halves::default());
         let mut finite = true;
         for (index, node) in self.nodes.iter_mut().enumerate() {
             let [.., last] = node.increments;
-            worst = worst.max(last).max(Halves::default() - last);
+            if (1..self.bound_nodes).contains(&index) {
+                bound = bound.max(last).max(Halves::default() - last);
+                (heat, capacity) = (heat + node.slope * last, capacity + node.store.capacity);
+            } else {
+                worst = worst.max(last).max(Halves::default() - last);
+            }
             finite &= last.upper.is_finite() & last.lower.is_finite();
             node.temperature = node.stage + last;
             if (1..by_heat).contains(&index) {
@@ -304,7 +313,10 @@ impl Stack {
             });
         // A thousandth of the film's water weighs as much as 0.1 K.
         let water = if self.water_before > 0.0 { 100.0 * drained.abs() / self.wet } else { 0.0 };
-        let worst = worst.upper.max(worst.lower).max(water);
+        let capacity = capacity.upper + capacity.lower;
+        let mean = if capacity > 0.0 { (heat.upper + heat.lower).abs() / capacity } else { 0.0 };
+        let worst =
+            worst.upper.max(worst.lower).max(water).max(MEAN * mean).max(self.local * bound.upper.max(bound.lower));
         (finite && water.is_finite()).then_some(worst)
     }
 

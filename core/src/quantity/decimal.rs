@@ -108,13 +108,13 @@ mod tests {
         fn places_are_within_half_of_the_last(value in -1e6..1e6_f64, places in 0..7_u8) {
             let text = to_places(value, places).to_string();
             prop_assert_eq!(text.split_once('.').map_or(0, |(_, fraction)| fraction.len()), usize::from(places));
-            let half = 0.5 * 10_f64.powi(-i32::from(places));
+            let half = 0.5 * libm::pow(0.1, f64::from(places));
             prop_assert!((text.parse::<f64>().unwrap() - value).abs() <= half * (1.0 + 1e-6), "{value}: {text}");
         }
 
         #[test]
         fn three_digits_are_those_of_the_standard_library(value in -1.0..1.0_f64, power in -30..5_i32) {
-            let value = value * 10_f64.powi(power);
+            let value = value * libm::pow(10.0, f64::from(power));
             let (ours, theirs) = (scientific(value), format!("{value:.2e}"));
             prop_assert!(ours == theirs || (ours.parse::<f64>().unwrap() - value).abs() <= 0.00501 * value.abs(), "{ours} {theirs}");
         }
