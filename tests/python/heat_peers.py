@@ -52,6 +52,8 @@ def evaporation(face, kelvin):
     moved = face["transfer"] / warmth * (conductivity / warmth / diffusion) ** (-2 / 3)
     ratio = face.get("humidity_ratio", 0.010)
     air = PRESSURE * ratio / (ratio + WATER / AIR)
+    # Trial values of Newton's may lie far beyond the table, where nothing is ever wet.
+    kelvin = min(max(kelvin, KELVINS[0]), KELVINS[-1])
     dry = 1 - math.exp(LOG_PRESSURE(kelvin)) / PRESSURE
     # At boiling the logarithm has no end; it goes on as its tangent.
     drive = -math.log(dry) if dry > 1e-3 else -math.log(1e-3) + (1e-3 - dry) / 1e-3
