@@ -284,7 +284,7 @@ fn worked_examples() {
             ("Incropera 6e Ex5.4", "T C") => kelvins(pipe().bottom() - BOOK, wanted.unwrap()),
             ("Incropera 6e Ex5.4", "Q J/m") => {
                 let got = -PI * pipe().energy.in_top;
-                near(got, wanted.unwrap(), 5e-4 * got.abs(), &row);
+                relative(got, wanted.unwrap(), 5e-4, &row);
             }
             ("Incropera 6e Ex5.6 (semi-infinite, step)", "xm m") => {
                 let depth = wanted.unwrap();
@@ -300,7 +300,7 @@ fn worked_examples() {
             // At a held face the heat so far is twice the flux now times the time.
             ("Cengel&Ghajar 6e Ex4-6 via pychemengg", "q W/m2") => {
                 let got = soil(1.0).energy.in_top / (2.0 * 90.0 * 86_400.0);
-                near(got, wanted.unwrap(), 5e-4 * got.abs(), &row);
+                relative(got, wanted.unwrap(), 5e-4, &row);
             }
             // The depth belongs to 0.36, as read from a chart: -10 + 25 erf(0.36), nearly the 0 degC of the question.
             ("Cengel&Ghajar 6e Ex4-6", "burial depth m") => {
@@ -763,8 +763,7 @@ proptest! {
 }
 
 /// A march fifty times tighter, on some seven times as many cells, says the same at every moment and place: within the promise for 97
-/// of 100 stacks, within twice the promise for 995 of 1000. Of 4,000 nine were off by more, 0.3 K at most: films that fall dry in a
-/// blink, whose moment of dryness is a little early or late.
+/// of 100 stacks, within twice the promise for 995 of 1000. Of 4,000 nine were off by more, 0.3 K at most; why has not been looked into.
 #[test]
 fn a_tighter_march_agrees() {
     let seed = TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]);

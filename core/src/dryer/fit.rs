@@ -6,7 +6,7 @@ use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::fitting::{self, Fitted, Normal, Pair, least_squares};
 use crate::flash::print::{FILM, Print};
-use crate::heat::{Place, Problem, Refusal, Solver, Span};
+use crate::heat::{Place, Refusal, Solver, Span};
 use crate::ink::Ink;
 use crate::quantity::{
     BELT_SPEED, Dimension, Dimensioned, HEAT, Length, Rules, Temperature, TemperatureDifference, Time, Velocity,
@@ -201,8 +201,7 @@ impl Model<'_> {
         let mut modelled = Vec::with_capacity(self.count);
         for log in &self.logs {
             let stages = pass.stages(log.speed);
-            let problem =
-                Problem { tolerance: TOLERANCE, step: 0.5 * TOLERANCE, cell: 2.0 * TOLERANCE, ..pass.problem(&stages) };
+            let problem = pass.problem(&stages, TOLERANCE);
             let mut waiting = log.readings.iter().peekable();
             let total: f64 = stages.iter().map(|stage| stage.duration).sum();
             let watch = |span: Span<'_>| {

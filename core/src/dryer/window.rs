@@ -4,7 +4,7 @@ use super::{Dryer, usual_pieces_per_hour};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::flash::print::{FILM, Look, Print, Profile, Trace};
-use crate::heat::{Face, Mark, Problem, Refusal, Solver, Span, Stage, rises};
+use crate::heat::{Face, Mark, Problem, Refusal, Solver, Span, Stage, rises, step_errors};
 use crate::ink::{Gel, Ink};
 use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, START, Show, Temperature, Time, Velocity};
 use crate::root::{self, Bracket, Point, Search};
@@ -176,7 +176,8 @@ impl BeltPass<'_> {
             .collect()
     }
 
-    pub fn problem<'p>(&'p self, stages: &'p [Stage]) -> Problem<'p> {
+    pub fn problem<'p>(&'p self, stages: &'p [Stage], tolerance: f64) -> Problem<'p> {
+        let (step, cell) = step_errors(tolerance);
         Problem {
             slabs: &self.print.slabs,
             below: 0,
@@ -184,9 +185,9 @@ impl BeltPass<'_> {
             start: (self.start, self.start),
             stages,
             shortest: SHORTEST,
-            tolerance: TOLERANCE,
-            step: 0.5 * TOLERANCE,
-            cell: 2.0 * TOLERANCE,
+            tolerance,
+            step,
+            cell,
             refinement: 1,
         }
     }
@@ -323,7 +324,7 @@ impl SpeedSearch<'_> {
         let stages = self.pass.stages(1.0);
         let Some(stage) = stages.first().copied() else { return Ok(()) };
         let longest = dwells.last().copied().unwrap_or(0.0);
-        self.solver.lay_out(&self.pass.problem(&stages)).map_err(refused)?;
+        self.solver.lay_out(&self.pass.problem(&stages, TOLERANCE)).map_err(refused)?;
         let mut begin = Fork { time: 0.0, mark: Mark::default(), so_far: SoFar::NOTHING };
         self.solver.mark(&mut begin.mark);
         let mut so_far = begin.so_far;
@@ -452,7 +453,7 @@ impl SpeedSearch<'_> {
             trace.record(&span, &Look::at(&span));
             ControlFlow::Continue(())
         };
-        self.solver.march(&self.pass.problem(&stages), self.work, watch).map_err(refused).map(|_| ())
+        self.solver.march(&self.pass.problem(&stages, TOLERANCE), self.work, watch).map_err(refused).map(|_| ())
     }
 
     /// The allowed speeds of a tunnel of one zone. The way to the exit does not depend on the belt there, so one march tells all: what
@@ -488,7 +489,7 @@ impl SpeedSearch<'_> {
             let done = cured.is_some() && hot.is_some() && at_shortest.is_some();
             if done { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
-        self.solver.march(&pass.problem(&stages), self.work, watch).map_err(refused)?;
+        self.solver.march(&pass.problem(&stages, TOLERANCE), self.work, watch).map_err(refused)?;
         let seen = [Some(pass.margins(&so_far)), at_cure, at_shortest].into_iter().flatten().collect();
         let log_speed = |time: f64| libm::log(length / time);
         let fast = cured.map(|time| {

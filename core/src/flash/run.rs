@@ -88,7 +88,7 @@ calculation! {
     question: "How must the flash change as platens heat up?",
     asked: ["Do I shorten the flash as the platens warm up?", "How hot do my platens get?"],
     headline: ["settles_at", "overheats_at"],
-    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own; of a long run some turns are marched, and those between are interpolated over the platen's top, within 0.03 K and 0.01 s of marching each",
+    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own; of a long run some turns are marched, and those between are interpolated over the platen's top, within 0.03 K of marching each, and 0.01 s for the shortest dwell (0.03 s for inks that must dry)",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("10 W/(m2.K) between shirt or platen and the room"),

@@ -49,6 +49,11 @@ pub struct Problem<'a> {
     pub refinement: u32,
 }
 
+/// How far one step may be off, and in it a cell that binds water, for temperatures that are to be within a tolerance, K.
+pub const fn step_errors(tolerance: f64) -> (f64, f64) {
+    (0.5 * tolerance, 2.0 * tolerance)
+}
+
 /// Energies since the start, J/m2.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Energy {

@@ -40,7 +40,7 @@ pub use faces::FaceRequest;
 pub(crate) use faces::{Face, ROOM_HUMIDITY};
 pub(crate) use layers::Slab;
 pub use layers::{AirFace, Layer};
-pub(crate) use march::{Mark, Problem, Solver, Span, Stage};
+pub(crate) use march::{Mark, Problem, Solver, Span, Stage, step_errors};
 pub(crate) use path::{Path, Place, rises};
 pub(crate) use refusal::Refusal;
 pub use solve::{EnergyBalance, LAYERS, LayersRequest, StageRequest, Temperatures};

@@ -2,7 +2,7 @@
 
 use super::faces::FaceRequest;
 use super::layers::{Layer, Slab};
-use super::march::{Problem, Solver, Span, Stage};
+use super::march::{Problem, Solver, Span, Stage, step_errors};
 use super::path::Place;
 use super::water::WATER_SPECIFIC_HEAT;
 use crate::error::{Code, Error};
@@ -151,6 +151,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         },
     };
     let mut waiting = times.iter().copied().peekable();
+    let (step, cell) = step_errors(request.tolerance.si());
     let problem = Problem {
         slabs: &slabs,
         film_water,
@@ -159,8 +160,8 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         stages: &stages,
         shortest: shortest(&times, &stages),
         tolerance: request.tolerance.si(),
-        step: 0.5 * request.tolerance.si(),
-        cell: 2.0 * request.tolerance.si(),
+        step,
+        cell,
         refinement: 1,
     };
     let mut hottest = f64::NEG_INFINITY;

@@ -195,8 +195,18 @@ impl LinearSolver<FaerSparseMat<f64>> for Tridiagonal {
         Ok(())
     }
 
-    fn solve_transpose_in_place(&self, _: &mut FaerVec<f64>) -> Result<(), LaError> {
-        unimplemented!("only adjoint equations need it")
+    fn solve_transpose_in_place(&self, vector: &mut FaerVec<f64>) -> Result<(), LaError> {
+        vector.for_each_batch_host([], |vector, [], _| {
+            let size = vector.len();
+            vector[0] *= self.on[0];
+            for i in 1..size {
+                vector[i] = (vector[i] - self.above[i] * vector[i - 1]) * self.on[i];
+            }
+            for i in (1..size).rev() {
+                vector[i - 1] -= self.below[i] * vector[i];
+            }
+        });
+        Ok(())
     }
 }
 
