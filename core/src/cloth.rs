@@ -114,3 +114,11 @@ request! {
     }
     stock("cloth", "stock/cloths.json")
 }
+
+impl Cloth {
+    /// The temperature from which its dye moves into the print, where it has one that does.
+    #[must_use]
+    pub fn dye_moves_above(&self) -> Option<Temperature> {
+        self.dye.as_ref().map(|dye| dye.temperature).or(self.caution_above)
+    }
+}

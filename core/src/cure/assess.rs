@@ -139,7 +139,7 @@ pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<C
     } else {
         0.0
     };
-    let over = too_hot(peak, ink, cloth.as_ref(), remarks);
+    let over = too_hot(peak, log, ink, cloth.as_ref(), remarks);
     let proves = proves_a_cure(ink, *measured, remarks);
     let verdict = match (over, enough, proves) {
         (true, ..) => CureVerdict::Over,
@@ -277,7 +277,7 @@ fn longest_gap(log: &[LogReading], counts_from: Temperature) -> Option<(usize, T
 }
 
 /// Whether the peak passes a limit of ink or cloth, with a note for each that it passes.
-fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Remarks) -> bool {
+fn too_hot(peak: Temperature, log: &[LogReading], ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Remarks) -> bool {
     let passes = |limit: Temperature| !reaches(limit, peak);
     let above = |what: &str, limit: Temperature, say: Say| {
         format!("{} is above the {} that {what} bears", say.say(peak, Show::Usual), say.say(limit, Show::Usual))
@@ -293,15 +293,30 @@ fn too_hot(peak: Temperature, ink: &Ink, cloth: Option<&Cloth>, remarks: &mut Re
         remarks.info("cloth_not_judged", "/cloth", "no cloth was given: whether it bears the heat is not looked at");
         return over;
     };
-    cloth.cite(&["never_above", "caution_above"], remarks);
+    cloth.cite(&["never_above", "scorch", "dye", "caution_above"], remarks);
     if passes(cloth.never_above) {
         over = true;
         remarks.note(Level::Limit, "cloth_never_above", "/cloth/never_above", |say: Say| {
             above(&cloth.called("the cloth"), cloth.never_above, say)
         });
     }
-    if let Some(limit) = cloth.caution_above.filter(|limit| passes(*limit)) {
-        remarks.caution("dye_migration", "/cloth/caution_above", |say: Say| {
+    if let Some(scorch) = &cloth.scorch {
+        let all = Temperature::from_si(0.0);
+        let had = equivalent_time(log, all, scorch.activation_energy, scorch.temperature);
+        if had > scorch.hold {
+            over = true;
+            remarks.note(Level::Limit, "cloth_scorch", "/cloth/scorch", |say: Say| {
+                format!(
+                    "this heat is worth {} at {}, and the cloth bears {}",
+                    say.say(had, Show::Usual),
+                    say.say(scorch.temperature, Show::Usual),
+                    say.say(scorch.hold, Show::Usual)
+                )
+            });
+        }
+    }
+    if let Some(limit) = cloth.dye_moves_above().filter(|limit| passes(*limit)) {
+        remarks.caution("dye_migration", "/cloth", |say: Say| {
             format!(
                 "{} is above the {} at which dye starts to move: it may stain the print hours to weeks later",
                 say.say(peak, Show::Usual),

@@ -1,7 +1,7 @@
 //! Makes the model of a dryer match a probe.
 
 use super::Dryer;
-use super::window::BeltPass;
+use super::pass::BeltPass;
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::fitting::{self, Fitted, Normal, Pair, least_squares};
@@ -190,13 +190,7 @@ impl Model<'_> {
     fn readings(&mut self, factors: Pair) -> Option<Vec<f64>> {
         let dryer = scaled(&self.request.dryer, factors);
         let request = self.request;
-        let pass = BeltPass {
-            print: Print::new(&request.ink, request.film, &request.cloth),
-            ink: &request.ink,
-            cloth: &request.cloth,
-            dryer: &dryer,
-            start: room().si(),
-        };
+        let pass = BeltPass::new(&dryer, &request.ink, request.film, &request.cloth, room());
         let mut solver = Solver::new();
         let mut modelled = Vec::with_capacity(self.count);
         for log in &self.logs {
@@ -248,17 +242,15 @@ impl fitting::Model for Model<'_> {
 /// The dryer with its transfer coefficients and panel exchanges multiplied.
 fn scaled(dryer: &Dryer, factors: Pair) -> Dryer {
     let [transfer, panel] = factors.map(libm::exp);
-    let zones = dryer
-        .zones
-        .iter()
-        .map(|zone| {
-            zone.clone()
-                .transfer_top(zone.transfer_top * transfer)
-                .transfer_bottom(zone.transfer_bottom * transfer)
-                .exchange_fraction(zone.exchange_fraction.map(|share| share * panel))
-        })
-        .collect::<Vec<_>>();
-    dryer.clone().zones(zones)
+    let mut zones = dryer.tunnel();
+    for zone in &mut zones {
+        *zone = zone
+            .clone()
+            .transfer_top(zone.transfer_top * transfer)
+            .transfer_bottom(zone.transfer_bottom * transfer)
+            .exchange_fraction(zone.exchange_fraction.map(|share| share * panel));
+    }
+    dryer.with_zones(zones)
 }
 
 /// Transfer and panel factors that make the model match a probe in the ink.
@@ -267,10 +259,9 @@ fn scaled(dryer: &Dryer, factors: Pair) -> Dryer {
 /// `out_of_range` for a reading beyond the tunnel or fewer readings than factors; `no_solution` where no factors from a tenth
 /// to ten bring the model within 20 K of the readings.
 pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Error> {
-    request.dryer.check("/dryer")?;
     let logs = logs(request)?;
     let count = logs.iter().map(|log| log.readings.len()).sum();
-    let panel = request.dryer.zones.iter().any(|zone| zone.panel.is_some());
+    let panel = request.dryer.tunnel().iter().any(|zone| zone.panel.is_some());
     let parameters = if panel { 2 } else { 1 };
     if count < parameters {
         return Err(Error::new(Code::OutOfRange, "/runs", "too few readings to fit anything")
@@ -319,7 +310,7 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
     name_outliers(&model, &fitted, remarks);
     remarks.info("one_print", "", "fitted to this ink on this cloth, where the probe sat: probe left, middle and right, and again when the season or the load changes");
     let dryer = scaled(&request.dryer, fitted.at);
-    if dryer.zones.iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
+    if dryer.tunnel().iter().any(|zone| zone.exchange_fraction.is_some_and(|share| share > 1.0)) {
         return Err(failed());
     }
     Ok(Fit {
@@ -338,7 +329,7 @@ fn logs(request: &FitRequest) -> Result<Vec<Log>, Error> {
         return Err(Error::new(Code::TooLong, "/runs", format!("{} runs", request.runs.len()))
             .allowed([format!("at most {MOST_RUNS} runs")]));
     }
-    let length = request.dryer.heated_length();
+    let length = request.dryer.length_under_heat();
     let mut logs = Vec::new();
     let mut count = 0_usize;
     for (r, run) in request.runs.iter().enumerate() {

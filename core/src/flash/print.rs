@@ -138,6 +138,14 @@ impl Trace {
         self.steps.push((*look, places.map(|place| Temperature::from_si(span.at(place, span.begin)))));
     }
 
+    /// The steps up to a moment, each with where it ends by then.
+    pub fn until(&self, moment: f64) -> impl Iterator<Item = (&Look, f64)> {
+        self.steps
+            .iter()
+            .take_while(move |(look, _)| look.begin < moment)
+            .map(move |(look, _)| (look, look.end.min(moment)))
+    }
+
     /// The temperatures at even moments up to this one.
     pub fn profile(&self, until: f64) -> Profile {
         let mut profile = Profile { time: Vec::new(), top: Vec::new(), bottom_of_ink: Vec::new(), cloth: Vec::new() };

@@ -5,7 +5,7 @@ use super::screens::Screen;
 use super::sheet::{DryerSheet, ExpectedReading, FlashSheet, HeadRole, HeadSheet, PressSheet, RunSheet};
 use super::shop::Shop;
 use super::{Placed, ink_name, moved, screens};
-use crate::dryer::{Limits, WINDOW, Window, WindowRequest, usual_pieces_per_hour};
+use crate::dryer::{Aim, Dryer, Limits, WINDOW, Window, WindowRequest, inside, opening};
 use crate::error::{Code, Error};
 use crate::flash::{FlashRun, FlashRunRequest, RUN, Rotation};
 use crate::ink::{Gel, Ink};
@@ -193,8 +193,8 @@ pub(super) fn check_cure(order: &Order, remarks: &mut Remarks) -> Result<(), Err
             ),
         ));
     }
-    if let Some(dye) = order.cloth.caution_above.filter(|dye| cure > *dye) {
-        order.cloth.cite(&["caution_above"], remarks);
+    if let Some(dye) = order.cloth.dye_moves_above().filter(|dye| cure > *dye) {
+        order.cloth.cite(&["caution_above", "dye"], remarks);
         remarks.caution(
             "dye_migration",
             "/cloth",
@@ -216,21 +216,27 @@ pub(super) fn dryer(
     remarks: &mut Remarks,
 ) -> Result<DryerSheet, Error> {
     let machine = &shop.dryer;
-    let mut windows: Vec<(String, Window)> = Vec::new();
-    let mut judged: Vec<(&Ink, Length)> = Vec::new();
-    for Placed { index, screen, at, .. } in placed {
-        let ink = &screen.ink;
-        let film = whole_film(placed, screens, *index);
-        if judged.contains(&(ink, film)) {
-            continue;
+    let mut aims: Vec<(&Placed<'_>, Aim<'_>)> = Vec::new();
+    for of in placed {
+        let aim = Aim {
+            ink: &of.screen.ink,
+            film: whole_film(placed, screens, of.index),
+            cloth: &order.cloth,
+            start: room(),
+        };
+        if !aims.iter().any(|(_, known)| known.ink == aim.ink && known.film == aim.film) {
+            aims.push((of, aim));
         }
-        judged.push((ink, film));
+    }
+    let mut windows: Vec<(String, Window)> = Vec::new();
+    let mut conflict = None;
+    for (Placed { screen, at, .. }, aim) in &aims {
         let request = WindowRequest::new()
             .dryer(machine.clone())
-            .ink(ink.clone())
-            .film(film)
+            .ink(aim.ink.clone())
+            .film(aim.film)
             .cloth(order.cloth.clone())
-            .start(room());
+            .start(aim.start);
         let in_order =
             [("/dryer", "/shop/dryer"), ("/ink", &format!("{at}/ink")), ("/cloth", "/cloth"), ("/film", at), ("", "")];
         let found = remarks.ask(&WINDOW, &request, |asked| match asked.code {
@@ -238,32 +244,35 @@ pub(super) fn dryer(
             "no_solution" => Some(at.clone()),
             code if SAID_ONCE.contains(&code) => None,
             _ => moved(asked.field, &in_order),
-        })?;
-        windows.push((ink_name(screen), found));
+        });
+        match found {
+            Ok(found) => windows.push((ink_name(screen), found)),
+            Err(error) if error.code == Code::NoSolution => {
+                conflict = Some(error);
+                break;
+            }
+            Err(error) => return Err(error),
+        }
     }
-    let Some((hardest, narrow)) = windows.iter().min_by(|a, b| a.1.fastest.si().total_cmp(&b.1.fastest.si())) else {
-        return Err(Error::new(Code::OutOfRange, "/placements", "there is nothing to dry"));
+    let narrow = windows.iter().min_by(|a, b| a.1.fastest.si().total_cmp(&b.1.fastest.si()));
+    let gentle = windows.iter().max_by(|a, b| a.1.slowest.si().total_cmp(&b.1.slowest.si()));
+    let Some(((hardest, narrow), (_, gentle))) = narrow.zip(gentle).filter(|_| conflict.is_none()) else {
+        let conflict =
+            conflict.unwrap_or_else(|| Error::new(Code::OutOfRange, "/placements", "there is nothing to dry"));
+        return Err(settled(conflict, machine, &aims, remarks));
     };
-    let (_, gentle) = windows
-        .iter()
-        .max_by(|a, b| a.1.slowest.si().total_cmp(&b.1.slowest.si()))
-        .unwrap_or(&(String::new(), narrow.clone()))
-        .clone();
     if gentle.slowest > narrow.fastest {
-        return Err(Error::new(
-            Code::NoSolution,
-            "/shop/dryer",
-            format!(
-                "one ink of this order needs a belt no faster than {}, another none slower than {}: print inks of one cure, or cure in two passes",
-                remarks.say(narrow.fastest, Show::Usual),
-                remarks.say(gentle.slowest, Show::Usual)
-            ),
-        ));
+        let message = format!(
+            "one ink of this order needs a belt no faster than {}, another none slower than {}: print inks of one cure, or cure in two passes",
+            remarks.say(narrow.fastest, Show::Usual),
+            remarks.say(gentle.slowest, Show::Usual)
+        );
+        return Err(settled(Error::new(Code::NoSolution, "/shop/dryer", message), machine, &aims, remarks));
     }
-    let slower = |a: Velocity, b: Velocity| if a < b { a } else { b };
-    let least = windows.iter().fold(narrow.recommended, |least, (_, window)| slower(least, window.recommended));
-    let recommended = if least < gentle.slowest { gentle.slowest } else { least };
-    let length = machine.heated_length();
+    let (slow, fast) = (libm::log(gentle.slowest.si()), libm::log(narrow.fastest.si()));
+    let least = windows.iter().map(|(_, window)| window.recommended.si()).fold(f64::INFINITY, f64::min);
+    let recommended = Velocity::from_si(libm::exp(inside(libm::log(least), slow, fast)));
+    let length = machine.length_under_heat();
     let dwell: Time = length / recommended;
     Ok(DryerSheet {
         slowest: gentle.slowest,
@@ -271,11 +280,24 @@ pub(super) fn dryer(
         recommended,
         dwell,
         limits: Limits { fastest: narrow.limits.fastest, slowest: gentle.limits.slowest },
-        zones: machine.zones.clone(),
-        pieces_per_hour: usual_pieces_per_hour(recommended, remarks),
+        zones: machine.tunnel(),
+        pieces_per_hour: machine.pieces_per_hour(recommended),
         hardest_ink: hardest.clone(),
         probe_readings: probe(order, narrow, length, dwell),
     })
+}
+
+/// The same conflict, laid to the dryer where one of its settings would cure all prints of the order.
+fn settled(conflict: Error, dryer: &Dryer, aims: &[(&Placed<'_>, Aim<'_>)], remarks: &mut Remarks) -> Error {
+    let aims: Vec<_> = aims.iter().map(|(_, aim)| *aim).collect();
+    let system = remarks.system();
+    match opening(dryer, &aims, system, remarks.work()) {
+        Some(setting) => {
+            let why = conflict.message.split(": ").next().unwrap_or_default().to_owned();
+            Error { field: "/shop/dryer".into(), message: format!("{why}: {}", setting.words(remarks)), ..conflict }
+        }
+        None => conflict,
+    }
 }
 
 /// Wet thickness of all inks of a placement, as if they lay on one another.

@@ -59,7 +59,6 @@ pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> 
             Shop::in_stock(USUAL_SHOP)?
         }
     };
-    shop.dryer.check("/shop/dryer")?;
     machines::check_cure(order, remarks)?;
     let blanks = proof::blanks(order, &shop, remarks)?;
     // The prints for the wash test are printed too.

@@ -9,8 +9,8 @@
 //! let ink = floodbar::stock::ink("plastisol-white")?.density(G_PER_CM3.of(1.40));
 //! assert_eq!(ink.called("own"), "plastisol-white (density changed)");
 //! // A value that is taken out is a change as well.
-//! let cloth = floodbar::stock::cloth("polyester-jersey-150")?.caution_above(None);
-//! assert_eq!(cloth.called("own"), "polyester-jersey-150 (caution_above changed)");
+//! let cloth = floodbar::stock::cloth("polyester-jersey-150")?.dye(None);
+//! assert_eq!(cloth.called("own"), "polyester-jersey-150 (dye changed)");
 //! # Ok::<(), floodbar::Error>(())
 //! ```
 

@@ -126,6 +126,11 @@ impl Remarks {
         self.counts
     }
 
+    /// The units that the caller reads.
+    pub(crate) const fn system(&self) -> System {
+        self.say.system
+    }
+
     /// What the evaluation may still do: one count for it and all that it asks.
     pub(crate) const fn work(&mut self) -> &mut Work {
         &mut self.work
