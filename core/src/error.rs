@@ -160,11 +160,18 @@ fn short(value: &Value) -> Value {
 /// The known name nearest to `name`, if one is near enough to be a slip of the hand.
 #[must_use]
 pub fn nearest<'a>(name: &str, known: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
-    let name: String = name.chars().take(64).collect();
+    let name = name.chars().take(64).collect::<String>().to_ascii_lowercase();
     known
         .into_iter()
-        .map(|candidate| (strsim::osa_distance(&name.to_ascii_lowercase(), &candidate.to_ascii_lowercase()), candidate))
-        .filter(|(distance, candidate)| *distance <= (candidate.chars().count() / 3).max(1))
+        .filter_map(|candidate| {
+            let distance = strsim::osa_distance(&name, &candidate.to_ascii_lowercase());
+            // A slip of the pen, else a part of the name: `white` of `plastisol-white`.
+            if distance <= (candidate.chars().count() / 3).max(1) {
+                Some((distance, candidate))
+            } else {
+                (name.len() > 2 && candidate.contains(&name)).then_some((distance.saturating_add(64), candidate))
+            }
+        })
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, candidate)| candidate)
 }
@@ -178,6 +185,10 @@ mod tests {
         assert_eq!(nearest("mehs", ["mesh", "ink"]), Some("mesh"));
         assert_eq!(nearest("Plastisol-White", ["plastisol", "plastisol-white"]), Some("plastisol-white"));
         assert_eq!(nearest("temperature", ["mesh", "ink"]), None);
+        assert_eq!(
+            nearest("white", ["water-based", "plastisol-low-bleed-white", "plastisol-white"]),
+            Some("plastisol-white")
+        );
     }
 
     #[test]

@@ -36,14 +36,18 @@ fn draw(rng: &mut TestRng) -> (Value, Value, Value) {
     let celsius = |value: f64| json!({ "value": value, "unit": "degC" });
     let mut dryer = match rng.random_range(0..4) {
         0 => json!({ "from": "infrared-dryer-1m2", "panel": celsius(rng.random_range(350.0..560.0)) }),
-        1 => json!({ "kind": "gas_jet", "heated_length": { "value": rng.random_range(1.0..6.0), "unit": "m" }, "air": celsius(rng.random_range(140.0..220.0)) }),
+        1 => {
+            json!({ "kind": "gas_jet", "heated_length": { "value": rng.random_range(1.0..6.0), "unit": "m" }, "air": celsius(rng.random_range(140.0..220.0)) })
+        }
         _ => json!({ "from": "air-dryer-2m", "air": celsius(rng.random_range(140.0..220.0)) }),
     };
     if rng.random_bool(0.5) {
         dryer["fitted"] = json!(true);
     }
-    let inks = ["plastisol", "plastisol-white", "plastisol-low-cure", "plastisol-low-bleed-white", "water-based", "silicone"];
-    let cloths = ["cotton-jersey-180", "cotton-fleece-280", "polyester-jersey-150", "blend-jersey-160", "nylon-shell-90"];
+    let inks =
+        ["plastisol", "plastisol-white", "plastisol-low-cure", "plastisol-low-bleed-white", "water-based", "silicone"];
+    let cloths =
+        ["cotton-jersey-180", "cotton-fleece-280", "polyester-jersey-150", "blend-jersey-160", "nylon-shell-90"];
     (dryer, pick(rng, &inks).into(), pick(rng, &cloths).into())
 }
 
@@ -115,7 +119,8 @@ fn the_ends_are_where_the_solver_says() {
         near((160.0 - ink) / rate, 0.0, 1e-3 * exit, "seconds from cure at the fastest belt");
         let slowest = trip(&zone, &film, &cloth, dwell("slowest"));
         let rate = |celsius: f64| (-energy * (1.0 / (celsius + 273.15) - 1.0 / reference)).exp();
-        let dose: f64 = slowest.windows(2).map(|pair| (pair[1].0 - pair[0].0) * 0.5 * (rate(pair[0].2) + rate(pair[1].2))).sum();
+        let dose: f64 =
+            slowest.windows(2).map(|pair| (pair[1].0 - pair[0].0) * 0.5 * (rate(pair[0].2) + rate(pair[1].2))).sum();
         near(dose, hold, 2e-3 * hold, "dose at the slowest belt");
     }
 }

@@ -105,7 +105,7 @@ calculation! {
     question: "Between which belt speeds is it cured and not scorched?",
     asked: ["How fast may the belt run?", "Does this ink cure in my dryer without scorching the shirt?"],
     headline: ["recommended", "fastest", "slowest"],
-    formula: "heat.layers of film and cloth through the zones, each length / speed long; fastest: the bottom of the film just cures at the exit; slowest: the hottest point of ink or cloth meets its never_above, or the integral of exp(-(Ea/R)(1/T - 1/T_scorch)) over the hottest cloth its hold; recommended: 1.25 x the shortest dwell, in a dryer that is not fitted no shorter than the customary one, but never longer than the geometric mean of the window's dwells; for a cloth whose dye moves the middle of the fast half; always at least a tenth of the window, as logarithms, from its ends",
+    formula: "heat.layers of film and cloth through the zones, each length / speed long; fastest: the bottom of the film just cures at the exit; slowest: the hottest point of ink or cloth meets its never_above, or the integral of exp(-(Ea/R)(1/T - 1/T_scorch)) over the hottest cloth its hold; recommended: 1.25 x the shortest dwell, in a dryer that is not fitted no shorter than the customary one, but never longer than the geometric mean of the window's dwells; for a cloth whose dye moves no longer than the middle of the fast half, whatever is customary; always at least a tenth of the window, as logarithms, from its ends",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("stock dryers: air, transfer and panels, until a probe fits them (dryer.fit)"),

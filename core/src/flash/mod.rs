@@ -17,10 +17,12 @@ pub use run::{FlashRun, FlashRunRequest, RUN, Rotation};
 
 use crate::heat::{AirFace, Layer};
 use crate::quantity::{
-    EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, Time, units,
+    EXCHANGE, FLASH_DWELL, HEAT, HeatTransfer, Irradiance, Length, Rank, Rules, TRANSFER, Temperature, Time, units,
 };
 use crate::wire::request;
 
+/// Sides of a platen.
+const SIDE: Rules = Rules::range(units::MM, 10.0, 5_000.0).usual(80.0, 1_200.0);
 const FLUX: Rules = Rules::range(units::KW_PER_M2, 0.0, 1000.0).usual(0.0, 200.0);
 
 request! {
@@ -49,6 +51,10 @@ request! {
         layers "Layers": Vec<Layer>,
         /// What the platen's lower face meets.
         underside "Underside": AirFace,
+        /// Width of the platen, across the stroke.
+        width "Platen width": Option<Length> where SIDE,
+        /// Length of the platen, along the stroke.
+        length "Platen length": Option<Length> where SIDE,
     }
     stock("platen", "../stock/platens.json")
 }

@@ -35,7 +35,7 @@ const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5)
 const SHARE: Rules = Rules::range(units::ONE, 1e-4, 1.0);
 /// Share of water by mass; something is left when it is gone.
 const WATER: Rules = Rules::range(units::ONE, 0.0, 0.99);
-const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.65);
+const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.8);
 const STROKE_GAIN: Rules = Rules::range(units::ONE, 0.0, 2.0).usual(0.0, 0.5);
 /// Strokes of one kind over one print.
 pub(crate) const STROKES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
@@ -115,6 +115,26 @@ impl OwnForm for Gel {
     }
 }
 
+words! {
+    /// What an additive is for.
+    pub enum AdditiveRole ("role of an additive") {
+        /// Takes the dye out of the cloth.
+        Discharging = "discharging",
+        /// Holds the print on nylon and on coated cloth.
+        Bonding = "bonding",
+        /// Makes the ink cross-link.
+        CrossLinking = "cross_linking",
+        /// Makes it cure at a lower temperature.
+        LowCure = "low_cure",
+        /// Thins it.
+        Thinning = "thinning",
+        /// Keeps it open in the screen.
+        Retarding = "retarding",
+        /// Anything else.
+        Other = "other",
+    }
+}
+
 request! {
     /// Something stirred into an ink before use.
     pub struct Additive {
@@ -122,6 +142,8 @@ request! {
         name "Additive": String,
         /// Mass of the additive over the mass of the ink.
         fraction "Share of ink mass": f64 where ADDITIVE,
+        /// What it is for; rules go by this, never by the name.
+        role "What it does": Option<AdditiveRole>,
     }
 }
 

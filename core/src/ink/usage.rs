@@ -3,6 +3,7 @@
 use super::deposit::{HITS, edge_share_or_solid};
 use super::{Film, Ink, STROKES};
 use crate::artwork::ArtworkMeasure;
+use crate::cloth::SURFACE;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, AreaPerMass, Density, Length, Mass, PerMass, Rank, Rules, Show, Volume, units};
@@ -59,6 +60,8 @@ request! {
             where EDGE.group("The printed area").unless_given("a wide solid, or the edges of the artwork"),
         /// How far an edge of the stencil thickens the film.
         edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
+        /// Ink that the surface of the cloth drinks before a film lies on it, where this is the first ink on it.
+        surface_take "Ink the surface takes": Option<Length> as InkVolume where SURFACE.unless_given("none, as a smooth jersey"),
         /// Number of pieces to print.
         prints "Pieces to print": u32 where Rules::count(1.0).group("The run"),
         /// Ink wasted, as a share of what is printed.
@@ -100,7 +103,7 @@ calculation! {
     question: "How much ink for the run?",
     asked: ["How much ink do I mix for this order?", "How many shirts does a kilogram print?"],
     headline: ["mass_to_mix", "mass_per_print"],
-    formula: "mass per print = area x wet film x density; mass to mix = prints x mass per print x (1 + waste) + left in screen; wet film as in ink.deposit with e = min(1, s L / A) for an edge of length s, or the edge share of the artwork",
+    formula: "mass per print = area x (wet film + surface take) x density; mass to mix = prints x mass per print x (1 + waste) + left in screen; wet film as in ink.deposit with e = min(1, s L / A) for an edge of length s, or the edge share of the artwork",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "width": "320 mm", "height": "380 mm", "coverage_fraction": 0.38, "prints": 240}"#,
 }
@@ -159,7 +162,8 @@ pub(crate) fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usa
     let film = Film::of(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
     ink.cite(&["density"], remarks);
     let wet_film = film.wet(edge_share);
-    let each = mass_per_print(area, wet_film, ink.density);
+    let sinks = request.surface_take.unwrap_or_else(|| units::UM.of(0.0));
+    let each = mass_per_print(area, wet_film + sinks, ink.density);
     let mass_printed = each * f64::from(request.prints);
     let mass_to_mix = mass_printed * (1.0 + request.waste_fraction) + request.left_in_screen;
     if mass_printed < request.left_in_screen {

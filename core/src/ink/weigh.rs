@@ -2,7 +2,8 @@
 
 use super::deposit::{HITS, edge_share_or_solid};
 use super::usage::{AREA, EDGE};
-use super::{Film, Ink, STROKES, laid_down};
+use super::{Film, Ink, RELEASE, STROKES, laid_down};
+use crate::cloth::SURFACE;
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
 use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
@@ -31,6 +32,8 @@ request! {
             where EDGE.group("The printed area").unless_given("a wide solid"),
         /// How far an edge of the stencil thickens the film.
         edge_length_scale "Reach of an edge": Option<Length> where EDGE_REACH.group("The stencil"),
+        /// Ink that the surface of the cloth drinks before a film lies on it, where this is the first ink on it.
+        surface_take "Ink the surface takes": Option<Length> as InkVolume where SURFACE.unless_given("none, as a smooth jersey"),
         /// Prints between the two weighings.
         prints "Prints between weighings": u32 where Rules::count(1.0).group("The weighings"),
         /// Mass of the garments before printing, or of pot, screen and tools.
@@ -59,7 +62,7 @@ calculation! {
     question: "What does my press really lay down?",
     asked: ["How do I measure my own ink release?", "What does a print weigh?"],
     headline: ["release_fraction", "wet_film"],
-    formula: "mass per print = |after - before| / prints; wet = mass per print / (area x density); release = wet / (hits x (1 + stroke_gain (strokes - 1)) x (ink_volume + over_mesh x e)), the deposit formula turned round",
+    formula: "mass per print = |after - before| / prints; wet = mass per print / (area x density) - surface take; release = wet / (hits x (1 + stroke_gain (strokes - 1)) x (ink_volume + over_mesh x e)), the deposit formula turned round",
     sources: super::deposit::SOURCES,
     example: r#"{"mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 12, "mass_before": "1890.0 g", "mass_after": "1902.6 g"}"#,
 }
@@ -96,7 +99,15 @@ pub(crate) fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Wei
     ink.cite(&["density"], remarks);
     let film = Film::of_weighed(&request.mesh, request.over_mesh, ink, request.strokes, request.hits, remarks);
     let mass_per_print = mass / f64::from(request.prints);
-    let wet_film = mass_per_print / (request.printed_area * ink.density);
+    let sinks = request.surface_take.unwrap_or_else(|| units::UM.of(0.0));
+    let wet_film = mass_per_print / (request.printed_area * ink.density) - sinks;
+    if wet_film <= units::UM.of(0.0) {
+        return Err(Error::new(
+            Code::Impossible,
+            "/surface_take",
+            "the surface would have drunk more than was laid down",
+        ));
+    }
     let whole = film.holds(edge_share) * laid_down(film.hits, film.strokes, 1.0, ink.stroke_gain_fraction);
     let release_fraction: f64 = (wet_film / whole).into();
     if release_fraction > 100.0 {
@@ -112,11 +123,11 @@ pub(crate) fn weigh(request: &WeighRequest, remarks: &mut Remarks) -> Result<Wei
             "/mass_after",
             "more than the mesh holds, and no ink takes such a release: check the area, the number of prints and both weighings",
         );
-    } else if !(0.25..=0.65).contains(&release_fraction) {
+    } else if RELEASE.usual.is_some_and(|usual| !usual.holds(release_fraction)) {
         remarks.caution(
             "unusual_release",
             "/mass_after",
-            "a release outside 0.25 to 0.65 is unusual: weigh again before you rely on it",
+            "a release outside of its usual range: weigh again before you rely on it",
         );
     }
     if ink.is_water_based() {

@@ -5,6 +5,7 @@ mod machines;
 mod order;
 mod proof;
 mod registering;
+mod rules;
 mod screens;
 mod sheet;
 mod shop;
@@ -15,7 +16,7 @@ pub use sheet::{
     HeadRole, HeadSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet, SignOff,
     SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
 };
-pub use shop::{ExposureTest, Registering, Shop};
+pub use shop::{ExposureTest, Registering, Shop, StencilResists};
 
 use crate::error::Error;
 use crate::source::Source;
@@ -69,7 +70,8 @@ pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> 
         remarks,
     );
     let placed = placed(order, &heads, registering::setting_order(order, &shop, remarks));
-    let mut screens = screens::screens(&placed, &shop, prints, remarks)?;
+    let mut screens = screens::screens(&placed, &order.cloth, &shop, prints, remarks)?;
+    rules::judge(order, &shop, &placed, &screens, remarks);
     let dryer = machines::dryer(order, &shop, &placed, &screens, remarks)?;
     let flash = machines::flash(order, &shop, &placed, &screens, prints, remarks)?;
     let press = machines::press(order, &shop, &dryer, &flash, prints, remarks)?;
@@ -77,7 +79,7 @@ pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> 
     let register = registering::register(order, &shop, remarks)?;
     halftones::between(order, remarks);
     let wash_test = proof::wash_test(order, remarks)?;
-    let sign_off = proof::sign_off(&placed, &dryer, &flash, remarks);
+    let sign_off = proof::sign_off(order, &placed, &dryer, &flash, remarks);
     proof::cautions(order, &placed, remarks);
     Ok(Plan {
         title: order.title.clone(),
@@ -112,6 +114,13 @@ struct Placed<'a> {
     station: u32,
     /// When it is set to the others of its placement, counted from 1.
     set: u32,
+}
+
+impl Placed<'_> {
+    /// Whether it is the first screen of its placement.
+    fn is_first(&self) -> bool {
+        self.placement.screens.first().is_some_and(|first| core::ptr::eq(first, self.screen))
+    }
 }
 
 /// Every screen of the order, in print order.

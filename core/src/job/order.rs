@@ -46,6 +46,8 @@ request! {
         name "Screen": String,
         /// The ink of the screen.
         ink "Ink": Ink,
+        /// The colour of the ink; screens of one colour are mixed together.
+        colour "Colour": Option<String> where Rules::NONE.unless_given("the screen's name"),
         /// The mesh of the screen.
         mesh "Mesh": Mesh,
         /// Covered share of the placement's box; or give the artwork.
@@ -96,7 +98,7 @@ request! {
         title "Order name": Option<String> where Rules::NONE.group("The order"),
         /// Good pieces ordered.
         pieces "Pieces ordered": u32 where Rules::count(1.0).group("The order"),
-        /// When the order is due; copied to the run sheet as it stands.
+        /// When the order is due: a date, as 2027-05-14 (ISO 8601).
         due "Due date": Option<String> where Rules::NONE.group("The order"),
         /// The cloth of the shirts.
         cloth "Cloth": Cloth where Rules::NONE.group("The print"),
@@ -146,6 +148,24 @@ fn unlike<'a>(list: &str, member: &str, names: impl Iterator<Item = &'a str>) ->
     Ok(())
 }
 
+/// Whether this is a day of the Gregorian calendar, as year-month-day (ISO 8601).
+fn is_date(text: &str) -> bool {
+    let mut parts =
+        text.splitn(3, '-').map(|part| part.parse::<u32>().ok().filter(|_| part.bytes().all(|b| b.is_ascii_digit())));
+    let (Some(Some(year)), Some(Some(month)), Some(Some(day))) = (parts.next(), parts.next(), parts.next()) else {
+        return false;
+    };
+    let leap = year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
+    let days = match month {
+        2 if leap => 29,
+        2 => 28,
+        4 | 6 | 9 | 11 => 30,
+        1..=12 => 31,
+        _ => 0,
+    };
+    text.len() == 10 && text.get(4..5) == Some("-") && text.get(7..8) == Some("-") && (1..=days).contains(&day)
+}
+
 impl Placement {
     /// Its part of the run sheet.
     pub(super) fn sheet(&self) -> PlacementSheet {
@@ -185,7 +205,11 @@ impl Order {
         }
         counted("/placements", self.placements.len(), MOST_PLACEMENTS)?;
         named("/title", self.title.as_deref().unwrap_or("-"), MOST_TITLE)?;
-        named("/due", self.due.as_deref().unwrap_or("-"), MOST_NAME)?;
+        if let Some(due) = self.due.as_deref().filter(|due| !is_date(due)) {
+            return Err(Error::new(Code::OutOfRange, "/due", "there is no such day")
+                .got(&Value::from(due))
+                .allowed(["a date: year-month-day, such as 2027-05-14"]));
+        }
         let sizes = self.sizes.as_deref().unwrap_or_default();
         counted("/sizes", sizes.len(), MOST_SIZES)?;
         unlike("/sizes", "size", sizes.iter().map(|size| size.size.as_str()))?;

@@ -1,11 +1,9 @@
 //! How the work is proved: blanks to lose, prints to wash, what to sign for, what to beware of.
 
-use super::machines::flashes;
 use super::order::Order;
 use super::sheet::{BlanksSheet, DryerSheet, FlashSheet, SignOff, SizeSheet, StackSheet, WashTest};
 use super::shop::Shop;
 use super::{Placed, ink_name};
-use crate::cloth::Shade;
 use crate::error::Error;
 use crate::ink::Chemistry;
 use crate::press;
@@ -14,7 +12,20 @@ use crate::wash::{LAYERS, Risk, StackRequest, survival_shown};
 use crate::wire::{Remarks, Says};
 
 /// When to take a print of each stack.
-const TAKE: [&str; 3] = ["first off", "mid run", "last"];
+const TAKE: &[&str] = &["first off", "mid run", "last"];
+/// Of an order of fewer pieces than these one print of each stack has to do: three would be an eighth of it and more.
+const SMALL_ORDER: u32 = 24;
+const TAKE_OF_FEW: &[&str] = &["mid run"];
+
+/// When to take the prints of an order for the wash test.
+fn take(order: &Order) -> &'static [&'static str] {
+    if order.pieces < SMALL_ORDER { TAKE_OF_FEW } else { TAKE }
+}
+
+fn count(of: &[&str]) -> u32 {
+    u32::try_from(of.len()).unwrap_or(u32::MAX)
+}
+
 /// Washes of each print: past the third, since a bad bond may hold for two.
 const WASHES: u32 = 5;
 /// How sure the wash test's bound is.
@@ -25,7 +36,7 @@ const SURE: f64 = 0.90;
 pub(super) fn blanks(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Result<BlanksSheet, Error> {
     shop.cite(&["spoilage_fraction", "confidence"], remarks);
     let sizes = order.sizes.as_deref().unwrap_or_default();
-    let for_wash_test = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
+    let for_wash_test = count(take(order));
     if sizes.is_empty() {
         let (start_with, probability) = press::blanks(order.pieces, shop.spoilage_fraction, shop.confidence)?;
         return Ok(BlanksSheet { start_with, probability, sizes: Vec::new(), for_wash_test });
@@ -58,11 +69,12 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
             stacks.push(StackSheet { placement: placement.name.clone(), inks, bonds });
         }
     }
-    let prints = u32::try_from(TAKE.len()).unwrap_or(u32::MAX);
+    let take = take(order);
+    let prints = count(take);
     let shown = survival_shown(prints, SURE);
     Ok(WashTest {
         stacks,
-        take: TAKE.map(ToOwned::to_owned).to_vec(),
+        take: take.iter().map(|when| (*when).to_owned()).collect(),
         prints,
         washes: WASHES,
         survival_lower_bound_fraction: shown,
@@ -77,6 +89,7 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
 
 /// What is signed for by hand.
 pub(super) fn sign_off(
+    order: &Order,
     placed: &[Placed<'_>],
     dryer: &DryerSheet,
     flash: &[FlashSheet],
@@ -118,10 +131,11 @@ pub(super) fn sign_off(
             &["first weight", "second weight", "initials"],
         ));
     }
+    let blanks: Vec<&str> = take(order).iter().copied().chain(["initials"]).collect();
     list.push(item(
         "wash",
-        format!("{} prints of each stack after {WASHES} washes: no peeling, cracking or fading", TAKE.len()),
-        &["first off", "mid run", "last", "initials"],
+        format!("prints of each stack after {WASHES} washes: no peeling, cracking or fading"),
+        &blanks,
     ));
     list
 }
@@ -150,18 +164,6 @@ pub(super) fn cautions(order: &Order, placed: &[Placed<'_>], remarks: &mut Remar
             "cured_again",
             "/placements",
             "each print goes through the dryer by itself, and the first ones again with every later one: print the ink that bears heat best first, and let shirts cool between",
-        );
-    }
-    let (mut several, mut flashed) = (false, false);
-    for placement in &order.placements {
-        several |= placement.screens.len() > 1;
-        flashed |= placement.screens.iter().any(flashes);
-    }
-    if order.cloth.shade == Shade::Dark && several && !flashed {
-        remarks.caution(
-            "no_flash_on_dark",
-            "/placements",
-            "colours on dark cloth without a flashed base sink in and mix: is a base with a flash missing?",
         );
     }
 }

@@ -7,6 +7,7 @@ use super::sheet::{
 };
 use super::shop::{ExposureTest, Shop};
 use super::{Placed, halftones, ink_name, moved};
+use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stencil_factor};
 use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, pots};
@@ -25,17 +26,19 @@ const PRESSURE: &str = "just clears the screen";
 pub(super) struct Screen {
     pub sheet: ScreenSheet,
     ink: Ink,
+    colour: String,
     printed: Mass,
 }
 
 /// Every screen's part of the sheet, in print order.
 pub(super) fn screens(
     placed: &[Placed<'_>],
+    cloth: &Cloth,
     shop: &Shop,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
-    placed.iter().map(|placed| one(placed, shop, prints, remarks)).collect()
+    placed.iter().map(|placed| one(placed, cloth, shop, prints, remarks)).collect()
 }
 
 /// Fills in the pots, once the run's time is known.
@@ -58,18 +61,26 @@ fn pots_of(sheet: &ScreenSheet, run: &RunSheet) -> Result<Vec<Pot>, Error> {
     pots(sheet.mass_to_mix, life, sheet.mass_to_mix / run.run_time)
 }
 
-fn one(placed: &Placed<'_>, shop: &Shop, prints: u32, remarks: &mut Remarks) -> Result<Screen, Error> {
+fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, prints: u32, remarks: &mut Remarks) -> Result<Screen, Error> {
     let Placed { placement, screen, at, .. } = placed;
     let ink = &screen.ink;
     let in_screen = |asked: &Asked<'_>| moved(asked.field, &[("/mesh", &format!("{at}/mesh")), ("", at)]);
     let mesh = remarks.ask(&GEOMETRY, &GeometryRequest::new().mesh(screen.mesh.clone()), in_screen)?;
     let stencil = stencil(placed, shop, remarks)?;
-    let used = ink_used(placed, stencil.over_mesh, shop, prints, remarks)?;
+    let used = ink_used(placed, stencil.over_mesh, cloth, shop, prints, remarks)?;
     let image = SqueegeeRequest::new().image_width(placement.width).image_length(placement.height);
-    let frame = remarks.ask(&SQUEEGEE, &image.overlap(shop.blade_overlap).free_mesh(shop.free_mesh), |asked| {
-        let shop = [("/overlap", "/shop/blade_overlap"), ("/free_mesh", "/shop/free_mesh")];
-        moved(asked.field, &shop).or_else(|| Some(placed.in_placement.clone()))
-    })?;
+    let frame = remarks.ask(
+        &SQUEEGEE,
+        &image.overlap(shop.blade_overlap).free_mesh(shop.free_mesh).frame_inside(shop.frame_inside.clone()),
+        |asked| {
+            let shop = [
+                ("/overlap", "/shop/blade_overlap"),
+                ("/free_mesh", "/shop/free_mesh"),
+                ("/frame_inside", "/shop/frame_inside"),
+            ];
+            moved(asked.field, &shop).or_else(|| Some(placed.in_placement.clone()))
+        },
+    )?;
     ink.cite(&["solids_by_volume_fraction"], remarks);
     ink.check_solids(&format!("{at}/ink"), remarks);
     check_size(placed, remarks);
@@ -103,7 +114,8 @@ fn one(placed: &Placed<'_>, shop: &Shop, prints: u32, remarks: &mut Remarks) -> 
         mix_again_after: pot_life(placed, remarks),
         pots: Vec::new(),
     };
-    Ok(Screen { sheet, ink: ink.clone(), printed: used.mass_printed })
+    let colour = screen.colour.clone().unwrap_or_else(|| screen.name.clone());
+    Ok(Screen { sheet, ink: ink.clone(), colour, printed: used.mass_printed })
 }
 
 /// Blade, frame and stroke go by the placement: artwork that is larger has another resolution, or another place.
@@ -252,12 +264,14 @@ fn hardness(screen: &ScreenOrder, shop: &Shop, remarks: &mut Remarks) -> f64 {
 fn ink_used(
     placed: &Placed<'_>,
     over_mesh: Length,
+    cloth: &Cloth,
     shop: &Shop,
     prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Usage, Error> {
     let Placed { placement, screen, in_placement, at, .. } = placed;
     let in_box = screen.coverage_fraction.is_some();
+    cloth.cite(&["surface_take"], remarks);
     let request = UsageRequest::new()
         .mesh(screen.mesh.clone())
         .over_mesh(over_mesh)
@@ -269,6 +283,7 @@ fn ink_used(
         .coverage_fraction(screen.coverage_fraction)
         .artwork(screen.artwork.clone())
         .prints(prints)
+        .surface_take(cloth.surface_take.filter(|_| placed.is_first()))
         .waste_fraction(shop.waste_fraction)
         .left_in_screen(shop.left_in_screen);
     remarks.ask(&USAGE, &request, |asked| {
@@ -279,6 +294,7 @@ fn ink_used(
             ("/over_mesh", "/shop/over_mesh_fraction"),
             ("/waste_fraction", "/shop/waste_fraction"),
             ("/left_in_screen", "/shop/left_in_screen"),
+            ("/surface_take", "/cloth"),
             ("/prints", "/pieces"),
         ];
         moved(asked.field, &elsewhere).or_else(|| Some(format!("{at}{}", asked.field)))
@@ -311,14 +327,16 @@ fn pot_life(placed: &Placed<'_>, remarks: &mut Remarks) -> Option<Time> {
     Some(life)
 }
 
-/// Ink by kind, in the order of first use. Two inks are one kind where every value is the same.
+/// Ink by colour, in the order of first use: screens of one colour, or else of one name, whose inks are alike in every value.
 pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
     let mut kinds: Vec<(&Ink, InkTotal)> = Vec::new();
-    for Screen { sheet, ink, printed } in screens {
+    for Screen { sheet, ink, colour, printed } in screens {
         let volume = sheet.mass_to_mix / ink.density;
-        match kinds.iter_mut().find(|(kind, _)| *kind == ink) {
+        match kinds.iter_mut().find(|(kind, total)| *kind == ink && total.colour == *colour) {
             Some((_, total)) => {
-                total.screens.push(sheet.name.clone());
+                if !total.screens.contains(&sheet.name) {
+                    total.screens.push(sheet.name.clone());
+                }
                 total.mass_printed += *printed;
                 total.mass_to_mix += sheet.mass_to_mix;
                 total.volume_to_mix += volume;
@@ -326,6 +344,7 @@ pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
             None => {
                 let total = InkTotal {
                     ink: sheet.ink.clone(),
+                    colour: colour.clone(),
                     screens: vec![sheet.name.clone()],
                     mass_printed: *printed,
                     mass_to_mix: sheet.mass_to_mix,

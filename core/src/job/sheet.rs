@@ -341,7 +341,9 @@ answer! {
     pub struct InkTotal {
         /// The ink.
         ink "Ink": String,
-        /// Screens that use it: a colour each.
+        /// The colour.
+        colour "Colour": String,
+        /// Screens that use it.
         screens "Screens": Vec<String>,
         /// Mass of the ink on the prints.
         mass_printed "Ink on prints": Mass,
@@ -448,7 +450,7 @@ answer! {
         /// Blanks to start with.
         blanks "Blanks": BlanksSheet,
         /// Total of each kind of ink.
-        ink_totals "Ink by kind": Vec<InkTotal>,
+        ink_totals "Ink by colour": Vec<InkTotal>,
         /// The wash test.
         wash_test "Wash test": WashTest,
         /// What is signed for by hand.

@@ -5,12 +5,12 @@ use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
-use crate::press::{CONFIDENCE, FREE, PER_SCREEN, Press, SPOILAGE};
+use crate::press::{CONFIDENCE, FREE, FrameInside, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::stencil::COATED;
 
-use crate::wire::request;
+use crate::wire::{request, words};
 
 const SHORE: Rules = Rules::range(units::ONE, 20.0, 100.0).usual(50.0, 95.0);
 const ANGLE: Rules = Rules::range(units::DEG, 1.0, 90.0).usual(45.0, 85.0);
@@ -37,6 +37,7 @@ request! {
         /// The depth in which the light falls by a factor e in this emulsion: exposure.curve finds it.
         penetration_depth "Penetration depth": Option<Length> where DEPTH.rank(Rank::Rare).group("The tested screen"),
     }
+    inside("stock")
 }
 
 request! {
@@ -48,6 +49,19 @@ request! {
         sources "Other causes": Vec<Cause>,
         /// The chance wanted that all colours lie within the trap.
         wanted_probability "Chance wanted": f64 where WANTED_WITHIN,
+    }
+    inside("stock")
+}
+
+words! {
+    /// What the stencils of a shop resist.
+    pub enum StencilResists ("resistance of a stencil") {
+        /// Water: they last under water-based ink.
+        Water = "water",
+        /// Solvents and plastisol, not water.
+        Solvent = "solvent",
+        /// Both.
+        Both = "both",
     }
 }
 
@@ -76,6 +90,8 @@ request! {
         blade_overlap "Blade overlap": Length where OVERLAP.group("The blade"),
         /// Free mesh between blade or stroke end and frame, at each end.
         free_mesh "Free mesh": Length where FREE.group("The screens"),
+        /// The inside of its frames.
+        frame_inside "Frames": Option<FrameInside> where Rules::NONE.group("The screens"),
         /// Gap from the mesh to the garment, not to the platen.
         off_contact "Off-contact gap": Length where GAP.group("The screens"),
         /// Hardness of the blade, shore A.
@@ -90,6 +106,8 @@ request! {
         teardown_per_screen "Teardown per screen": Time where PER_SCREEN.group("Work on screens"),
         /// How the shop sets its screens to one another.
         register "Register": Option<Registering> where Rules::NONE.group("The screens"),
+        /// What its stencils resist.
+        stencil_resists "Stencil resists": Option<StencilResists> where Rules::NONE.group("The screens"),
         /// An exposure read off a step scale.
         exposure "Exposure test": Option<ExposureTest> where Rules::NONE.group("The screens"),
     }

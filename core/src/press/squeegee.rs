@@ -1,6 +1,7 @@
 //! Which blade, which frame.
 
 use crate::error::Error;
+use crate::note::Level;
 use crate::quantity::{Length, OVERLAP, Rules, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
@@ -74,7 +75,15 @@ pub(crate) fn squeegee(request: &SqueegeeRequest, remarks: &mut Remarks) -> Resu
         .frame_inside
         .as_ref()
         .map(|f| reaches(f.width, frame_least.width) && reaches(f.length, frame_least.length));
-    if fits == Some(false) {
+    let inside = |f: &FrameInside| reaches(f.width, blade_length) && reaches(f.length, request.image_length);
+    if request.frame_inside.as_ref().is_some_and(|f| !inside(f)) {
+        remarks.note(
+            Level::Limit,
+            "larger_than_frame",
+            "/frame_inside",
+            "blade or image do not go into this frame: a larger frame, or a smaller print",
+        );
+    } else if fits == Some(false) {
         remarks.caution(
             "frame_too_small",
             "/frame_inside",

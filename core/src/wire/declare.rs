@@ -12,6 +12,8 @@
 //!     chooses(Choice::One(&[&["a"], &["b"]]))  // fields in the place of one another, or together
 //!     fits(function)                            // what the fields cannot say one by one
 //!     ignores("notes", "basis")                 // members that are taken and not looked at
+//!     inside("stock")                           // it stands in stock rows, and has members that may be left out: what is given in its
+//!                                               // place takes nothing over from the row's
 //! }
 //! ```
 //!
@@ -28,6 +30,7 @@ macro_rules! request {
     $(chooses($($choice:expr),*))?
     $(fits($fits:path))?
     $(ignores($($ignored:literal),*))?
+    $(inside($inside:literal))?
     ) => {
         $(#[doc = $doc])*
         // Written from its table by tests/rust/manual.rs.
@@ -120,7 +123,7 @@ macro_rules! request {
                 fn given_mut(&mut self) -> Option<&mut $crate::wire::Given> {
                     Some(&mut self.given)
                 }
-                $crate::wire::declare::become_copy!($($what)? $($text)?);
+                $crate::wire::declare::become_copy!($($what)? $($text)? $($inside)?);
             }
 
             const FIELDS: &[$crate::wire::FieldTable] = &[$($crate::wire::FieldTable {

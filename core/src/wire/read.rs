@@ -117,7 +117,13 @@ fn absent(
     match field.rules.default {
         Some((_, source)) if at.is_at_root() => remarks.basis(field.name, source),
         Some((_, source)) => remarks.basis(|| dotted(at), source),
-        None => return Err(missing(at, field.kind.wanted())),
+        None => {
+            let mut error = missing(at, field.kind.wanted());
+            if let Some(stock) = record.table().stock {
+                error.message.push_str(&format!(": give it, or start from a stock {} with `from`", stock.what));
+            }
+            return Err(error);
+        }
     }
     Ok(())
 }
@@ -241,9 +247,8 @@ pub(crate) fn content(
             place.choose(index);
         }
         Slot::Record(place) => {
-            if place.given().is_some_and(|given| given.row().is_some()) {
-                place.become_copy(None);
-            }
+            // Nothing of what stood here stays.
+            place.become_copy(None);
             record(place, value, at, remarks)?;
         }
         Slot::List(place) => {
@@ -410,7 +415,10 @@ pub(crate) fn check_number(
 ) -> Result<(), Error> {
     if !rules.range.holds(si) {
         let allowed = if rules.limits() { rules.range_text() } else { "a finite number".to_owned() };
-        let message = format!("`{}` is out of range: allowed is {allowed}", at.name());
+        let mut message = format!("`{}` is out of range: allowed is {allowed}", at.name());
+        if rules.unit.name == "1" && rules.range.shown.1 <= 1.0 && si > 1.0 && si <= 100.0 {
+            message.push_str(&format!("; did you mean `{} %`?", decimal(si)));
+        }
         return Err(Error::new(Code::OutOfRange, at, message).got(&got()).allowed([allowed]));
     }
     usual(si, at, rules, remarks);
