@@ -5,7 +5,7 @@ use crate::quantity::{
     CONDUCTIVITY, ENERGY, HEAT, HOLD, Length, MassPerArea, MolarEnergy, Rank, Rules, SPECIFIC_HEAT, SpecificHeat,
     Temperature, ThermalConductivity, Time, to_places, units,
 };
-use crate::wire::{At, Record, request, words};
+use crate::wire::{At, Record, Remarks, request, words};
 use serde_json::Value;
 
 const WEIGHT: Rules = Rules::range(units::G_PER_M2, 1.0, 5000.0).usual(60.0, 500.0);
@@ -65,7 +65,7 @@ request! {
 }
 
 /// Refuses shares that are not the whole cloth.
-fn are_the_whole(fibres: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
+fn are_the_whole(fibres: &dyn Record, at: At<'_>, value: &Value, _remarks: &mut Remarks) -> Result<(), Error> {
     let Some(fibres) = fibres.to::<Fibres>() else { return Ok(()) };
     let shares = [fibres.cotton_fraction, fibres.polyester_fraction, fibres.nylon_fraction, fibres.other_fraction];
     let sum: f64 = shares.iter().flatten().sum();

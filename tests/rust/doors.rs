@@ -128,11 +128,17 @@ fn request(record: &mut dyn Record, rng: &mut TestRng) -> Value {
         }
         members.insert("from".into(), json!(name));
         from_row = true;
-    } else if table.name == "MeshParts" && rng.random_bool(0.5) {
+    } else if table.name == "MeshParts" && rng.random_bool(0.7) {
         let (count, thread) = (rng.random_range(5..160), rng.random_range(20..120));
         set(record, table, "count", f64::from(count) * 100.0);
+        if rng.random_bool(0.3) {
+            return json!(format!("{count} /cm"));
+        }
         set(record, table, "thread", f64::from(thread) / 1e6);
-        return json!(format!("{count}-{thread}"));
+        return json!(format!(
+            "{count}{}",
+            ["-{}", " - {}", "/{} /cm"][rng.random_range(0..3)].replace("{}", &thread.to_string())
+        ));
     }
     for (index, field) in table.fields.iter().enumerate() {
         let needed = !(from_row || field.kind.is_optional() || field.rules.default.is_some());

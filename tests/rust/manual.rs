@@ -3,6 +3,7 @@
 
 use floodbar::catalogue::CALCULATIONS;
 use floodbar::quantity::Rules;
+use floodbar::stock;
 use floodbar::wire::{Choice, Kind, Listed, Table};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -32,7 +33,9 @@ fn record(table: &Table) -> String {
     let link = format!("[{}](crate::{step}::{})", table.name, table.name);
     match (table.stock, table.text) {
         (Some(stock), _) => format!("{link}, or the name of a stock {}", stock.what),
-        (None, Some(text)) if !text.examples.is_empty() => format!("{link}, or a text such as `{}`", text.examples[0]),
+        (None, Some(text)) if !text.examples.is_empty() => {
+            format!("{link}, or a text such as `{}`", text.examples.join("`, `"))
+        }
         (None, Some(_)) => format!("{link}, or a stock name"),
         (None, None) => link,
     }
@@ -150,6 +153,7 @@ fn the_manual_is_what_the_declarations_say() {
         CALCULATIONS.iter().map(|calculation| (format!("{}.md", calculation.id()), page(*calculation))).collect();
     let mut found = BTreeMap::new();
     CALCULATIONS.iter().for_each(|calculation| records(calculation.request(), &mut found));
+    stock::KINDS.iter().for_each(|table| records(table, &mut found));
     pages.extend(found.into_iter().map(|(name, table)| (format!("records/{name}.md"), asked(table))));
     let write = std::env::var_os("FLOODBAR_WRITE").is_some_and(|value| value == "1");
     for (name, text) in &pages {

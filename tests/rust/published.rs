@@ -4,6 +4,7 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::cloth::Cloth;
+use floodbar::mesh::Mesh;
 use floodbar::quantity::{Dimension, Dimensioned, UNITS, Unit, units};
 use floodbar::stock;
 use floodbar::{Code, calculate, exposure, flash};
@@ -99,6 +100,70 @@ fn polyester_fabric() {
             if let Some(wanted) = given(&row, column) {
                 near(got, wanted, within + 1e-9, (column, &row));
             }
+        }
+    }
+}
+
+/// The fabrics of the same pages are stocked, by the names that the trade gives them; of each count one thread is the usual one.
+#[test]
+fn the_published_fabrics_are_stocked() {
+    let listed = ask("stock.list", json!({ "kind": "mesh" }));
+    let rows = listed["kinds"][0]["rows"].as_array().unwrap();
+    let number = |row: &Value, field: &str| row["values"][field]["value"].as_f64().unwrap();
+    for row in table("screen_fabric_published") {
+        let name = format!("{}-{}", row["n_per_cm"], row["thread_um"]);
+        assert!(rows.iter().any(|stocked| stocked["name"] == name), "{name}");
+    }
+    for row in rows {
+        let (name, count) = (row["name"].as_str().unwrap(), number(row, "count"));
+        assert_eq!(name, format!("{}-{}", count.round(), number(row, "thread").round()));
+        let of_count = |other: &&Value| number(other, "count") == count && other["values"]["usual"] == true;
+        let usual: Vec<_> = rows.iter().filter(of_count).collect();
+        assert_eq!(usual.len(), 1, "{name}");
+        let alone = ask("mesh.geometry", json!({ "mesh": format!("{count} /cm") }));
+        near(alone["thread"]["value"].as_f64().unwrap(), number(usual[0], "thread"), 1e-9, name);
+        // What is stocked raises no doubt.
+        let answer = ask("mesh.geometry", json!({ "mesh": name }));
+        assert!(answer["notes"].as_array().unwrap().iter().all(|note| note["level"] == "info"), "{name}: {answer}");
+    }
+}
+
+/// Common practice, no source: inch counts are rounded, and each of these names that mesh.
+#[test]
+fn inch_counts_of_the_trade() {
+    let named = [
+        ("10-260", &[24][..]),
+        ("15-200", &[38]),
+        ("24-140", &[60, 61]),
+        ("34-100", &[85, 86]),
+        ("43-80", &[109, 110]),
+        ("48-70", &[122]),
+        ("55-64", &[137, 140]),
+        ("62-64", &[156, 157, 158, 160]),
+        ("77-55", &[195, 196, 200]),
+        ("90-48", &[225, 230]),
+        ("100-40", &[255]),
+        ("110-40", &[280]),
+        ("120-40", &[305]),
+        ("140-34", &[355]),
+    ];
+    for (name, counts) in named {
+        let mesh: Mesh = name.parse().unwrap();
+        let (metric, thread) = name.split_once('-').unwrap();
+        for count in counts {
+            for text in [format!("{count} tpi"), format!("{count}/in"), format!("{count}/{thread} tpi")] {
+                let read: Mesh = text.parse().unwrap_or_else(|e| panic!("{text}: {e}"));
+                assert!(read.same_cloth(&mesh), "{text} is not {name}");
+                relative(units::PER_IN.value(read.count()), f64::from(*count), 1e-12, &text);
+            }
+            // Read as metric it is refused or doubted, and what was meant is named.
+            let wrong = calculate("mesh.geometry", &json!({ "mesh": format!("{count}-{thread}") }));
+            let said = match &wrong {
+                Ok(answer) => answer["notes"][0]["message"].as_str().unwrap(),
+                Err(error) => error.message.as_str(),
+            };
+            let meant = format!("was `{name}` meant, which is {count} threads per inch?");
+            assert!(said.contains(&meant), "{count}-{thread}: {said}, not {metric}");
         }
     }
 }

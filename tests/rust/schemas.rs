@@ -216,3 +216,24 @@ fn mutated_requests_are_judged_alike() {
     assert!(valid * 20 > seen, "{valid} of {seen} fit their schemas");
     assert!(wrong.is_empty(), "{} of {seen}: {:#?}", wrong.len(), wrong.iter().take(12).collect::<Vec<_>>());
 }
+
+/// A mesh in text: every joint of these parts.
+#[test]
+fn texts_of_a_mesh_are_judged_alike() {
+    let (requests, _) = validators();
+    let numbers = ["77", "61.5", ".5", "5.", "1..2", "1/2", "77 1/2", "1e2", "-77", "+77", "1e999", "x", ""];
+    let joints = ["-", " \u{2013} ", "/", " / ", "--", "x", " ", "+/-", ""];
+    let units = ["", "tpi", " /in", " 1/cm", "/cm", " um", " /[in_i]", " /cm +/- 1 %"];
+    let mut texts = vec![String::new()];
+    for parts in [&numbers[..], &joints, &numbers, &units] {
+        texts = texts.iter().flat_map(|text| parts.iter().map(move |part| format!("{text}{part}"))).collect();
+    }
+    let (mut wrong, mut read) = (Vec::new(), 0);
+    for text in texts {
+        let request = json!({ "mesh": text });
+        read += usize::from(calculate("mesh.geometry", &request).is_ok());
+        wrong.extend(disagreement(&requests["mesh.geometry"], "mesh.geometry", &request));
+    }
+    assert!(read > 50, "{read} meshes");
+    assert!(wrong.is_empty(), "{} of them: {:#?}", wrong.len(), wrong.iter().take(12).collect::<Vec<_>>());
+}

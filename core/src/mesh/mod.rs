@@ -10,6 +10,7 @@
 mod beat;
 mod detail;
 mod moire;
+mod stocked;
 
 pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle};
 pub use detail::{
@@ -18,12 +19,19 @@ pub use detail::{
 pub(crate) use detail::{LINES, RULING};
 pub(crate) use moire::ANGLE;
 pub use moire::{MOIRE, Moire, MoireAngle, MoireBeat, MoireRequest};
+pub use stocked::StockMesh;
+use stocked::{as_per_inch, known, near, stocked, usual};
 
 use crate::error::{Code, Error};
-use crate::quantity::{Count, Dimensioned, Length, Rules, number, reaches, to_places, units};
+#[cfg(feature = "schema")]
+use crate::quantity::unit_pattern;
+use crate::quantity::{Count, Dimension, Dimensioned, Length, Rules, decimal, find, number, reaches, to_places, units};
 use crate::source::Source;
+#[cfg(feature = "schema")]
+use crate::wire::schema::text_pattern;
 use crate::wire::{
-    At, Field, Kind, Record, Remarks, Slot, TextForm, View, answer, calculation, check, check_number, request, words,
+    At, Field, Kind, Record, Remarks, Slot, TextForm, View, answer, calculation, check, check_number, measure, request,
+    within, words,
 };
 use core::str::FromStr;
 use serde_json::Value;
@@ -55,7 +63,7 @@ request! {
         /// Threads per length of the mesh.
         count "Thread count": Count where COUNT,
         /// Diameter of the thread before weaving.
-        thread "Thread diameter": Length where THREAD,
+        thread "Thread diameter": Option<Length> where THREAD.unless_given("the usual thread of that count, from stock"),
         /// Thickness of the woven mesh.
         thickness "Mesh thickness": Option<Length> where THICKNESS.unless_given("an estimate from the thread"),
         /// How the mesh is woven.
@@ -65,49 +73,131 @@ request! {
     fits(is_cloth)
 }
 
-/// The trade's own designation: threads per centimetre, a dash, the thread in micrometres.
+/// The trade's own designation, threads per centimetre, a dash, the thread in micrometres; or the count in another unit, a stroke,
+/// the thread; or the count alone. A designation is tried first: `195/55 tpi` is no fraction.
 const DESIGNATION: TextForm = TextForm {
-    wanted: "a mesh, such as 77-55, or an object with count, thread",
-    pattern: "^\\s*[0-9.]+\\s*[-\u{2013}]\\s*[0-9.]+\\s*$",
-    examples: &["77-55"],
+    wanted: "a mesh, such as 77-55 or 195 tpi, or an object with count, thread",
+    #[cfg(feature = "schema")]
+    pattern: || {
+        let (number, units) = ("(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)", unit_pattern(Dimension::Count));
+        let designation =
+            format!("{number}\\s*(?:[-\u{2013}]\\s*{number}\\s*(?:{units})?|/\\s*{number}\\s*(?:{units}))");
+        format!("^\\s*{designation}\\s*$|{}", text_pattern(Dimension::Count))
+    },
+    examples: &["77-55", "195 tpi", "195/55 tpi", "62 /cm"],
     shelf: None,
     read: |parts, text, at, value, remarks| {
-        let designation = || {
-            let (count, rest) = number(text.trim())?;
-            let (thread, rest) = number(rest.trim_start().strip_prefix(['-', '\u{2013}'])?.trim_start())?;
-            (rest.is_empty() && count >= 0.0 && thread >= 0.0 && !text.contains(['e', 'E', '/', '+']))
-                .then_some((count, thread))
+        let (at_count, got) = (at.key("count"), || value.clone());
+        let read = match designation(text) {
+            Some((count, thread)) => {
+                check_number(count.si(), at_count, &COUNT, remarks, got)?;
+                check_number(thread.si(), at.key("thread"), &THREAD, remarks, got)?;
+                MeshParts::new().count(count).thread(thread)
+            }
+            None => {
+                let count = measure(value, at, Dimension::Count).map_err(|fault| {
+                    let message = format!(
+                        "a mesh is written as threads per centimetre, a dash and the thread in micrometres, such as `77-55`, or as a count, such as `195 tpi` ({})",
+                        fault.message
+                    );
+                    let allowed = ["77-55", "195 tpi", "195/55 tpi", "an object with count, thread"];
+                    Error::new(Code::BadQuantity, at, message).got(value).allowed(allowed)
+                })?;
+                MeshParts::new().count(Count::from_si(within(count, value, at_count, &COUNT, remarks)?))
+            }
         };
-        let (count, thread) = designation().ok_or_else(|| {
-            let message =
-                "a mesh is written as threads per centimetre, a dash and the thread in micrometres, such as `77-55`";
-            Error::new(Code::BadQuantity, at, message).got(value).allowed(["77-55", "an object with count, thread"])
-        })?;
-        let (count, thread) = (units::PER_CM.of(count), units::UM.of(thread));
-        check_number(count.si(), at.key("count"), &COUNT, remarks, || value.clone())?;
-        check_number(thread.si(), at.key("thread"), &THREAD, remarks, || value.clone())?;
-        parts.become_copy(Some(&MeshParts::new().count(count).thread(thread)));
+        parts.become_copy(Some(&read));
         Ok(())
     },
 };
 
-/// Refuses threads that leave no opening.
-fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value) -> Result<(), Error> {
+/// Count and thread of a designation: `77-55`, `195/55 tpi`.
+fn designation(text: &str) -> Option<(Count, Length)> {
+    let plain = |text: &str| number(text).filter(|(_, rest)| rest.is_empty()).map(|(number, _)| number);
+    let in_number = |c: char| c.is_ascii_digit() || c == '.';
+    let (count, rest) = text.split_once(['-', '\u{2013}', '/'])?;
+    let count = plain(count.trim()).filter(|_| count.trim().chars().all(in_number))?;
+    let rest = rest.trim();
+    let (thread, unit) = rest.split_at_checked(rest.find(|c| !in_number(c)).unwrap_or(rest.len()))?;
+    let unit = match unit.trim_start() {
+        "" if !text.contains('/') => units::PER_CM.unit(),
+        unit => *find(unit).find(|unit| unit.dimension == Dimension::Count)?,
+    };
+    Some((Count::from_si(unit.to_si(count)), units::UM.of(plain(thread)?)))
+}
+
+/// The least opening of a screen cloth, um: the finest cloth that weavers list has 16.
+const LEAST_OPENING: f64 = 5.0;
+/// The least open area of a screen cloth: the densest that weavers list has 9 %.
+const LEAST_OPEN: f64 = 0.05;
+/// Plain cloth for garments is 25 to 55 % open.
+const LITTLE_OPEN: f64 = 0.15;
+
+/// Refuses what is no screen cloth, and a count alone that nobody sells; warns of a mesh that reads as another one.
+fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value, remarks: &mut Remarks) -> Result<(), Error> {
     let Some(parts) = parts.to::<MeshParts>() else { return Ok(()) };
+    let Some(thread) = parts.thread else { return has_usual_thread(parts, at, value, remarks) };
     let mesh = Mesh(parts.clone());
-    if mesh.opening().si() <= 0.0 {
-        let most = to_places(units::UM.value(mesh.pitch()), 1);
-        let message = format!("the thread fills the pitch: at this count a thread must be thinner than {most} um");
+    let (opening, open) = (mesh.opening(), mesh.open_area_fraction());
+    let meant = known(as_per_inch(parts.count), thread).filter(|_| known(parts.count, thread).is_none());
+    let per_inch = to_places(units::PER_CM.value(parts.count), 0);
+    let was_meant = || {
+        meant
+            .map(|row| format!("; was `{}` meant, which is {per_inch} threads per inch?", row.name))
+            .unwrap_or_default()
+    };
+    if opening < units::UM.of(LEAST_OPENING) || open < LEAST_OPEN {
+        let by_area = mesh.pitch() * (1.0 - LEAST_OPEN.sqrt());
+        let by_opening = mesh.pitch() - units::UM.of(LEAST_OPENING);
+        let most = to_places(units::UM.value(if by_area < by_opening { by_area } else { by_opening }), 1);
+        let message = format!(
+            "no screen cloth: at this count the thread must be thinner than {most} um, to leave an opening of {} um and {} % of the mesh open{}",
+            decimal(LEAST_OPENING),
+            decimal(100.0 * LEAST_OPEN),
+            was_meant()
+        );
         return Err(Error::new(Code::Impossible, at.key("thread"), message)
             .got(value.get("thread").unwrap_or(value))
-            .allowed([format!("less than {most} um")]));
+            .allowed(meant.map(|row| row.name.to_owned()).into_iter().chain([format!("less than {most} um")])));
+    }
+    if open < LITTLE_OPEN || meant.is_some() {
+        remarks.caution("unlikely_mesh", at.key("count"), |_| {
+            let open = to_places(100.0 * open, 0);
+            let stocked = if meant.is_some() { ", and nobody stocks it" } else { "" };
+            format!("only {open} % of this mesh is open{stocked}: check count and thread{}", was_meant())
+        });
     }
     Ok(())
 }
 
+/// Refuses a count that stands without its thread and is near to none that is sold; says where the thread comes from.
+fn has_usual_thread(parts: &MeshParts, at: At<'_>, value: &Value, remarks: &mut Remarks) -> Result<(), Error> {
+    let count = parts.count;
+    if let Some(row) = usual(count).filter(|row| near(row.mesh.count, count)) {
+        if let Ok(row) = StockMesh::in_stock(row.name) {
+            row.cite(&["thread", "usual"], remarks);
+        }
+        return Ok(());
+    }
+    let named = |count: Count| {
+        let [metric, us] = [units::PER_CM.value(count), units::PER_IN.value(count)].map(|count| to_places(count, 0));
+        format!("{metric} /cm ({us} /in)")
+    };
+    let counts = || stocked().filter(|row| row.mesh.usual == Some(true)).map(|row| row.mesh.count);
+    let coarser = counts().filter(|stocked| *stocked < count).last();
+    let finer = counts().find(|stocked| *stocked > count);
+    let nearest: Vec<String> = coarser.into_iter().chain(finer).map(named).collect();
+    let message =
+        format!("no mesh of this count is stocked: the nearest are {}; or name its thread", nearest.join(" and "));
+    Err(Error::new(Code::OutOfRange, at.key("count"), message)
+        .got(value.get("count").unwrap_or(value))
+        .allowed(nearest))
+}
+
 /// The cloth of a screen: its parts, and the formulas on them.
 ///
-/// From the trade's designation (`"77-55".parse()?`), from count and thread, or from [`MeshParts`].
+/// From the trade's designation (`"77-55".parse()?`, `"195/55 tpi"`), from a count that the trade knows (`"195 tpi"`, `"62 /cm"`), from
+/// count and thread, or from [`MeshParts`]. Where the thread is not given it is the usual one of that count, from stock.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Mesh(MeshParts);
 
@@ -120,13 +210,9 @@ impl From<MeshParts> for Mesh {
 impl FromStr for Mesh {
     type Err = Error;
 
-    /// Reads a designation, such as `77-55`.
-    fn from_str(designation: &str) -> Result<Self, Error> {
-        let mut parts = MeshParts::new();
-        let value = Value::from(designation);
-        (DESIGNATION.read)(&mut parts, designation, At::ROOT, &value, &mut Remarks::counting())?;
-        is_cloth(&parts, At::ROOT, &value)?;
-        Ok(Self(parts))
+    /// Reads a mesh as it is written: `77-55`, `195 tpi`, `195/55 tpi`, `62 /cm`.
+    fn from_str(text: &str) -> Result<Self, Error> {
+        MeshParts::from_json(&Value::from(text)).map(Self)
     }
 }
 
@@ -147,7 +233,7 @@ impl Mesh {
     /// A mesh from its count and its thread, in plain weave.
     ///
     /// # Errors
-    /// `out_of_range` for what cannot be woven, `impossible` for a thread that fills the pitch.
+    /// `out_of_range` for what cannot be woven, `impossible` for an opening below 5 um or an open area below 5 %: no screen cloth.
     ///
     /// ```
     /// use floodbar::mesh::{Mesh, Weave};
@@ -161,6 +247,24 @@ impl Mesh {
     /// ```
     pub fn new(count: Count, thread: Length) -> Result<Self, Error> {
         Self::checked(MeshParts::new().count(count).thread(thread))
+    }
+
+    /// The mesh that a count alone means: with the usual thread of the nearest count in stock. Inch counts are rounded in the trade, so
+    /// that 156, 158 and 160 per inch are 62 /cm: within 2.5 %, or 1.5 threads per inch, it is the same cloth.
+    ///
+    /// # Errors
+    /// `out_of_range` for a count that is near to none in stock.
+    ///
+    /// ```
+    /// use floodbar::mesh::Mesh;
+    /// use floodbar::quantity::units::{PER_IN, UM};
+    /// let mesh = Mesh::of_count(PER_IN.of(195.0))?;
+    /// assert!((UM.value(mesh.thread()) - 55.0).abs() < 1e-9);
+    /// assert!(mesh.same_cloth(&"77-55".parse()?));
+    /// # Ok::<(), floodbar::Error>(())
+    /// ```
+    pub fn of_count(count: Count) -> Result<Self, Error> {
+        Self::checked(MeshParts::new().count(count))
     }
 
     /// The same with its thickness as gauged.
@@ -182,13 +286,16 @@ impl Mesh {
         Ok(Self(parts))
     }
 
-    /// Whether both have the same designation, whatever is known of their thickness.
+    /// Whether both name one cloth, whatever is known of its thickness: the same count and thread, or the same mesh in stock, as far as
+    /// the trade rounds counts. `62-64`, `156 tpi` and `160/64 tpi` are one.
     #[must_use]
     pub fn same_cloth(&self, other: &Self) -> bool {
-        reaches(self.count(), other.count())
-            && reaches(other.count(), self.count())
-            && reaches(self.thread(), other.thread())
-            && reaches(other.thread(), self.thread())
+        let known = |mesh: &Self| known(mesh.count(), mesh.thread()).map(|row| row.name);
+        known(self).is_some_and(|name| known(other) == Some(name))
+            || reaches(self.count(), other.count())
+                && reaches(other.count(), self.count())
+                && reaches(self.thread(), other.thread())
+                && reaches(other.thread(), self.thread())
     }
 
     /// Threads per length, n.
@@ -197,10 +304,10 @@ impl Mesh {
         self.0.count
     }
 
-    /// Thread diameter, d.
+    /// Thread diameter, d: as given, else the usual one of the count, from stock.
     #[must_use]
     pub fn thread(&self) -> Length {
-        self.0.thread
+        self.0.thread.or_else(|| usual(self.0.count).map(|row| row.mesh.thread)).unwrap_or_default()
     }
 
     /// Distance from thread to thread, p = 1 / n.
@@ -212,7 +319,7 @@ impl Mesh {
     /// Clear width between two threads, w = p - d.
     #[must_use]
     pub fn opening(&self) -> Length {
-        self.pitch() - self.0.thread
+        self.pitch() - self.thread()
     }
 
     /// Share of the cloth that is open, (w / p)^2 (ISO 9044).
@@ -238,7 +345,7 @@ impl Mesh {
     #[must_use]
     pub fn thickness(&self) -> Length {
         self.0.thickness.unwrap_or_else(|| {
-            self.0.thread
+            self.thread()
                 * match self.weave() {
                     Weave::Plain => 1.5,
                     Weave::Twill => 1.77,
@@ -274,7 +381,7 @@ impl Mesh {
 request! {
     /// Which mesh.
     pub struct GeometryRequest {
-        /// The mesh: its designation (threads per cm - thread in um) or its parts.
+        /// The mesh: its designation (threads per cm - thread in um), its count with or without the thread, or its parts.
         mesh "Mesh": Mesh,
     }
 }

@@ -35,7 +35,8 @@ request! {
 /// A stock cause alone is a method, called as the cause is in stock.
 const BY_STOCK_NAME: TextForm = TextForm {
     wanted: "the name of a stock cause of misregister, or an object with name, sources",
-    pattern: "",
+    #[cfg(feature = "schema")]
+    pattern: String::new,
     examples: &[],
     shelf: match Cause::TABLE.stock {
         Some(stock) => Some(stock.shelf),

@@ -29,6 +29,8 @@ words! {
         Shop = "shop",
         /// Causes of misregister.
         Cause = "cause",
+        /// Meshes.
+        Mesh = "mesh",
     }
 }
 

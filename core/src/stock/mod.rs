@@ -22,6 +22,7 @@ use crate::error::Error;
 use crate::flash::{Flash, Platen};
 use crate::ink::Ink;
 use crate::job::Shop;
+use crate::mesh::StockMesh;
 use crate::press::Press;
 use crate::register::Cause;
 use crate::wire::{Declared, Table};
@@ -61,4 +62,6 @@ kinds! {
     shop: Shop;
     /// A cause of misregister of the stock.
     cause: Cause;
+    /// A mesh of the stock: what the trade sells under a count.
+    mesh: StockMesh;
 }

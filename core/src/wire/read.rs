@@ -61,7 +61,7 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
             });
         }
     }
-    table.fits.map_or(Ok(()), |fits| fits(record, at, value))
+    table.fits.map_or(Ok(()), |fits| fits(record, at, value, remarks))
 }
 
 /// Checks a record that was built in Rust, as if it had been read.
@@ -91,7 +91,7 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
             absent(record, index, field, at.key(field.name), remarks)?;
         }
     }
-    table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null))
+    table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null, remarks))
 }
 
 /// A field that was not given: from stock, by default, absent, or missing.

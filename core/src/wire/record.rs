@@ -131,7 +131,7 @@ pub struct Stocked {
 }
 
 /// Checks what the fields of a record cannot say one by one; the value is what was read.
-pub type Fits = fn(&dyn Record, At<'_>, &Value) -> Result<(), Error>;
+pub type Fits = fn(&dyn Record, At<'_>, &Value, &mut Remarks) -> Result<(), Error>;
 
 /// Reads a text into a blank record; the value is that text.
 pub type ReadText = fn(&mut dyn Record, &str, At<'_>, &Value, &mut Remarks) -> Result<(), Error>;
@@ -142,7 +142,8 @@ pub struct TextForm {
     /// What it looks like, for messages.
     pub wanted: &'static str,
     /// A regular expression for schemas, where it is no name in stock.
-    pub pattern: &'static str,
+    #[cfg(feature = "schema")]
+    pub pattern: fn() -> String,
     /// Examples.
     pub examples: &'static [&'static str],
     /// The shelf whose names it may be.

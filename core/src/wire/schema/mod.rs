@@ -8,6 +8,7 @@ use super::field::{Form, Kind};
 use super::record::Table;
 use super::{MOST_ITEMS, Prose};
 use crate::quantity::{Dimension, Rules, Show, System, UNITS};
+pub(crate) use parts::text_pattern;
 use parts::{add_member, basis, choice, form_members, incoming, note, nullable, outgoing, quantity};
 use serde_json::{Map, Value, json};
 
@@ -33,7 +34,7 @@ pub const BEYOND: &[(&str, &str)] = &[
     ("bad_quantity", "a number too large to be a measurement, or a doubt that is negative or ambiguous"),
     (
         "out_of_range",
-        "a quantity in text or with its unit that lies out of its range, and lists too short or too long for the calculation",
+        "a quantity in text or with its unit that lies out of its range, a mesh by a count that nobody stocks, and lists too short or too long for the calculation",
     ),
     ("impossible", "values that contradict one another, and a doubt, which no calculation carries through yet"),
     ("missing_field", "a field that only some values of others ask for"),
@@ -275,7 +276,7 @@ impl Definitions {
             Some(text) => {
                 let text = match text.shelf {
                     Some(shelf) => json!({ "type": "string", "enum": shelf().names().collect::<Vec<_>>() }),
-                    None => json!({ "type": "string", "pattern": text.pattern, "examples": text.examples }),
+                    None => json!({ "type": "string", "pattern": (text.pattern)(), "examples": text.examples }),
                 };
                 json!({ "anyOf": [text, own] })
             }

@@ -39,10 +39,8 @@ pub(super) fn basis() -> Value {
     })
 }
 
-/// A quantity as it comes in: a text, or an object; a plain number may do without a unit.
-pub(super) fn incoming(dimension: Dimension) -> Value {
-    let plain = dimension == Dimension::Fraction;
-    let required = if plain { json!(["value"]) } else { json!(["value", "unit"]) };
+/// A regular expression of a quantity in text.
+pub(crate) fn text_pattern(dimension: Dimension) -> String {
     let units = unit_pattern(dimension);
     // A doubt may be in per cent, or, of a temperature, in units of a difference.
     let doubted = match dimension {
@@ -50,9 +48,16 @@ pub(super) fn incoming(dimension: Dimension) -> Value {
         _ => format!("{units}|%"),
     };
     let (number, sign) = (number_pattern(), "(?:\\+/-|\u{b1}|\\+-)");
-    let pattern = format!(
+    format!(
         "^\\s*{number}\\s*(?:{sign}\\s*{number}\\s*(?:{units})|(?:{units})\\s*(?:{sign}\\s*{number}\\s*(?:{doubted}))?)\\s*$"
-    );
+    )
+}
+
+/// A quantity as it comes in: a text, or an object; a plain number may do without a unit.
+pub(super) fn incoming(dimension: Dimension) -> Value {
+    let plain = dimension == Dimension::Fraction;
+    let required = if plain { json!(["value"]) } else { json!(["value", "unit"]) };
+    let units = unit_pattern(dimension);
     let unit = match dimension {
         Dimension::Fraction => {
             json!({ "anyOf": [{ "type": "null" }, { "type": "string", "pattern": format!("^\\s*(?:{units})\\s*$") }] })
@@ -62,7 +67,7 @@ pub(super) fn incoming(dimension: Dimension) -> Value {
     json!({
         "description": format!("{}, such as \"{}\", or with its 95 % half-width after +/-.", dimension.text(), dimension.example()),
         "anyOf": [
-            { "type": "string", "pattern": pattern, "examples": [dimension.example()] },
+            { "type": "string", "pattern": text_pattern(dimension), "examples": [dimension.example()] },
             { "type": "object", "additionalProperties": false, "required": required, "properties": {
                 "value": { "type": "number" },
                 "unit": unit,
