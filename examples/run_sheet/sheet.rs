@@ -480,7 +480,20 @@ impl Sheet<'_> {
             ]
         });
         let head = ["Print", "Cycle", "Pieces an hour", "Held up by", "Next", "Set up and clear", "Run"];
-        format!("PACE (while running)\n{}", table(head, rows))
+        format!("PACE (while running)\n{}{}", table(head, rows), self.rounds())
+    }
+
+    /// Which heads are up and down where a shirt goes round more than once.
+    fn rounds(&self) -> String {
+        let runs = self.plan.press.runs.iter().filter(|run| run.rounds > 1);
+        let lines = runs.map(|run| {
+            let rounds = run.by_round.iter().map(|round| {
+                let up = if round.up.is_empty() { "none".into() } else { round.up.join(", ") };
+                format!("round {}: down {}, up {up}", round.round, round.down.join(", "))
+            });
+            format!("\n{} goes round {} times. {}.", run.placement, run.rounds, rounds.collect::<Vec<_>>().join("; "))
+        });
+        lines.collect()
     }
 
     fn blanks(&self) -> String {

@@ -576,6 +576,50 @@ proptest! {
         prop_assert!((3600.0 / si(&free, "cycle") / at(&free, "/pieces_per_hour") - 1.0).abs() < 1e-12);
     }
 
+    /// A hit more, a longer dwell, more rest: never faster. The rounds keep the order of the layers: each screen is down in as many
+    /// rounds as it has hits, one after the other, and no later screen before its last.
+    #[test]
+    fn more_hits_longer_dwells_and_rest_are_never_faster(
+        list in prop::collection::vec((1..5_u32, 0.5..40.0_f64), 1..4), more in 0..3_usize, longer in 1.0..3.0_f64,
+        share in 0.1..1.0_f64, press in prop::sample::select(vec!["automatic-8", "automatic-14", "manual-4x4"]),
+    ) {
+        let run = |list: &[(u32, f64)], share: f64| {
+            let colours: Vec<_> = list.iter().enumerate().map(|(i, (hits, dwell))| json!({ "name": i.to_string(),
+                "image_length": "400 mm", "flood_strokes": 1, "print_strokes": 1, "hits": hits,
+                "flash": { "value": dwell, "unit": "s" } })).collect();
+            ask("press.run", &json!({ "press": press, "colours": colours, "pieces": 100, "efficiency_fraction": share }))
+        };
+        let one = run(&list, 1.0)?;
+        let more = more % list.len();
+        let mut other = list.clone();
+        other[more].0 += 1;
+        let hit = run(&other, 1.0)?;
+        other = list.clone();
+        other[more].1 *= longer;
+        let dwell = run(&other, 1.0)?;
+        for slower in [&hit, &dwell] {
+            prop_assert!(at(slower, "/pieces_per_hour") <= at(&one, "/pieces_per_hour") * (1.0 + 1e-12));
+        }
+        prop_assert!(si(&run(&list, share)?, "run_time") >= si(&one, "run_time"));
+        let rounds = one["by_round"].as_array().expect("a list");
+        if press == "manual-4x4" {
+            prop_assert!(rounds.is_empty() && one["rounds"] == 1);
+        } else {
+            prop_assert!(si(&hit, "time_per_piece") > si(&one, "time_per_piece"));
+            prop_assert_eq!(one["rounds"].as_u64().expect("a count") as usize, rounds.len());
+            let mut before = 0;
+            for (i, (hits, _)) in list.iter().enumerate() {
+                let name = json!(i.to_string());
+                let has = |round: &Value, which: &str| round[which].as_array().expect("a list").contains(&name);
+                let down: Vec<_> = (0..rounds.len()).filter(|r| has(&rounds[*r], "down")).collect();
+                prop_assert!(rounds.iter().all(|round| has(round, "down") != has(round, "up")));
+                prop_assert!(down.len() == *hits as usize && down[down.len() - 1] - down[0] == down.len() - 1);
+                prop_assert!(down[0] >= before);
+                before = down[down.len() - 1];
+            }
+        }
+    }
+
     #[test]
     fn a_coarser_ruling_never_raises_the_lightest_tone(count in 5.0..200.0_f64, share in 0.05..0.77_f64, ruling in 0.5..150.0_f64, finer in 1.0..1.3_f64) {
         let thread = 1e4 / count * share;

@@ -313,7 +313,8 @@ fn six_shirts_a_minute() {
     between(at(&ask("dryer.dwell", request), "/pieces_per_hour"), 359.999, 360.001, "six a minute");
 }
 
-/// Common practice, no source: a small automatic runs 300 to 900 pieces an hour, a manual press 40 to 250.
+/// Common practice, no source: a small automatic runs 300 to 900 pieces an hour, a manual press 40 to 120: by
+/// hand one person prints one colour 80 to 120 times an hour while running, and less over a day.
 #[test]
 fn output_of_presses() {
     let rate = |press: &str, flash: &str| {
@@ -325,7 +326,12 @@ fn output_of_presses() {
     };
     between(rate("automatic-8", "6 s"), 300.0, 900.0, "automatic-8");
     between(rate("automatic-14", "6 s"), 300.0, 900.0, "automatic-14");
-    between(rate("manual-4x4", "8 s"), 40.0, 250.0, "manual-4x4");
+    between(rate("manual-4x4", "8 s"), 40.0, 120.0, "manual-4x4");
+    for length in ["100 mm", "380 mm", "500 mm"] {
+        let colours = json!([{ "name": "red", "image_length": length, "flood_strokes": 1, "print_strokes": 1 }]);
+        let run = ask("press.run", json!({ "press": "manual-4x4", "pieces": 100, "colours": colours }));
+        between(at(&run, "/pieces_per_hour"), 80.0, 120.0, "one colour by hand");
+    }
 }
 
 /// Common practice, no source: shops start 2 to 8 % over on orders of a gross to a thousand.

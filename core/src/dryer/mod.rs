@@ -109,7 +109,7 @@ request! {
 /// `missing_field` where neither zones nor kind and length are there, for the setting that a kind needs and for half a panel;
 /// `out_of_range` without a zone; `impossible` for settings beside zones of one's own, a panel setting where there is no panel, and
 /// a belt whose least is above its most.
-fn is_dryer(dryer: &dyn Record, at: At<'_>, _value: &Value) -> Result<(), Error> {
+fn is_dryer(dryer: &dyn Record, at: At<'_>, _value: &Value, _remarks: &mut Remarks) -> Result<(), Error> {
     let Some(dryer) = dryer.to::<Dryer>() else { return Ok(()) };
     let row = dryer.given().is_some_and(|given| given.row().is_some());
     let own = dryer.zones.is_some() && (!row || was_given(dryer, "zones"));

@@ -339,7 +339,7 @@ pub(super) fn press(
     pieces: u32,
     remarks: &mut Remarks,
 ) -> Result<PressSheet, Error> {
-    shop.cite(&["press", "setup_per_screen", "teardown_per_screen"], remarks);
+    shop.cite(&["press", "setup_per_screen", "teardown_per_screen", "efficiency_fraction"], remarks);
     let mut runs: Vec<(String, Run)> = Vec::new();
     for (p, placement) in order.placements.iter().enumerate() {
         let colours = placement.screens.iter().map(|screen| {
@@ -362,7 +362,8 @@ pub(super) fn press(
             .dryer_rate(Frequency::from(dryer.pieces_per_hour / units::H.of(1.0)))
             .pieces(pieces)
             .setup_per_screen(shop.setup_per_screen)
-            .teardown_per_screen(shop.teardown_per_screen);
+            .teardown_per_screen(shop.teardown_per_screen)
+            .efficiency_fraction(shop.efficiency_fraction);
         let at = format!("/placements/{p}");
         let screens = format!("{at}/screens");
         let in_order = [("/press", "/shop/press"), ("/colours", &*screens), ("/pieces", "/pieces"), ("", &at)];
@@ -382,7 +383,8 @@ pub(super) fn press(
     let setup_time = runs.iter().fold(zero, |sum, (_, run)| sum + run.setup_time);
     let slowest = runs.iter().min_by(|a, b| a.1.pieces_per_hour.total_cmp(&b.1.pieces_per_hour));
     Ok(PressSheet {
-        pieces_per_hour: f64::from(pieces) / units::H.value(run_time),
+        // While running: a shirt takes as long as all its prints together.
+        pieces_per_hour: 1.0 / runs.iter().map(|(_, run)| 1.0 / run.pieces_per_hour).sum::<f64>(),
         bottleneck: slowest.map(|(_, run)| run.bottleneck.clone()).unwrap_or_default(),
         next_bottleneck: slowest.map(|(_, run)| run.next_bottleneck.clone()).unwrap_or_default(),
         setup_time,
@@ -392,6 +394,9 @@ pub(super) fn press(
             .map(|(placement, run)| RunSheet {
                 placement,
                 cycle: run.cycle,
+                rounds: run.rounds,
+                by_round: run.by_round,
+                time_per_piece: run.time_per_piece,
                 pieces_per_hour: run.pieces_per_hour,
                 bottleneck: run.bottleneck,
                 next_bottleneck: run.next_bottleneck,

@@ -4,7 +4,7 @@ use crate::dryer::{Limits, Zone};
 use crate::exposure::ExposureFactor;
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
-use crate::press::FrameInside;
+use crate::press::{FrameInside, PressRound};
 use crate::quantity::{Angle, Count, Length, Mass, Temperature, Tension, Time, Velocity, Volume};
 use crate::stencil::StencilVerdict;
 use crate::wash::InkPair;
@@ -277,8 +277,14 @@ answer! {
     pub struct RunSheet {
         /// The print.
         placement "Placement": String,
-        /// Time from one piece to the next, one turn of the carousel.
+        /// Time from one index of the carousel to the next; by hand, from one piece to the next.
         cycle "Cycle time": Time,
+        /// How often a shirt goes round the carousel; by hand, once.
+        rounds "Rounds": u32,
+        /// Which heads are down in each round, on a carousel.
+        by_round "Heads by round": Vec<PressRound>,
+        /// Time from one piece to the next on the press: rounds times cycle.
+        time_per_piece "Time per piece": Time,
         /// Pieces an hour while running.
         pieces_per_hour "Pieces per hour": f64,
         /// What sets the pace.
@@ -287,7 +293,7 @@ answer! {
         next_bottleneck "Next bottleneck": String,
         /// Time for work on the screens, before and after the run.
         setup_time "Work on screens": Time,
-        /// Time for printing all pieces.
+        /// Time for printing all pieces, rest and stops included.
         run_time "Printing time": Time,
     }
 }
@@ -303,7 +309,7 @@ answer! {
         next_bottleneck "Next bottleneck": String,
         /// Time for work on the screens, before and after the run.
         setup_time "Work on screens": Time,
-        /// Time for printing all pieces.
+        /// Time for printing all pieces, rest and stops included.
         run_time "Printing time": Time,
         /// The run of each print by itself.
         runs "Runs by placement": Vec<RunSheet>,

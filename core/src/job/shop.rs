@@ -5,9 +5,10 @@ use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
 use crate::ink::{LEFT, WASTE};
 use crate::mesh::Mesh;
-use crate::press::{CONFIDENCE, FREE, FrameInside, PER_SCREEN, Press, SPOILAGE};
+use crate::press::{CONFIDENCE, EFFICIENCY, FREE, FrameInside, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
+use crate::source::Source;
 use crate::stencil::COATED;
 
 use crate::wire::{request, words};
@@ -104,6 +105,9 @@ request! {
         setup_per_screen "Setup per screen": Time where PER_SCREEN.group("Work on screens"),
         /// Time for work on each screen after the run.
         teardown_per_screen "Teardown per screen": Time where PER_SCREEN.group("Work on screens"),
+        /// Share of the running time in which the press really prints, rest and stops taken off.
+        efficiency_fraction "Share not stopped": f64
+            where EFFICIENCY.or(0.85, Source::memory("nine minutes of rest and stops in an hour")).group("Losses"),
         /// How the shop sets its screens to one another.
         register "Register": Option<Registering> where Rules::NONE.group("The screens"),
         /// What its stencils resist.

@@ -10,8 +10,8 @@ mod squeegee;
 
 pub(crate) use overs::{CONFIDENCE, SPOILAGE};
 pub use overs::{OVERS, Overs, OversRequest, blanks};
-pub(crate) use run::PER_SCREEN;
-pub use run::{Colour, RUN, Run, RunRequest, StationRole, StationTime};
+pub use run::{Colour, PressRound, RUN, Run, RunRequest, StationRole, StationTime, printing_rounds, time_by_hand};
+pub(crate) use run::{EFFICIENCY, PER_SCREEN};
 pub(crate) use squeegee::FREE;
 pub use squeegee::{FrameInside, SQUEEGEE, Squeegee, SqueegeeRequest};
 
@@ -41,7 +41,7 @@ request! {
         stations "Number of platens": u32 where POSITIONS.group("The layout"),
         /// Places for a screen, a flash or a rest between loading and unloading.
         heads "Number of heads": u32 where POSITIONS.group("The layout"),
-        /// Time to move every platen on by one.
+        /// Time to move every platen on by one; by hand, to turn to a screen or a flash, lower it and lift it.
         index "Index time": Time where HANDLING.group("The pace"),
         /// Speed of blade and flood bar.
         stroke_speed "Stroke speed": Velocity where STROKE.group("The pace"),
