@@ -2,7 +2,7 @@
 
 use super::order::{Order, Placement, ScreenOrder};
 use super::screens::Screen;
-use super::sheet::{DryerSheet, ExpectedReading, FlashSheet, HeadRole, HeadSheet, PressSheet, RunSheet};
+use super::sheet::{DryerSheet, ExpectedReading, FlashSheet, HeadRole, HeadSheet, HoursSheet, PressSheet, RunSheet};
 use super::shop::Shop;
 use super::{Placed, ink_name, moved, screens};
 use crate::dryer::{Aim, Dryer, Limits, WINDOW, Window, WindowRequest, inside, opening};
@@ -405,4 +405,11 @@ pub(super) fn press(
             })
             .collect(),
     })
+}
+
+/// The hours of the whole order: each screen set up and cleared, each print run.
+pub(super) fn hours(shop: &Shop, placed: &[Placed<'_>], press: &PressSheet) -> HoursSheet {
+    let screens = placed.len() as f64;
+    let (setup, clearing) = (screens * shop.setup_per_screen, screens * shop.teardown_per_screen);
+    HoursSheet { setup, run: press.run_time, clearing, total: setup + press.run_time + clearing }
 }

@@ -13,8 +13,8 @@ mod shop;
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
 pub use sheet::{
     AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, ExpectedReading, FlashSheet, HalftoneSheet,
-    HeadRole, HeadSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet, SignOff,
-    SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
+    HeadRole, HeadSheet, HoursSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet,
+    SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Registering, Shop, StencilResists};
 
@@ -92,6 +92,7 @@ pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> 
         heads,
         flash,
         dryer,
+        hours: machines::hours(&shop, &placed, &press),
         press,
         register,
         blanks,

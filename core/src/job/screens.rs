@@ -248,7 +248,7 @@ fn detail(placed: &Placed<'_>, remarks: &mut Remarks) -> DetailSheet {
             )
         });
     }
-    DetailSheet { finest_line: finest, wanted, verdict }
+    DetailSheet { finest_line: finest, wanted, verdict, finest_gap: finest_gap(&screen.mesh), gap_wanted: gap }
 }
 
 fn hardness(screen: &ScreenOrder, shop: &Shop, remarks: &mut Remarks) -> f64 {

@@ -59,6 +59,10 @@ answer! {
         wanted "Finest line in art": Option<Length> as Film,
         /// Whether the mesh holds the finest line of the art.
         verdict "Verdict": Option<Hold>,
+        /// The finest gap that stays open on this mesh.
+        finest_gap "Finest open gap": Length as Film,
+        /// The finest gap of the art, where it is known.
+        gap_wanted "Finest gap in art": Option<Length> as Film,
     }
 }
 
@@ -317,6 +321,20 @@ answer! {
 }
 
 answer! {
+    /// The hours of the whole order.
+    pub struct HoursSheet {
+        /// Work on all screens before the runs.
+        setup "Setting up": Time,
+        /// Printing all pieces, rest and stops included.
+        run "Printing": Time,
+        /// Work on all screens after the runs.
+        clearing "Clearing": Time,
+        /// All of it.
+        total "Whole order": Time,
+    }
+}
+
+answer! {
     /// Blanks of one size.
     pub struct SizeSheet {
         /// The size on the label.
@@ -451,6 +469,8 @@ answer! {
         dryer "Dryer": DryerSheet,
         /// The press.
         press "Press": PressSheet,
+        /// The hours of the whole order.
+        hours "Hours": HoursSheet,
         /// Whether the colours will meet.
         register "Register": Option<RegisterSheet>,
         /// Blanks to start with.
