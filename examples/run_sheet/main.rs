@@ -1,4 +1,4 @@
-//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--json]`.
+//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--sources] [--json]`.
 
 mod art;
 mod sheet;
@@ -20,6 +20,7 @@ Prints the run sheet of an order.
                            coverage_fraction; \"art_resolution\", e.g. \"300 /in\", in the place of the file's own;
                            and \"art_ink\", \"dark\" (unless given) or \"light\"
       --units us           inches, ounces and degrees Fahrenheit
+      --sources            after it, on a page of its own, where its numbers come from
       --json               the raw answer of job.plan
       --help               this text";
 
@@ -36,12 +37,13 @@ fn main() -> ExitCode {
 /// Reads the arguments and the order, and gives the text to print or why there is none.
 fn run() -> Result<String, String> {
     let mut file = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
-    let (mut units, mut raw) = (None, false);
+    let (mut units, mut raw, mut sources) = (None, false, false);
     let mut arguments = lexopt::Parser::from_env();
     while let Some(argument) = arguments.next().map_err(|e| e.to_string())? {
         match argument {
             Long("units") => units = Some(arguments.value().and_then(|v| v.string()).map_err(|e| e.to_string())?),
             Long("json") => raw = true,
+            Long("sources") => sources = true,
             Short('h') | Long("help") => return Ok(HELP.to_owned()),
             Value(path) => file = path.into(),
             other => return Err(other.unexpected().to_string()),
@@ -62,7 +64,9 @@ fn run() -> Result<String, String> {
         let plan = plan.written(options.units).to_value().map_err(refused)?;
         return serde_json::to_string_pretty(&plan).map_err(|e| e.to_string());
     }
-    Ok(sheet::Sheet { plan: &plan, order: &order, warnings: &warnings, say: Say(options.units) }.text())
+    let sheet = sheet::Sheet { plan: &plan, order: &order, warnings: &warnings, say: Say(options.units) };
+    // A form feed begins a page.
+    Ok(if sources { format!("{}\n\x0c{}", sheet.text(), sheet.sources()) } else { sheet.text() })
 }
 
 /// An error of the library, with what was given and what is allowed.

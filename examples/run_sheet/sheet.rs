@@ -1,13 +1,15 @@
-//! The run sheet as text, at most 100 columns wide, in the order in which the work is done.
+//! The run sheet as text, at most 100 columns wide: what stops the job, what to watch, then what is set, in the order in which the work
+//! is done. One page holds an order of three screens. Sources stand on a page of their own.
 
 use crate::art::Warning;
 use comfy_table::{Cell, ColumnConstraint, ContentArrangement, Table, Width, presets};
 use core::fmt::Display;
 use floodbar::artwork::{ArtworkMeasure, PicturePoint};
 use floodbar::dryer::Rule;
-use floodbar::job::{Order, Plan, ScreenSheet, StencilSheet};
+use floodbar::job::{HeadRole, Order, Plan, ScreenSheet};
 use floodbar::mesh::Geometry;
-use floodbar::quantity::{Length, System, units};
+use floodbar::note::Level;
+use floodbar::quantity::{Length, System, Time, units};
 use floodbar::source::{Basis, SourceKind};
 use floodbar::wire::Answered;
 use floodbar_examples::{Say, number};
@@ -17,7 +19,7 @@ const COLUMNS: u16 = 100;
 fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> String {
     let mut table = Table::new();
     table
-        .load_preset(presets::UTF8_BORDERS_ONLY)
+        .load_preset(presets::NOTHING)
         .set_content_arrangement(ContentArrangement::Dynamic)
         .set_width(COLUMNS)
         .set_header(head.map(Cell::new));
@@ -32,7 +34,28 @@ fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String
     for (column, longest) in table.column_iter_mut().zip(longest) {
         column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(longest.saturating_add(2))));
     }
-    table.to_string()
+    table.trim_fmt()
+}
+
+/// Cautions that hold of every order: they stand together, after what is particular to this one.
+const SAFETY: [&str; 4] = ["heat_and_fumes", "moving_press", "discharge_agent", "cured_again"];
+
+/// A line folded at the page's width.
+fn folded(line: &str) -> String {
+    let (mut text, mut width) = (String::new(), 0);
+    for word in line.split(' ') {
+        let length = word.chars().count();
+        if width > 0 && width + 1 + length > usize::from(COLUMNS) {
+            text.push_str("\n  ");
+            width = 2;
+        } else if width > 0 || !text.is_empty() {
+            text.push(' ');
+            width += 1;
+        }
+        text.push_str(word);
+        width += length;
+    }
+    text
 }
 
 fn longest_word(text: &str) -> u16 {
@@ -61,25 +84,28 @@ pub struct Sheet<'a> {
 }
 
 impl Sheet<'_> {
-    /// The whole sheet.
+    /// What hangs at the press: what must not be printed, what to watch, what is set, and the totals of the order.
     pub fn text(&self) -> String {
         let parts = [
             self.head(),
-            self.cautions(),
-            self.artwork(),
+            self.notes(),
             self.screens(),
             self.register(),
             self.on_press(),
             self.ink(),
-            self.places(),
             self.flash(),
             self.dryer(),
-            self.pace(),
-            self.blanks(),
             self.wash(),
             self.sign_off(),
-            self.remembered(),
+            self.totals(),
         ];
+        parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n\n")
+    }
+
+    /// A page of its own, for the desk: where the numbers come from, the artwork as it was measured, and the bonds of the inks.
+    pub fn sources(&self) -> String {
+        let title = self.plan.title.as_deref().unwrap_or("Untitled order");
+        let parts = [format!("SOURCES    {title}"), self.artwork(), self.exposures(), self.bonds(), self.remembered()];
         parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n\n")
     }
 
@@ -117,36 +143,58 @@ impl Sheet<'_> {
         let (plan, say) = (self.plan, self.say);
         let title = plan.title.as_deref().unwrap_or("Untitled order");
         let due = plan.due.as_ref().map(|due| format!("    due {due}")).unwrap_or_default();
+        let star = self.star("", &["spoilage_fraction", "confidence"]);
+        let sizes = plan.blanks.sizes.iter().map(|size| format!("{} {}", size.start_with, size.size));
+        let sizes: Vec<_> = sizes.collect();
+        let sizes = if sizes.is_empty() { String::new() } else { format!(" ({})", sizes.join(", ")) };
         let first = format!("RUN SHEET    {title}{due}\n{} good pieces on {}", plan.pieces, plan.cloth);
+        let blanks = format!(
+            "blanks: start with {}{star}{sizes}, and {} more for the wash test",
+            plan.blanks.start_with, plan.blanks.for_wash_test
+        );
         let placements = plan.placements.iter().map(|placement| {
-            let below = placement.below_collar.map(|below| format!(", {} below the collar seam", say.print(below)));
-            format!(
-                "{}: {} wide, {} high{}",
-                placement.name,
-                say.print(placement.width),
-                say.print(placement.height),
-                below.unwrap_or_default()
-            )
+            let below = placement.below_collar.map(|below| format!(", {} below the collar seam", say.blade(below)));
+            let size = format!("{} wide, {} high", say.blade(placement.width), say.blade(placement.height));
+            format!("{}: {size}{}", placement.name, below.unwrap_or_default())
         });
-        std::iter::once(first).chain(placements).collect::<Vec<_>>().join("\n")
+        [first, blanks].into_iter().chain(placements).map(|line| folded(&line)).collect::<Vec<_>>().join("\n")
     }
 
-    fn cautions(&self) -> String {
-        let of_art = self.warnings.iter().map(|of| (of.level, &of.message, Some(of.screen.as_str())));
-        let of_plan = self.plan.notes().iter().map(|note| (note.level, &note.message, self.place(&note.field)));
-        // One caution may concern several screens: say it once, and name them.
-        let mut said: Vec<(_, &str, Vec<&str>)> = Vec::new();
-        for (level, message, place) in of_art.chain(of_plan) {
-            match said.iter_mut().find(|(_, known, _)| known == message) {
-                Some((_, _, places)) => places.extend(place),
-                None => said.push((level, message, place.into_iter().collect())),
+    /// First what stops the job, then what is particular to this order, then what holds of all.
+    fn notes(&self) -> String {
+        let of_art = self.warnings.iter().map(|of| (of.level, "", &of.message, Some(of.screen.as_str())));
+        let of_plan =
+            self.plan.notes().iter().map(|note| (note.level, note.code, &note.message, self.place(&note.field)));
+        // One note may concern several screens: say it once, and name them.
+        let mut said: Vec<(Level, &str, &str, Vec<&str>)> = Vec::new();
+        for (level, code, message, place) in of_art.chain(of_plan).filter(|(level, ..)| *level > Level::Info) {
+            match said.iter_mut().find(|(_, _, known, _)| known == message) {
+                Some((_, _, _, places)) => {
+                    if let Some(place) = place.filter(|place| !places.contains(place)) {
+                        places.push(place);
+                    }
+                }
+                None => said.push((level, code, message, place.into_iter().collect())),
             }
         }
-        let rows = said.into_iter().map(|(level, message, places)| {
-            let places = if places.is_empty() { String::new() } else { format!("{}: ", places.join(", ")) };
-            [level.text().to_owned(), format!("{places}{message}")]
-        });
-        format!("READ BEFORE YOU START\n{}", wrapped(rows))
+        let section = |head: &str, of: &dyn Fn(Level, &str) -> bool| {
+            let rows: Vec<_> = said
+                .iter()
+                .filter(|(level, code, ..)| of(*level, code))
+                .map(|(_, _, message, places)| {
+                    let places = if places.is_empty() { String::new() } else { format!("{}: ", places.join(", ")) };
+                    ["-".to_owned(), format!("{places}{message}")]
+                })
+                .collect();
+            if rows.is_empty() { None } else { Some(format!("{head}\n{}", wrapped(rows))) }
+        };
+        let safety = |code: &str| SAFETY.contains(&code);
+        let sections = [
+            section("STOP: this cannot work, or breaks something", &|level, _| level == Level::Limit),
+            section("WATCH", &|level, code| level == Level::Caution && !safety(code)),
+            section("SAFETY", &|level, code| level == Level::Caution && safety(code)),
+        ];
+        sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n")
     }
 
     /// The screen or print that a note is about.
@@ -208,26 +256,23 @@ impl Sheet<'_> {
         let rows = self.numbered().map(|(name, screen)| {
             let (stencil, frame) = (&screen.stencil, &screen.frame_least);
             let verdict = stencil.verdict.map(|verdict| format!("; {}", verdict.text())).unwrap_or_default();
+            // The build that they make stands in the gauge.
+            let coats = stencil.coats.rsplit_once(':').map_or(&*stencil.coats, |(coats, _)| coats);
+            let coats = coats.trim_end_matches(" edge");
             [
                 name,
                 self.mesh(&screen.mesh),
                 say.usual(screen.target_tension).to_string(),
-                format!(
-                    "{} x {}{}",
-                    say.print(frame.width).number,
-                    say.print(frame.length),
-                    self.star("", &["blade_overlap"])
-                ),
-                self.of_shop(&stencil.coats, "coats"),
+                format!("{} x {}", say.blade(frame.width).number, say.blade(frame.length)),
+                self.of_shop(coats, "coats"),
                 format!("{} to {}{verdict}", say.film(stencil.gauge_low).number, say.film(stencil.gauge_high)),
-                self.exposure(stencil),
+                stencil.exposure_time.map_or_else(|| "step-test".into(), |time| say.usual(time).to_string()),
                 self.holds(screen),
             ]
         });
-        let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge reads", "Expose", "Finest it holds"];
+        let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge", "Expose", "Line / gap"];
         format!(
-            "SCREENS TO MAKE (mesh: threads per cm - thread in um; coats: print side : squeegee side;\n\
-             gauge: mesh and dry stencil together)\n{}",
+            "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest it holds)\n{}",
             table(head, rows)
         )
     }
@@ -241,30 +286,42 @@ impl Sheet<'_> {
         }
     }
 
-    /// The time, and what it is the tested time multiplied by.
-    fn exposure(&self, stencil: &StencilSheet) -> String {
-        let Some(time) = stencil.exposure_time else { return "step-test".into() };
-        let causes = stencil.exposure_causes.iter();
-        let factors: Vec<_> = causes.map(|cause| format!("{} x {}", cause.cause, number(cause.factor))).collect();
-        format!("{} ({})", self.say.usual(time), factors.join(", "))
+    /// What each exposure is the tested time multiplied by.
+    fn exposures(&self) -> String {
+        let rows = self.numbered().filter_map(|(name, screen)| {
+            let time = screen.stencil.exposure_time?;
+            let causes = screen.stencil.exposure_causes.iter();
+            let factors: Vec<_> = causes.map(|cause| format!("{} x {}", cause.cause, number(cause.factor))).collect();
+            Some([name, format!("{}: {}", self.say.usual(time), factors.join(", "))])
+        });
+        let rows: Vec<_> = rows.collect();
+        if rows.is_empty() {
+            String::new()
+        } else {
+            format!("EXPOSURES (the tested time, multiplied)\n{}", wrapped(rows))
+        }
     }
 
-    /// What the screen holds of its art: its tones, or its finest line.
+    /// What the screen holds of its art: its tones, or its finest line and gap.
     fn holds(&self, screen: &ScreenSheet) -> String {
         let say = self.say;
         if let Some(halftone) = &screen.halftone {
             let tones = match (halftone.tone_min_fraction, halftone.tone_max_fraction) {
-                (Some(light), Some(dark)) => format!("tones {} to {}", percent(light), percent(dark)),
+                (Some(light), Some(dark)) => format!("{} to {} open", percent(light), percent(dark)),
                 _ => "no tones".into(),
             };
             return format!("halftone {} at {}: {tones}", say.usual(halftone.ruling), say.usual(halftone.angle));
         }
         let detail = &screen.detail;
-        let finest = self.of_shop(say.film(detail.finest_line), "finest_line");
-        match (detail.wanted, detail.verdict) {
-            (Some(art), Some(verdict)) => format!("{finest}; art {}: {}", say.film(art), verdict.text()),
-            _ => finest,
-        }
+        let art =
+            |finest: Option<Length>| finest.map(|of| format!(" (art {})", say.film(of).number)).unwrap_or_default();
+        format!(
+            "{}{} / {}{}",
+            self.of_shop(say.film(detail.finest_line).number, "finest_line"),
+            art(detail.wanted),
+            say.film(detail.finest_gap),
+            art(detail.gap_wanted)
+        )
     }
 
     /// How the screens are set to one another, and how often their colours will meet.
@@ -302,31 +359,52 @@ impl Sheet<'_> {
     fn on_press(&self) -> String {
         let say = self.say;
         let rows = self.numbered().map(|(name, screen)| {
-            let blade = &screen.blade;
+            let (blade, strokes) = (&screen.blade, &screen.strokes);
+            let hits = if screen.hits == 1 { String::new() } else { format!(", {} hits", screen.hits) };
             [
                 name,
                 screen.station.to_string(),
                 screen.ink.clone(),
                 format!(
-                    "{} of {} shore A at {}",
-                    self.of_shop(say.print(blade.length), "blade_overlap"),
+                    "{} of {} at {}",
+                    say.blade(blade.length),
                     number(blade.hardness),
                     self.of_shop(say.usual(blade.angle), "blade_angle")
                 ),
-                blade.pressure.clone(),
-                self.of_shop(say.print(screen.off_contact), "off_contact"),
-                format!(
-                    "{} flood, {} print at {}, {} hit{}",
-                    screen.strokes.flood,
-                    screen.strokes.print,
-                    self.of_shop(say.stroke(screen.stroke_speed), "stroke_speed"),
-                    screen.hits,
-                    if screen.hits == 1 { "" } else { "s" }
-                ),
+                say.gap(screen.off_contact).to_string(),
+                format!("{} flood, {} print{hits}", strokes.flood, strokes.print),
             ]
         });
-        let head = ["Screen", "Station", "Ink", "Blade", "Pressure", "Off-contact", "Strokes"];
-        format!("ON THE PRESS (off-contact: from mesh to garment, not to platen)\n{}", table(head, rows))
+        let same = self.plan.screens.first().map(|screen| {
+            format!(
+                ", {} strokes, pressure {}",
+                self.of_shop(say.stroke(screen.stroke_speed), "stroke_speed"),
+                screen.blade.pressure
+            )
+        });
+        let head = ["Screen", "Station", "Ink", "Blade, shore A", "Off-contact", "Strokes"];
+        format!(
+            "ON THE PRESS (off-contact to the garment{})\n{}\n{}{}",
+            same.unwrap_or_default(),
+            table(head, rows),
+            self.places(),
+            self.rounds()
+        )
+    }
+
+    /// What is done at each station, a line a print.
+    fn places(&self) -> String {
+        let lines = self.plan.placements.iter().map(|placement| {
+            let heads = self.plan.heads.iter().filter(|head| head.placement == placement.name);
+            let places: Vec<_> = heads
+                .map(|head| {
+                    let screen = head.screen.as_ref().filter(|_| head.role == HeadRole::Print);
+                    format!("{} {}", head.station, screen.map_or(head.role.text(), |screen| screen))
+                })
+                .collect();
+            folded(&format!("{}: {}", placement.name, places.join(", ")))
+        });
+        lines.collect::<Vec<_>>().join("\n")
     }
 
     fn ink(&self) -> String {
@@ -337,69 +415,47 @@ impl Sheet<'_> {
             let additives = screen.additives.iter();
             let stir_in: Vec<_> = additives
                 .map(|additive| {
-                    let text = format!("{} {}{per_pot}", say.usual(additive.mass_per_pot), additive.name);
+                    let text = format!("{} {}{per_pot}", say.mass(additive.mass_per_pot), additive.name);
                     self.of_ink(text, ink, &["additives"])
                 })
                 .collect();
-            let ready = say.usual(screen.mass_to_mix);
+            let ready = say.mass(screen.mass_to_mix);
             let ready = match self.star("", &["waste_fraction", "left_in_screen"]) {
                 "" => self.of_ink(ready, ink, &["release_fraction", "density"]),
                 star => format!("{ready}{star}"),
             };
             [
                 name,
-                self.of_ink(say.film(screen.wet_film), ink, &["release_fraction"]),
-                self.of_ink(say.film(screen.dry_film), ink, &["release_fraction", "solids_by_volume_fraction"]),
-                self.of_ink(say.usual(screen.mass_per_print), ink, &["release_fraction", "density"]),
                 ready,
                 if stir_in.is_empty() { "nothing".into() } else { stir_in.join(", ") },
                 match screen.mix_again_after {
                     None => "keeps".into(),
-                    Some(again) => format!("lasts {}", self.of_ink(say.usual(again), ink, &["pot_life"])),
+                    Some(again) => {
+                        format!("{} {}", self.of_ink(say.usual(again), ink, &["pot_life"]), self.pots(screen))
+                    }
                 },
-                self.pots(screen),
+                self.of_ink(say.mass(screen.mass_per_print), ink, &["release_fraction", "density"]),
+                format!(
+                    "{} / {}",
+                    say.film(screen.wet_film).number,
+                    self.of_ink(say.film(screen.dry_film), ink, &["release_fraction", "solids_by_volume_fraction"])
+                ),
             ]
         });
-        let head = ["Screen", "Wet film", "Dry film", "On a print", "Have ready", "Stir in", "Mixed", "Pots"];
-        let each = table(head, rows);
-        let rows = self.plan.ink_totals.iter().map(|total| {
-            let ink = &total.ink;
-            [
-                ink.clone(),
-                total.screens.join(", "),
-                self.of_ink(say.usual(total.mass_printed), ink, &["release_fraction", "density"]),
-                self.of_ink(say.usual(total.mass_to_mix), ink, &["release_fraction", "density"]),
-                self.of_ink(say.usual(total.volume_to_mix), ink, &["release_fraction"]),
-            ]
-        });
-        format!(
-            "INK (have ready: printed, waste, and what stays in the screen)\n{each}\n{}",
-            table(["Ink", "For", "Printed", "Have ready", "By volume"], rows)
-        )
+        let head = ["Screen", "Have ready", "Stir in", "Lasts", "On a print", "Wet / dry"];
+        format!("INK (have ready: printed, waste, and what stays in the screen)\n{}", table(head, rows))
     }
 
     /// The pots of an ink that does not keep: how many, how much in each, and when to mix them.
     fn pots(&self, screen: &ScreenSheet) -> String {
         match screen.pots.as_slice() {
             [] => String::new(),
-            [_] => "one, at the start".into(),
+            [_] => "(one pot)".into(),
             pots @ [first, ..] => {
                 let times: Vec<_> = pots.iter().map(|pot| self.say.usual(pot.mix_at).to_string()).collect();
-                format!("{} of {}, at {}", pots.len(), self.say.usual(first.mass), times.join(", "))
+                format!("({} of {}, at {})", pots.len(), self.say.mass(first.mass), times.join(", "))
             }
         }
-    }
-
-    fn places(&self) -> String {
-        let rows = self.plan.heads.iter().map(|head| {
-            [
-                head.placement.clone(),
-                head.station.to_string(),
-                head.role.text().to_owned(),
-                head.screen.clone().unwrap_or_default(),
-            ]
-        });
-        format!("PLACES ON THE PRESS\n{}", table(["Print", "Station", "Does", "Screen"], rows))
     }
 
     fn flash(&self) -> String {
@@ -408,79 +464,62 @@ impl Sheet<'_> {
             return String::new();
         }
         let rows = flashes.iter().map(|flash| {
-            let name = &flash.flash;
             [
                 flash.screen.clone(),
-                match flash.panel {
-                    None => name.clone(),
-                    Some(panel) => format!("{name} at {}", self.of_shop(say.usual(panel), "panel")),
-                },
                 self.of_shop(say.usual(flash.dwell_cold), "exchange_fraction"),
                 format!(
                     "{} at {}",
                     self.of_shop(say.usual(flash.dwell_warm), "exchange_fraction"),
-                    say.usual(flash.platen_warm)
+                    say.setting(flash.platen_warm)
                 ),
-                format!("{} to {}", say.print(flash.height_low).number, say.print(flash.height_high)),
-                flash.gel.map_or_else(|| "dry".into(), |gel| self.of_shop(say.usual(gel), "gel")),
-                format!("{}{}", say.usual(flash.gun_most), self.star("", &["flash_never_above", "never_above"])),
+                flash.gel.map_or_else(|| "dry".into(), |gel| self.of_shop(say.least(gel), "gel")),
+                format!("{}{}", say.most(flash.gun_most), self.star("", &["flash_never_above", "never_above"])),
             ]
+        });
+        // One unit serves all.
+        let unit = flashes.first().map(|flash| {
+            let panel = flash.panel.map(|panel| format!(" at {}", self.of_shop(say.setting(panel), "panel")));
+            let (low, high) = (say.blade(flash.height_low), say.blade(flash.height_high));
+            format!("{}{}, {} to {high} over the print", flash.flash, panel.unwrap_or_default(), low.number)
         });
         let kept = flashes.iter().filter_map(|flash| {
             let (screen, turn) = (&flash.screen, flash.overheats_at?);
             Some(format!("\n{screen}: the cold dwell, kept, overheats from turn {turn} of the carousel on"))
         });
-        let head = ["After", "Flash", "Cold platens", "Warm platens", "Height", "Print at least", "Gun at most"];
+        let head = ["After", "Cold platens", "Warm platens", "Print at least", "Gun at most"];
         let kept: String = kept.collect();
-        format!("FLASH (shorten it turn by turn as the platens warm up)\n{}{kept}", table(head, rows))
+        format!("FLASH ({}; shorten it as the platens warm up)\n{}{kept}", unit.unwrap_or_default(), table(head, rows))
     }
 
     fn dryer(&self) -> String {
         let (dryer, say) = (&self.plan.dryer, self.say);
-        let end = |speed, rule: Rule| format!("{} ({})", say.usual(speed), rule.text().replace('_', " "));
-        let rows = dryer.probe_readings.iter().map(|reading| {
-            [
-                say.machine(reading.at).to_string(),
-                say.usual(reading.time).to_string(),
-                say.usual(reading.expect).to_string(),
-                reading.least.map(|least| say.usual(least).to_string()).unwrap_or_default(),
-                self.of_shop(say.usual(reading.most), "never_above"),
-                "____ / ____ / ____".into(),
-            ]
-        });
+        let star = self.star("", &["zones"]);
+        let end = |speed, rule: Rule| format!("{} ({})", say.belt(speed), rule.text().replace('_', " "));
         let zones = dryer.zones.iter().map(|zone| {
-            let panel = zone.panel.map(|panel| format!(", panel {}", say.usual(panel))).unwrap_or_default();
-            format!("{} of air at {}{panel}", say.machine(zone.length), say.usual(zone.air))
+            let panel = zone.panel.map(|panel| format!(", panel {}", say.setting(panel))).unwrap_or_default();
+            format!("{} of air at {}{panel}", say.machine(zone.length), say.setting(zone.air))
         });
-        format!(
-            "DRYER\nSet{star}: {}.\nBelt {}{star}: {} under heat, for {}.\nSlowest belt: {}. Fastest belt: {}.\n{}",
-            zones.collect::<Vec<_>>().join("; "),
-            say.usual(dryer.recommended),
-            self.of_ink(say.usual(dryer.dwell), &dryer.hardest_ink, &["customary_dwell"]),
-            dryer.hardest_ink,
-            end(dryer.slowest, dryer.limits.slowest),
-            end(dryer.fastest, dryer.limits.fastest),
-            table(["Probe at", "After", "Expect", "At least", "Never over", "Read: left / middle / right"], rows),
-            star = self.star("", &["zones"]),
-        )
-    }
-
-    fn pace(&self) -> String {
-        let say = self.say;
-        let star = self.star("", &["index", "stroke_speed", "load", "unload"]);
-        let rows = self.plan.press.runs.iter().map(|run| {
-            [
-                run.placement.clone(),
-                format!("{}{star}", say.usual(run.cycle)),
-                format!("{}{star}", number(run.pieces_per_hour)),
-                run.bottleneck.clone(),
-                run.next_bottleneck.clone(),
-                self.of_shop(say.usual(run.setup_time), "teardown_per_screen"),
-                format!("{}{star}", say.usual(run.run_time)),
-            ]
+        let probes = dryer.probe_readings.iter().map(|reading| {
+            let least = reading.least.map(|least| format!(", at least {}", say.least(least))).unwrap_or_default();
+            format!("{} {}{least}", say.machine(reading.at), say.setting(reading.expect))
         });
-        let head = ["Print", "Cycle", "Pieces an hour", "Held up by", "Next", "Set up and clear", "Run"];
-        format!("PACE (while running)\n{}{}", table(head, rows), self.rounds())
+        let most = dryer
+            .probe_readings
+            .last()
+            .map(|reading| format!("; never over {}", self.of_shop(say.most(reading.most), "never_above")));
+        let lines = [
+            format!("Set{star}: {}", zones.collect::<Vec<_>>().join("; ")),
+            format!(
+                "Belt {}{star}: {}, for {}; slowest {}, fastest {}",
+                say.belt(dryer.recommended),
+                self.of_ink(say.usual(dryer.dwell), &dryer.hardest_ink, &["customary_dwell"]),
+                dryer.hardest_ink,
+                end(dryer.slowest, dryer.limits.slowest),
+                end(dryer.fastest, dryer.limits.fastest)
+            ),
+            format!("Probe: {}{}", probes.collect::<Vec<_>>().join("; "), most.unwrap_or_default()),
+        ];
+        format!("DRYER\n{}", lines.map(|line| folded(&line)).join("\n"))
     }
 
     /// Which heads are up and down where a shirt goes round more than once.
@@ -496,47 +535,73 @@ impl Sheet<'_> {
         lines.collect()
     }
 
-    fn blanks(&self) -> String {
-        let blanks = &self.plan.blanks;
-        let star = self.star("", &["spoilage_fraction", "confidence"]);
-        let sizes = blanks
-            .sizes
-            .iter()
-            .map(|size| [size.size.clone(), size.pieces.to_string(), format!("{}{star}", size.start_with)]);
-        let all = ["all".to_owned(), self.plan.pieces.to_string(), format!("{}{star}", blanks.start_with)];
-        format!(
-            "BLANKS (the order comes out complete with a chance of {})\n{}\nand {} more of the same cloth, any size, for the wash test",
-            percent(blanks.probability),
-            table(["Size", "Ordered", "Start with"], sizes.chain(std::iter::once(all))),
-            blanks.for_wash_test
-        )
-    }
-
     fn wash(&self) -> String {
         let test = &self.plan.wash_test;
-        let stacks = test.stacks.iter().flat_map(|stack| {
-            let first = [format!("{}, from the cloth up:", stack.placement), stack.inks.join(", then ")];
-            let bonds = stack.bonds.iter().map(|bond| {
-                [format!("- risk {}:", bond.risk.text()), format!("{} on {}: {}", bond.upper, bond.lower, bond.why)]
-            });
-            std::iter::once(first).chain(bonds)
+        let prints = if test.prints == 1 { "1 print".to_owned() } else { format!("{} prints", test.prints) };
+        let first =
+            format!("Wash {prints} of each stack ({}) {} times: {}", test.take.join(", "), test.washes, test.proves);
+        let stacks =
+            test.stacks.iter().map(|stack| folded(&format!("{}: {}", stack.placement, stack.inks.join(", then "))));
+        format!("WASH TEST\n{}\n{}", folded(&first), stacks.collect::<Vec<_>>().join("\n"))
+    }
+
+    /// How inks that lie on one another bond.
+    fn bonds(&self) -> String {
+        let rows = self.plan.wash_test.stacks.iter().flat_map(|stack| {
+            stack.bonds.iter().map(|bond| {
+                [
+                    format!("{} risk", bond.risk.text()),
+                    format!("{}: {} on {}: {}", stack.placement, bond.upper, bond.lower, bond.why),
+                ]
+            })
         });
-        let proves = ["that proves:".to_owned(), test.proves.clone()];
-        format!(
-            "WASH TEST\nTake {} prints of each stack ({}) and wash them {} times.\n{}",
-            test.prints,
-            test.take.join(", "),
-            test.washes,
-            wrapped(stacks.chain(std::iter::once(proves)))
-        )
+        let rows: Vec<_> = rows.collect();
+        if rows.is_empty() { String::new() } else { format!("BONDS\n{}", wrapped(rows)) }
     }
 
     fn sign_off(&self) -> String {
         let rows = self.plan.sign_off.iter().map(|item| {
-            let blanks: Vec<_> = item.fill_in.iter().map(|blank| format!("{blank} ________")).collect();
-            [item.what.clone(), item.check.clone(), blanks.join("\n")]
+            let blanks: Vec<_> = item.fill_in.iter().map(|blank| format!("{blank} ____")).collect();
+            [item.what.clone(), format!("{}: {}", item.check, blanks.join("  "))]
         });
-        format!("SIGN OFF\n{}", table(["What", "It must show", "Fill in"], rows))
+        format!("SIGN OFF\n{}", wrapped(rows))
+    }
+
+    /// The order as a whole: hours, pace, and ink by colour.
+    fn totals(&self) -> String {
+        let (plan, say) = (self.plan, self.say);
+        let star = self.star("", &["index", "stroke_speed", "load", "unload", "teardown_per_screen"]);
+        let hours = &plan.hours;
+        let hour = |time: Time| format!("{} h{star}", number((units::H.value(time) * 10.0).round() / 10.0));
+        let first = format!(
+            "Hours: {} in all: set up {}, print {}, clear {}",
+            hour(hours.total),
+            hour(hours.setup),
+            hour(hours.run),
+            hour(hours.clearing)
+        );
+        let runs = plan.press.runs.iter().map(|run| {
+            format!(
+                "{}: {} s a piece, {} an hour while running, held up by {}, then by {}",
+                run.placement,
+                number(units::S.value(run.time_per_piece)),
+                (run.pieces_per_hour + 0.5).floor(),
+                run.bottleneck,
+                run.next_bottleneck
+            )
+        });
+        let ink = plan.ink_totals.iter().map(|total| {
+            let ready = self.of_ink(say.mass(total.mass_to_mix), &total.ink, &["release_fraction", "density"]);
+            format!("{} {ready} {}", total.colour, total.ink)
+        });
+        let ink = format!("Ink to have ready: {}", ink.collect::<Vec<_>>().join("; "));
+        let lines: Vec<_> = std::iter::once(first).chain(runs).chain([ink]).map(|line| folded(&line)).collect();
+        let legend = if self.memory_basis().next().is_some() {
+            "\n* rests on a default from memory: --sources names them"
+        } else {
+            ""
+        };
+        format!("THE WHOLE ORDER\n{}{legend}", lines.join("\n"))
     }
 
     fn remembered(&self) -> String {

@@ -3,17 +3,23 @@
 pub mod picture;
 
 use core::fmt;
-use floodbar::quantity::{Dimensioned, Length, Show, System, Velocity};
+use floodbar::quantity::{Dimensioned, Length, Mass, Show, System, Temperature, Velocity, units};
 
 /// Words quantities for a person, in a system of units.
 ///
 /// ```
-/// use floodbar::quantity::{System, units::{OZ, S, UM}};
+/// use floodbar::quantity::{System, units::{DEG_C, OZ, S, UM}};
 /// use floodbar_examples::Say;
 /// let say = Say(System::Metric);
 /// assert_eq!(say.film(UM.of(16.1243)).to_string(), "16 um");
 /// assert_eq!(say.usual(S.of(134.19)).to_string(), "134 s");
-/// assert_eq!(Say(System::Us).usual(OZ.of(0.0955)).to_string(), "0.0955 oz");
+/// let us = Say(System::Us);
+/// assert_eq!(us.usual(OZ.of(0.0955)).to_string(), "0.0955 oz");
+/// assert_eq!(us.mass(OZ.of(0.0955)).to_string(), "2.71 g");
+/// assert_eq!(us.gap(UM.of(2500.0)).to_string(), "3/32 in");
+/// assert_eq!(us.blade(UM.of(350_000.0)).to_string(), "13 3/4 in");
+/// assert_eq!(us.setting(DEG_C.of(550.0)).to_string(), "1020 °F");
+/// assert_eq!((us.least(DEG_C.of(160.0)).to_string(), us.most(DEG_C.of(195.0)).to_string()), ("320 °F".into(), "380 °F".into()));
 /// ```
 #[derive(Debug, Clone, Copy)]
 pub struct Say(pub System);
@@ -46,6 +52,84 @@ impl Say {
         self.shown(length, Show::Print)
     }
 
+    /// A gap under a screen: in US units to a 32nd of an inch.
+    #[must_use]
+    pub fn gap(self, length: Length) -> Said {
+        self.inches(length, 32.0)
+    }
+
+    /// A blade, or a height over a print: in US units to a quarter of an inch.
+    #[must_use]
+    pub fn blade(self, length: Length) -> Said {
+        self.inches(length, 4.0)
+    }
+
+    /// A length as a rule shows it: in US units in so many parts of an inch, as long as that leaves something.
+    fn inches(self, length: Length, parts: f64) -> Said {
+        let said = self.print(length);
+        let count = (units::IN.value(length) * parts).round();
+        if self.0 == System::Metric || count < 1.0 {
+            return said;
+        }
+        let (whole, mut over, mut of) = ((count / parts).floor(), count.rem_euclid(parts), parts);
+        while over > 0.0 && over.rem_euclid(2.0) == 0.0 {
+            (over, of) = (over / 2.0, of / 2.0);
+        }
+        let fraction = if over > 0.0 { format!("{over}/{of}") } else { String::new() };
+        let whole = if whole > 0.0 { whole.to_string() } else { String::new() };
+        Said { number: format!("{whole} {fraction}").trim().to_owned(), ..said }
+    }
+
+    /// A mass of ink: in US units in grams where ounces are tiny.
+    #[must_use]
+    pub fn mass(self, mass: Mass) -> Said {
+        if self.0 == System::Us && units::OZ.value(mass) < 2.0 {
+            Self(System::Metric).usual(mass)
+        } else {
+            self.usual(mass)
+        }
+    }
+
+    /// A temperature that a dial is set to, or a probe is expected to show: to a degree, in US units to five.
+    #[must_use]
+    pub fn setting(self, temperature: Temperature) -> Said {
+        self.dial(temperature, f64::round)
+    }
+
+    /// A temperature that must be reached: rounded up.
+    #[must_use]
+    pub fn least(self, temperature: Temperature) -> Said {
+        self.dial(temperature, f64::ceil)
+    }
+
+    /// A temperature that must not be passed: rounded down.
+    #[must_use]
+    pub fn most(self, temperature: Temperature) -> Said {
+        self.dial(temperature, f64::floor)
+    }
+
+    fn dial(self, temperature: Temperature, round: fn(f64) -> f64) -> Said {
+        let (unit, name, step) = match self.0 {
+            System::Metric => (units::DEG_C, "°C", 1.0),
+            System::Us => (units::DEG_F, "°F", 5.0),
+        };
+        // What a conversion leaves behind is no reason to go a step further.
+        let shown = unit.value(temperature) / step;
+        let near = shown.round();
+        let steps = if (shown - near).abs() < 1e-6 { near } else { round(shown) };
+        Said { number: (step * steps).to_string(), unit: name.to_owned() }
+    }
+
+    /// The speed of a belt: to a tenth of a foot a minute in US units.
+    #[must_use]
+    pub fn belt(self, speed: Velocity) -> Said {
+        let said = self.usual(speed);
+        if self.0 == System::Metric {
+            return said;
+        }
+        Said { number: round(units::FT_PER_MIN.value(speed), 3, 1), ..said }
+    }
+
     /// A length of a machine.
     #[must_use]
     pub fn machine(self, length: Length) -> Said {
@@ -55,7 +139,11 @@ impl Say {
     /// The speed of a stroke.
     #[must_use]
     pub fn stroke(self, speed: Velocity) -> Said {
-        self.shown(speed, Show::Stroke)
+        let said = self.shown(speed, Show::Stroke);
+        if self.0 == System::Metric {
+            return said;
+        }
+        Said { number: units::IN_PER_S.value(speed).round().to_string(), ..said }
     }
 
     /// What every answer shows in the same unit.

@@ -1,7 +1,7 @@
 """The run sheet of every order, as the person at the press gets it: run_sheet.py WORK_FOLDER
 
 Each order is printed by the README's command, in both systems of units: at most 100 columns wide, and every number that
-must be set by hand (BY_HAND) is on it. A faulty order gets its error and no sheet. The pictures of regatta-art.json are drawn
+must be set by hand (BY_HAND) is on it, an order of three screens on one page and any on two. A faulty order gets its error and no sheet. The pictures of regatta-art.json are drawn
 anew, their pixels counted here, and the sheet must show what was counted.
 """
 
@@ -56,6 +56,33 @@ def shown(value):
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
+# Lines of 9 points on 11 that an A4 sheet holds between its margins.
+PAGE = 72
+# A dial, a rule and a balance show no more: half a step of each by unit. A limit is rounded to its safe side, by a whole step.
+STEPS = {"degC": 1.0, "degF": 5.0, "in": 1 / 8, "ft/min": 0.05, "in/s": 0.5}
+
+
+def numbers(sheet):
+    """Every number of a sheet, fractions of an inch among them."""
+    fractions = re.findall(r"(?:([0-9]+) )?([0-9]+)/([0-9]+)", sheet)
+    return {float(text) for text in re.findall(r"[0-9]+(?:\.[0-9]+)?", sheet)} | {
+        int(whole or 0) + int(over) / int(of) for whole, over, of in fractions
+    }
+
+
+def near(value, number):
+    """Whether a sheet's number is this one, as it rounds: to three digits, two for films, or to the step of a dial."""
+    wanted, unit = (value["value"], value["unit"]) if isinstance(value, dict) else (value, "")
+    if unit == "oz" and wanted < 2:
+        wanted, unit = wanted * 28.349523125, "g"
+    digits = 2 if unit == "um" else 3
+    step = STEPS.get(unit, 0.0)
+    # A 32nd of an inch where a gap is small.
+    step = min(step, 1 / 64) if unit == "in" and wanted < 1 else step
+    rounding = 0.5 * 10.0 ** (math.floor(math.log10(abs(wanted))) + 1 - digits) if wanted else 0.0
+    return abs(wanted - number) <= max(rounding if unit not in STEPS else 0.0, step, 5e-4 if unit == "in" else 0.0) * (1 + 1e-9)
+
+
 def run(*arguments):
     done = subprocess.run([*COMMAND, *arguments], cwd=ROOT, capture_output=True, text=True)
     return done.returncode, done.stdout, done.stderr
@@ -97,8 +124,8 @@ def artwork(work, check):
     screens = order["placements"][0]["screens"]
     done = subprocess.run([sys.executable, "-B", str(orders / "draw_regatta.py"), work], capture_output=True, text=True)
     check(done.returncode == 0, f"the drawing: {done.stderr}")
-    _, sheet, _ = run(str(orders / "regatta-art.json"))
-    part = sheet.split("ARTWORK AS MEASURED")[1].split("SCREENS TO MAKE")[0]
+    _, sheet, _ = run(str(orders / "regatta-art.json"), "--sources")
+    part = sheet.split("ARTWORK AS MEASURED")[1]
     # The pen of each screen's finest line, and white's finest gap, between mast and pennant: 46.4 - 42 mm; to a pixel and a half, 0.13 mm.
     for screen, pen, gap in zip(screens, (2.4, 0.343, 0.4), (4.4, 0.27, None)):
         name, kept = screen["name"], (orders / screen["art"]).read_bytes()
@@ -157,14 +184,15 @@ def main(work):
             plan = json.loads(text)
             for screen in plan["screens"]:
                 check(screen["name"].split()[0] in sheet, f"{name}: {screen['name']} is missing")
-            for part in ("SCREENS TO MAKE", "ON THE PRESS", "INK", "PLACES", "DRYER", "PACE", "BLANKS", "WASH TEST", "SIGN OFF"):
+            for part in ("SCREENS TO MAKE", "ON THE PRESS", "INK", "DRYER", "WASH TEST", "SIGN OFF", "THE WHOLE ORDER"):
                 check(part in sheet, f"{name}: the part {part} is missing")
-            numbers = set(re.findall(r"[0-9]+(?:\.[0-9]+)?", sheet))
+            lengths = len(sheet.splitlines())
+            pages = 1 if len(plan["screens"]) <= 3 else 2
+            check(lengths <= pages * PAGE, f"{name}: {lengths} lines are more than {pages} of A4")
+            found = numbers(sheet)
             for path in BY_HAND:
                 for value in members(plan, path.split("/")[1:]):
-                    # Exactly half a last digit may be rounded either way.
-                    near = {shown(value), shown({**value, "value": value["value"] * (1 - 1e-9)} if isinstance(value, dict) else value)}
-                    check(bool(near & numbers), f"{name}: {path} = {value} is missing")
+                    check(any(near(value, number) for number in found), f"{name}: {path} = {value} is missing")
             check(("FLASH" in sheet) == bool(plan["flash"]), f"{name}: the flash")
             for caution in (note for note in plan["notes"] if note["level"] != "info"):
                 words = caution["message"].split()

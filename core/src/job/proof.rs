@@ -8,6 +8,7 @@ use crate::error::Error;
 use crate::ink::Chemistry;
 use crate::press;
 use crate::quantity::{Show, decimal};
+use crate::source::Source;
 use crate::wash::{LAYERS, Risk, StackRequest, survival_shown};
 use crate::wire::{Remarks, Says};
 
@@ -80,7 +81,7 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
         survival_lower_bound_fraction: shown,
         confidence: SURE,
         proves: format!(
-            "{prints} good of {prints} show that at least {} % of the run survive {WASHES} washes, at {} % confidence: enough to find a bad batch, not to prove a good one",
+            "{prints} good of {prints} show that at least {} % survive, at {} % confidence: enough to find a bad batch, not to prove a good one",
             decimal((shown * 100.0).floor()),
             decimal(SURE * 100.0)
         ),
@@ -102,14 +103,15 @@ pub(super) fn sign_off(
     };
     let mut list = vec![item(
         "first print",
-        "place, size, register, opacity and edges against the approved sample".into(),
+        "place, size, register, opacity, edges, against the sample".into(),
         &["initials", "time", "remarks"],
     )];
     for after in flash {
-        let firm =
-            after.gel.map_or_else(|| "dry".to_owned(), |gel| format!("at least {}", remarks.say(gel, Show::Usual)));
+        let firm = after
+            .gel
+            .map_or_else(|| "dry".to_owned(), |gel| format!("at least {}, dry", remarks.say(gel, Show::Usual)));
         let check = format!(
-            "after {}: {firm}, dry to the touch, prints clean, gun at most {}",
+            "after {}: {firm} to the touch, gun at most {}",
             after.screen,
             remarks.say(after.gun_most, Show::Usual)
         );
@@ -118,7 +120,7 @@ pub(super) fn sign_off(
     if let Some(exit) = dryer.probe_readings.last() {
         let least = exit.least.map(|least| format!("at least {}", remarks.say(least, Show::Usual))).unwrap_or_default();
         let check = format!(
-            "wired probe in the ink, left, middle and right of a loaded belt: {least}, never over {}",
+            "wired, in the ink, across a loaded belt: {least}, never over {}",
             remarks.say(exit.most, Show::Usual)
         );
         list.push(item("probe", check, &["left", "middle", "right", "belt set", "initials"]));
@@ -145,7 +147,11 @@ pub(super) fn cautions(order: &Order, placed: &[Placed<'_>], remarks: &mut Remar
     remarks.caution(
         "heat_and_fumes",
         "",
-        "flash panels, platens and dryer burn: bare metal at 65-70 degC does in a second, at 55 in ten (ISO 13732-1, from memory); overheated ink and shirts give off fumes: exhaust, electrical load and guards as the makers' sheets and local code say, by trained hands",
+        "hot panels, platens and belts burn, hot ink fumes: exhaust, guards as makers and code say",
+    );
+    remarks.basis(
+        "heat_and_fumes",
+        Source::memory("ISO 13732-1: bare metal at 65-70 degC burns in a second, at 55 in ten"),
     );
     remarks.caution(
         "moving_press",
@@ -156,14 +162,14 @@ pub(super) fn cautions(order: &Order, placed: &[Placed<'_>], remarks: &mut Remar
         remarks.caution(
             "discharge_agent",
             "",
-            "a discharge agent gives off formaldehyde and sulphur compounds as it cures: exhaust the dryer to the open air, wear what its safety sheet asks for, and wash the shirts before wear",
+            "discharge gives off formaldehyde: exhaust outdoors, protect as its sheet says, wash before wear",
         );
     }
     if order.placements.len() > 1 {
         remarks.caution(
             "cured_again",
             "/placements",
-            "each print goes through the dryer by itself, and the first ones again with every later one: print the ink that bears heat best first, and let shirts cool between",
+            "the first print is cured again with each later one: print the ink that bears heat best first",
         );
     }
 }
