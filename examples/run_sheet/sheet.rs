@@ -278,22 +278,23 @@ impl Sheet<'_> {
             let order = format!("{}, in this order", names.join(", then "));
             (names.len() > 1).then(|| [format!("set {}", placement.name), order])
         });
+        let [trap, needed] = say.apart(judged.trap, judged.trap_needed);
         let rows = [
             ["method".to_owned(), format!("{}{}", judged.method, self.star("", &["half_width", "register"]))],
-            ["trap".to_owned(), format!("{} where colours meet", self.of_shop(say.print(judged.trap), "trap"))],
+            ["trap".to_owned(), format!("{} where colours meet", self.of_shop(trap, "trap"))],
             [
-                "will they meet".to_owned(),
+                "before adjusting".to_owned(),
                 format!(
-                    "two colours on {} of the prints of the {}, all {} on {}",
-                    percent(judged.pair_within_probability),
-                    judged.placement,
+                    "all {} colours of the first {} meet with a chance of {}; for {} it takes a trap of {needed}",
                     judged.colours,
-                    percent(judged.all_within_probability)
+                    judged.placement,
+                    often(judged.setup_within_probability),
+                    percent(judged.wanted_probability)
                 ),
             ],
             [
-                format!("for {}", percent(judged.wanted_probability)),
-                format!("a trap of {}", say.print(judged.trap_needed)),
+                "once adjusted".to_owned(),
+                format!("they meet on {} of the prints", often(judged.adjusted_within_probability)),
             ],
         ];
         format!("REGISTER (check the overlap of the colours on the first print)\n{}", wrapped(orders.chain(rows)))
@@ -535,6 +536,15 @@ impl Sheet<'_> {
             return String::new();
         }
         format!("* RESTS ON A DEFAULT FROM MEMORY: put your own measurement in its place\n{}", wrapped(rows))
+    }
+}
+
+/// How often something goes well: what fails one time in a thousand does not go well every time.
+fn often(share: f64) -> String {
+    match share {
+        share if share >= 0.9995 => "more than 99.9 %".to_owned(),
+        share if share >= 0.985 => format!("{:.1} %", 100.0 * share),
+        share => percent(share),
     }
 }
 
