@@ -332,28 +332,26 @@ impl Sheet<'_> {
             let mut screens: Vec<_> = plan.screens.iter().filter(|screen| screen.placement == placement.name).collect();
             screens.sort_by_key(|screen| screen.set);
             let names: Vec<_> = screens.iter().map(|screen| screen.name.as_str()).collect();
-            let order = format!("{}, in this order", names.join(", then "));
-            (names.len() > 1).then(|| [format!("set {}", placement.name), order])
+            (names.len() > 1).then(|| format!("set {}: {}", placement.name, names.join(", then ")))
         });
+        let [trap, needed] = say.apart(judged.trap, judged.trap_needed);
         let rows = [
-            ["method".to_owned(), format!("{}{}", judged.method, self.star("", &["half_width", "register"]))],
-            ["trap".to_owned(), format!("{} where colours meet", self.of_shop(say.print(judged.trap), "trap"))],
-            [
-                "will they meet".to_owned(),
-                format!(
-                    "two colours on {} of the prints of the {}, all {} on {}",
-                    percent(judged.pair_within_probability),
-                    judged.placement,
-                    judged.colours,
-                    percent(judged.all_within_probability)
-                ),
-            ],
-            [
-                format!("for {}", percent(judged.wanted_probability)),
-                format!("a trap of {}", say.print(judged.trap_needed)),
-            ],
+            format!(
+                "first set-up: all {} colours of the {} meet with a chance of {}; for {} a trap of {needed}",
+                judged.colours,
+                judged.placement,
+                often(judged.setup_within_probability),
+                percent(judged.wanted_probability)
+            ),
+            format!("once adjusted: they meet on {} of the prints", often(judged.adjusted_within_probability)),
         ];
-        format!("REGISTER (check the overlap of the colours on the first print)\n{}", wrapped(orders.chain(rows)))
+        format!(
+            "REGISTER (by {}{}, trap {} where colours meet)\n{}",
+            judged.method,
+            self.star("", &["half_width", "register"]),
+            self.of_shop(trap, "trap"),
+            orders.chain(rows).map(|line| folded(&line)).collect::<Vec<_>>().join("\n")
+        )
     }
 
     fn on_press(&self) -> String {
@@ -613,6 +611,15 @@ impl Sheet<'_> {
             return String::new();
         }
         format!("* RESTS ON A DEFAULT FROM MEMORY: put your own measurement in its place\n{}", wrapped(rows))
+    }
+}
+
+/// How often something goes well: what fails one time in a thousand does not go well every time.
+fn often(share: f64) -> String {
+    match share {
+        share if share >= 0.9995 => "more than 99.9 %".to_owned(),
+        share if share >= 0.985 => format!("{:.1} %", 100.0 * share),
+        share => percent(share),
     }
 }
 

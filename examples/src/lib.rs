@@ -152,15 +152,37 @@ impl Say {
         self.shown(quantity, Show::Usual)
     }
 
+    /// Two sizes of a print, so closely that they are told apart where they differ.
+    ///
+    /// ```
+    /// use floodbar::quantity::{System, units::MM};
+    /// use floodbar_examples::Say;
+    /// let [one, other] = Say(System::Us).apart(MM.of(0.5), MM.of(0.517));
+    /// assert_eq!((one.number, other.number), ("0.0197".into(), "0.0204".into()));
+    /// ```
+    #[must_use]
+    pub fn apart(self, one: Length, other: Length) -> [Said; 2] {
+        let both = |closer| [one, other].map(|length| self.closer(length, Show::Print, closer));
+        (0..6).map(both).find(|[one, other]| one.number != other.number).unwrap_or_else(|| both(0))
+    }
+
     fn shown<Q: Dimensioned>(self, quantity: Q, show: Show) -> Said {
+        self.closer(quantity, show, 0)
+    }
+
+    fn closer<Q: Dimensioned>(self, quantity: Q, show: Show, closer: i32) -> Said {
         let unit = show.unit(Q::DIMENSION, quantity.si(), self.0);
-        let (digits, most_decimals) = match unit.name {
+        let (digits, most_decimals): (i32, i32) = match unit.name {
             "um" => (2, 3), // a film is known to two digits at best
             "in" => (3, 3), // a thousandth of an inch is finer than anyone sets
             _ => (3, 5),
         };
         Said {
-            number: round(unit.from_si(quantity.si()), digits, most_decimals),
+            number: round(
+                unit.from_si(quantity.si()),
+                digits.saturating_add(closer),
+                most_decimals.saturating_add(closer),
+            ),
             unit: unit.name.replace("degC", "°C").replace("degF", "°F"),
         }
     }

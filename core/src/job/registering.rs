@@ -6,7 +6,7 @@ use super::order::{Order, Placement, ScreenOrder};
 use super::sheet::RegisterSheet;
 use super::shop::Shop;
 use crate::error::Error;
-use crate::quantity::{Dimensioned, Length};
+use crate::quantity::{Dimensioned, Length, to_places};
 use crate::register::{BUDGET, BudgetRequest, Cause};
 use crate::sorted;
 use crate::source::Source;
@@ -41,6 +41,15 @@ pub(super) fn register(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Res
         ("", "/shop/register"),
     ];
     let judged = remarks.ask(&BUDGET, &request, |asked| moved(asked.field, &in_order))?;
+    let out = 1.0 - judged.adjusted_within_probability;
+    if out > shop.spoilage_fraction {
+        remarks.caution("register_beyond_spoilage", "/trap", |_| {
+            let [out, planned] = [out, shop.spoilage_fraction].map(|share| to_places(100.0 * share, 1));
+            format!(
+                "once the screens are adjusted, {out} % of the prints still leave the trap, and the blanks allow for {planned} % spoiled pieces: widen the trap, hold the shirts better, or plan for more"
+            )
+        });
+    }
     Ok(Some(RegisterSheet {
         placement: placement.name.clone(),
         colours,
@@ -51,6 +60,8 @@ pub(super) fn register(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Res
         pair_within_probability: judged.pair_within_probability,
         all_within_probability: judged.all_within_probability,
         leaves_trap_at: judged.leaves_trap_at,
+        setup_within_probability: judged.setup_within_probability,
+        adjusted_within_probability: judged.adjusted_within_probability,
     }))
 }
 

@@ -84,13 +84,17 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, prints: u32, remarks: &m
     ink.cite(&["solids_by_volume_fraction"], remarks);
     ink.check_solids(&format!("{at}/ink"), remarks);
     check_size(placed, remarks);
+    tension::cite_target("target_tension", remarks);
+    if shop.frame.is_some() {
+        shop.cite(&["frame"], remarks);
+    }
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
         station: placed.station,
         ink: ink_name(screen),
         mesh,
-        target_tension: tension::target(&screen.mesh, remarks),
+        target_tension: tension::target(&screen.mesh, shop.frame),
         set: placed.set,
         stencil,
         detail: detail(placed, remarks),

@@ -443,6 +443,10 @@ answer! {
         all_within_probability "Chance all meet": f64,
         /// The first colour whose own chance is below the one wanted.
         leaves_trap_at "First doubtful colour": Option<u32>,
+        /// The chance that all colours of the first print lie within the trap, before anything is adjusted.
+        setup_within_probability "Chance unadjusted": f64,
+        /// The share of the prints with all colours within the trap, once the set-up is adjusted on a test print.
+        adjusted_within_probability "Prints that meet, adjusted": f64,
     }
 }
 

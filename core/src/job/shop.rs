@@ -10,6 +10,7 @@ use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::source::Source;
 use crate::stencil::COATED;
+use crate::tension::Frame;
 
 use crate::wire::{request, words};
 
@@ -114,6 +115,8 @@ request! {
         stencil_resists "Stencil resists": Option<StencilResists> where Rules::NONE.group("The screens"),
         /// An exposure read off a step scale.
         exposure "Exposure test": Option<ExposureTest> where Rules::NONE.group("The screens"),
+        /// What the meshes are stretched on: no target tension is higher than it holds.
+        frame "Frames": Option<Frame> where Rules::NONE.unless_given("retensionable").group("The screens"),
     }
     stock("shop", "../stock/shops.json")
 }

@@ -3,7 +3,7 @@
 use super::spread::variance;
 use super::{Cause, Errors, FilmChange, film_growth};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimensioned, Length, Rules, Show, units};
+use crate::quantity::{Dimensioned, Length, Rules, Show, to_places, units};
 use crate::sorted;
 use crate::source::Source;
 use crate::wire::{At, Declared, Field, Remarks, Say, TextForm, answer, calculation, one_of, read_content, request};
@@ -107,6 +107,8 @@ answer! {
         trap_needed "Trap needed": Length as Print,
         /// The first colour whose own chance within the trap is below the chance wanted.
         leaves_trap_at "First doubtful colour": Option<u32>,
+        /// The share of the prints with all colours within the trap, once the set-up is adjusted on a test print.
+        adjusted_within_probability "Prints that meet, adjusted": f64,
     }
 }
 
@@ -131,6 +133,11 @@ answer! {
         contributions "Share per cause": Vec<Contribution>,
         /// The methods side by side, where there are any.
         compared "Methods compared": Option<Vec<MethodCompared>>,
+        /// The chance that a set-up lands within the trap without being adjusted: that all colours of its first print do, by all causes.
+        setup_within_probability "Chance unadjusted": f64,
+        /// The share of the prints with all colours within the trap, once the set-up is adjusted on a test print: by the causes that act
+        /// anew on every print, as far as the adjusting itself is exact.
+        adjusted_within_probability "Prints that meet, adjusted": f64,
     }
 }
 
@@ -141,7 +148,7 @@ calculation! {
     question: "Will the colours meet?",
     asked: ["How much trap do these colours need?", "How many prints will be out of register?"],
     headline: ["trap_needed", "all_within_probability"],
-    formula: "u = a/1.959964 normal, a/sqrt 3 uniform, a/sqrt 6 triangular; colour k against the first: variance 2 sum u^2 + (k - 1) sum s^2 (s accumulating), shared causes cancel; chance for both axes = (chance for one)^2, P(all) = P(|x_k - x_1 + w_k| <= trap for every k)",
+    formula: "u = a/1.959964 normal, a/sqrt 3 uniform, a/sqrt 6 triangular; colour k against the first: variance 2 sum u^2 + (k - 1) sum s^2 (s accumulating), shared causes cancel; chance for both axes = (chance for one)^2, P(all) = P(|x_k - x_1 + w_k| <= trap for every k): of the first print of a set-up by all causes, of the prints once it is adjusted by those that act on every print",
     sources: &[
         Source::standard("JCGM 100:2008 (GUM), 4.3.6-4.3.9: standard uncertainty from a half-width"),
         Source::standard("JCGM 101:2008, clause 9.2: distributions of sums are propagated, not taken for normal"),
@@ -201,6 +208,8 @@ pub(crate) fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<B
         leaves_trap_at: first.leaves_trap_at,
         colours: (2..=request.colours).map(within).collect(),
         contributions: contributions(causes, request.colours),
+        setup_within_probability: first.all_within_probability,
+        adjusted_within_probability: first.adjusted_within_probability,
         compared: (!methods.is_empty()).then_some(judged),
     })
 }
@@ -212,7 +221,7 @@ fn check(causes: &[Cause], at: At<'_>, remarks: &mut Remarks) -> Result<(), Erro
             .allowed([format!("at most {MOST_CAUSES} causes")]));
     }
     for (index, cause) in causes.iter().enumerate() {
-        cause.cite(&["half_width", "shape", "shared", "accumulates"], remarks);
+        cause.cite(&["half_width", "shape", "shared", "accumulates", "per"], remarks);
         if cause.is_shared() && cause.is_accumulating() {
             let message = "what moves all colours alike cannot add up from colour to colour";
             return Err(Error::new(Code::Impossible, at.index(index).key("accumulates"), message)
@@ -246,6 +255,7 @@ fn judge(name: String, causes: &[Cause], request: &BudgetRequest) -> MethodCompa
         all_within_probability: errors.all_within(request.colours, request.trap),
         trap_needed: errors.trap_needed(request.colours, request.wanted_probability),
         leaves_trap_at: (2..=request.colours).find(leaves),
+        adjusted_within_probability: Errors::adjusted(causes.iter()).all_within(request.colours, request.trap),
     }
 }
 
@@ -296,9 +306,14 @@ fn remark(request: &BudgetRequest, lists: &[Vec<Cause>], judged: &[MethodCompare
             let with = if method.name.is_empty() { String::new() } else { format!("with `{}` ", method.name) };
             let needed = say.say(method.trap_needed, Show::Print);
             let leaves = method.leaves_trap_at.map(|colour| format!("; colour {colour} alone leaves it too often"));
+            let adjusted = method.adjusted_within_probability;
+            let adjusted = (adjusted > method.all_within_probability).then(|| {
+                format!("; adjusted on a test print they meet on {} % of the prints", to_places(100.0 * adjusted, 1))
+            });
             format!(
-                "{with}the colours meet less often than wanted: a trap of {needed} would do{}",
-                leaves.unwrap_or_default()
+                "{with}the colours meet less often than wanted: a trap of {needed} would do{}{}",
+                leaves.unwrap_or_default(),
+                adjusted.unwrap_or_default()
             )
         });
     }

@@ -47,6 +47,13 @@ impl Errors {
         }
     }
 
+    /// What is left of these causes once a set-up was adjusted on a test print: those that act anew on every print.
+    ///
+    /// As far as the adjusting goes: how closely it is read and set is a cause of its own.
+    pub fn adjusted<'a>(causes: impl Iterator<Item = &'a Cause> + Clone) -> Self {
+        Self::of(causes.filter(|cause| !cause.is_per_setup()))
+    }
+
     /// Colour `colour` against the first: standard deviation of one axis. Colour 2 is the pair.
     ///
     /// `sqrt(2 u^2 + (k - 1) s^2)`; without accumulating causes the square root of 2 times the root sum of squares.

@@ -35,7 +35,8 @@ request! {
 }
 
 /// The growth of films as a cause of misregister: uniform, of half-width
-/// `length x (growth per kelvin x temperature difference + growth per humidity x humidity difference)`.
+/// `length x (growth per kelvin x temperature difference + growth per humidity x humidity difference)`. It acts on every print: no
+/// adjusting of a screen takes out what its film has grown.
 #[must_use]
 pub fn film_growth(film: &FilmChange) -> Cause {
     let warmer = film.temperature_difference.map_or(0.0, |d| d.si() * film.growth_per_kelvin_ratio);

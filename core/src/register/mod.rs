@@ -2,7 +2,8 @@
 //!
 //! Half-widths become standard deviations (GUM: `a / 1.959964`, `a / sqrt 3`, `a / sqrt 6`); colour k lies off the first by
 //! `x_k - x_1`, of variance `2 sum u^2`, and by `(k - 1) s^2` more where each is set to the one before it. The chance that all lie
-//! within the trap is a quadrature over the first one's error, common to all differences: [`BUDGET`], [`Errors`].
+//! within the trap is a quadrature over the first one's error, common to all differences: [`BUDGET`], [`Errors`]. Causes that act once
+//! per set-up are shown by a test print and adjusted out; the others move every print anew ([`Per`]).
 
 mod budget;
 mod cosine;
@@ -32,6 +33,16 @@ words! {
     }
 }
 
+words! {
+    /// How often a cause acts anew.
+    pub enum Per ("rhythm") {
+        /// Once: a test print shows it, and adjusting takes it out.
+        Setup = "setup",
+        /// On every print.
+        Print = "print",
+    }
+}
+
 request! {
     /// Something that moves a colour out of register.
     pub struct Cause {
@@ -45,6 +56,8 @@ request! {
         shared "Moves all alike": Option<bool> where Rules::NONE.unless_given("no"),
         /// Whether each colour is set to the print of the one before it, so that errors add up.
         accumulates "Errors add up": Option<bool> where Rules::NONE.unless_given("no"),
+        /// Whether the cause acts once per set-up (film, tape, pins, frame) or anew on every print (shirt creep, platen play).
+        per "Acts once per": Option<Per> where Rules::NONE.unless_given("print"),
     }
     stock("cause", "../stock/causes.json")
 }
@@ -60,5 +73,11 @@ impl Cause {
     #[must_use]
     pub fn is_accumulating(&self) -> bool {
         self.accumulates == Some(true)
+    }
+
+    /// Whether it acts once per set-up, so that adjusting takes it out.
+    #[must_use]
+    pub fn is_per_setup(&self) -> bool {
+        self.per == Some(Per::Setup)
     }
 }

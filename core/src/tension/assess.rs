@@ -1,6 +1,6 @@
 //! Whether screens are a set: as tight as each other, and each as tight all over.
 
-use super::{TARGETS_SOURCE, TENSION, USUAL, target_range};
+use super::{FRAMES_SOURCE, Frame, STRENGTH_SOURCE, TARGETS_SOURCE, TENSION, USUAL, cite_target, target_range};
 use crate::error::{Code, Error, clip};
 use crate::mesh::Mesh;
 use crate::note::Level;
@@ -60,11 +60,13 @@ request! {
         /// The screens.
         screens "Screens": Vec<ScreenReadings>,
         /// The tension aimed at, for all screens.
-        target "Target tension": Option<Tension> where TARGET.unless_given("by each screen's mesh"),
+        target "Target tension": Option<Tension> where TARGET.unless_given("by each screen's mesh and the frame"),
         /// How far a reading may be from its screen's mean.
         within "Allowed within screen": Tension where WITHIN,
         /// How far a screen's mean may be from the set's.
         across "Allowed across set": Tension where ACROSS,
+        /// What the meshes are stretched on, for the tension they should have.
+        frame "Frame": Option<Frame> where Rules::NONE.unless_given("retensionable"),
     }
 }
 
@@ -122,9 +124,9 @@ calculation! {
     question: "Are these screens a set?",
     asked: ["Is my screen tight enough?", "Which screen is out of line with the others?"],
     headline: ["verdict", "set_spread"],
-    formula: "matched: every reading within `within` of its screen's mean, and every mean within `across` of the mean of the means; else replace where a mean is below 18 N/cm or a screen's readings spread over 5 N/cm and more, else retension; set spread = greatest less least mean",
-    sources: &[WITHIN_SOURCE, ACROSS_SOURCE, FLOORS, TARGETS_SOURCE],
-    example: r#"{"screens": [{"name": "base white", "mesh": "77-55", "readings": ["25 N/cm", "26 N/cm", "25.5 N/cm"]}, {"name": "pennant red", "mesh": "77-55", "readings": ["24 N/cm", "24.5 N/cm", "24 N/cm"]}]}"#,
+    formula: "matched: every reading within `within` of its screen's mean, and every mean within `across` of the mean of the means; else replace where a mean is below 18 N/cm or a screen's readings spread over 5 N/cm and more, else retension; set spread = greatest less least mean; target = min(0.23 n (pi d^2 / 4) 1380 kg/m3 (0.43 N/tex + 4 N/tex um / d), what the frame holds), within 6 %",
+    sources: &[WITHIN_SOURCE, ACROSS_SOURCE, FLOORS, STRENGTH_SOURCE, TARGETS_SOURCE, FRAMES_SOURCE],
+    example: r#"{"screens": [{"name": "base white", "mesh": "90-48", "readings": ["25 N/cm", "26 N/cm", "25.5 N/cm"]}, {"name": "pennant red", "mesh": "90-48", "readings": ["24 N/cm", "24.5 N/cm", "24 N/cm"]}]}"#,
 }
 
 /// Mean, least and greatest of a screen's readings.
@@ -153,8 +155,8 @@ pub fn readings(readings: &[Tension]) -> Option<Readings> {
 
 /// Judges screens that should print together.
 ///
-/// A set that is equally slack is still a set: `matched`, with a caution. A `target` below 20 N/cm is taken as a choice, and
-/// 18 and 20 N/cm then judge nothing. Tensions in N/cm in both systems of units.
+/// A set that is equally slack is still a set: `matched`, with a caution. A `target` below 20 N/cm is taken as a choice, as is a wooden
+/// frame, and 18 and 20 N/cm then judge nothing. Tensions in N/cm in both systems of units.
 ///
 /// # Errors
 /// `out_of_range` without a screen, or for a screen without a reading.
@@ -175,7 +177,7 @@ pub(crate) fn assess(request: &SetRequest, remarks: &mut Remarks) -> Result<Scre
     let set = readings(&means).ok_or_else(|| Error::new(Code::Internal, "/screens", "no means"))?;
     remarks.basis("verdict", FLOORS);
     if request.target.is_none() && request.screens.iter().any(|screen| screen.mesh.is_some()) {
-        remarks.basis("per_screen.target_low", TARGETS_SOURCE);
+        cite_target("per_screen.target_low", remarks);
     }
     let per_screen: Vec<_> =
         request.screens.iter().zip(&taken).map(|(screen, taken)| judged(screen, taken, set.mean, request)).collect();
@@ -224,7 +226,10 @@ fn judged(screen: &ScreenReadings, taken: &Readings, set_mean: Tension, request:
     } else {
         TensionVerdict::Retension
     };
-    let target = request.target.map(|target| (target, target)).or_else(|| screen.mesh.as_ref().map(target_range));
+    let target = request
+        .target
+        .map(|target| (target, target))
+        .or_else(|| screen.mesh.as_ref().map(|mesh| target_range(mesh, request.frame)));
     let off_target = target.map(|(low, high)| {
         if mean < low {
             mean - low
@@ -239,10 +244,18 @@ fn judged(screen: &ScreenReadings, taken: &Readings, set_mean: Tension, request:
     ScreenTension { name, mean, spread, least, most, furthest, from_set, target_low, target_high, off_target, verdict }
 }
 
-/// Whether a mean is below a floor of the trade; a target below them is a choice that sets them aside.
+/// Whether a mean is below a floor of the trade.
 fn below(mean: Tension, floor: f64, request: &SetRequest) -> bool {
-    let chosen_low = request.target.is_some_and(|target| !reaches(target, units::N_PER_CM.of(ACT)));
-    !chosen_low && !reaches(mean, units::N_PER_CM.of(floor))
+    chosen_low(request).is_none() && !reaches(mean, units::N_PER_CM.of(floor))
+}
+
+/// The field that sets the floors of the trade aside: a target below them, or a frame that holds no more.
+fn chosen_low(request: &SetRequest) -> Option<&'static str> {
+    let low = |tension: Tension| !reaches(tension, units::N_PER_CM.of(ACT));
+    match (request.target, request.frame) {
+        (Some(target), _) => low(target).then_some("/target"),
+        (None, frame) => frame.is_some_and(|frame| low(frame.most())).then_some("/frame"),
+    }
 }
 
 /// The screen whose removal shrinks the spread of the means most, and the spread left: it is the lowest or the highest.
@@ -373,12 +386,17 @@ fn about_set(request: &SetRequest, assessed: &ScreensAssessed, odd: Option<usize
             "these meshes are usually stretched to tensions too far apart for one set: stretch all to what the finest bears, or expect the colours to differ",
         );
     }
-    if request.target.is_some_and(|target| !reaches(target, units::N_PER_CM.of(ACT))) {
+    if let Some(field) = chosen_low(request) {
         remarks.caution(
             "low_target",
-            "/target",
+            field,
             "a target below 20 N/cm is taken as a choice; shops stretch anew below 20 N/cm and scrap below 18",
         );
+    }
+    if let Some(frame) = request.frame.filter(|frame| request.target.is_some_and(|target| target > frame.most())) {
+        remarks.caution("target_above_frame", "/target", |say: Say| {
+            format!("such a frame holds {} at most (common practice)", say.say(frame.most(), Show::Usual))
+        });
     }
     if assessed.verdict != TensionVerdict::Matched {
         remarks.info(
