@@ -132,6 +132,8 @@ const LEAST_OPENING: f64 = 5.0;
 const LEAST_OPEN: f64 = 0.05;
 /// Plain cloth for garments is 25 to 55 % open.
 const LITTLE_OPEN: f64 = 0.15;
+/// A mesh of the stock that is read in the wrong unit is never that open: its threads take 2.54 times their share.
+const NOT_MISREAD: f64 = 0.25;
 
 /// Refuses what is no screen cloth, and a count alone that nobody sells; warns of a mesh that reads as another one.
 fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value, remarks: &mut Remarks) -> Result<(), Error> {
@@ -139,6 +141,9 @@ fn is_cloth(parts: &dyn Record, at: At<'_>, value: &Value, remarks: &mut Remarks
     let Some(thread) = parts.thread else { return has_usual_thread(parts, at, value, remarks) };
     let mesh = Mesh(parts.clone());
     let (opening, open) = (mesh.opening(), mesh.open_area_fraction());
+    if opening >= units::UM.of(LEAST_OPENING) && open >= NOT_MISREAD {
+        return Ok(());
+    }
     let meant = known(as_per_inch(parts.count), thread).filter(|_| known(parts.count, thread).is_none());
     let per_inch = to_places(units::PER_CM.value(parts.count), 0);
     let was_meant = || {
