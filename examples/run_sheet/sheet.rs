@@ -147,7 +147,7 @@ impl Sheet<'_> {
         let sizes = plan.blanks.sizes.iter().map(|size| format!("{} {}", size.start_with, size.size));
         let sizes: Vec<_> = sizes.collect();
         let sizes = if sizes.is_empty() { String::new() } else { format!(" ({})", sizes.join(", ")) };
-        let first = format!("RUN SHEET    {title}{due}\n{} good pieces on {}", plan.pieces, plan.cloth);
+        let first = [format!("RUN SHEET    {title}{due}"), format!("{} good pieces on {}", plan.pieces, plan.cloth)];
         let blanks = format!(
             "blanks: start with {}{star}{sizes}, and {} more for the wash test",
             plan.blanks.start_with, plan.blanks.for_wash_test
@@ -157,7 +157,7 @@ impl Sheet<'_> {
             let size = format!("{} wide, {} high", say.blade(placement.width), say.blade(placement.height));
             format!("{}: {size}{}", placement.name, below.unwrap_or_default())
         });
-        [first, blanks].into_iter().chain(placements).map(|line| folded(&line)).collect::<Vec<_>>().join("\n")
+        first.into_iter().chain([blanks]).chain(placements).map(|line| folded(&line)).collect::<Vec<_>>().join("\n")
     }
 
     /// First what stops the job, then what is particular to this order, then what holds of all.
@@ -307,10 +307,10 @@ impl Sheet<'_> {
         let say = self.say;
         if let Some(halftone) = &screen.halftone {
             let tones = match (halftone.tone_min_fraction, halftone.tone_max_fraction) {
-                (Some(light), Some(dark)) => format!("{} to {} open", percent(light), percent(dark)),
+                (Some(light), Some(dark)) => format!("{:.0} to {} open", 100.0 * light, percent(dark)),
                 _ => "no tones".into(),
             };
-            return format!("halftone {} at {}: {tones}", say.usual(halftone.ruling), say.usual(halftone.angle));
+            return format!("{} at {}: {tones}", say.usual(halftone.ruling), say.usual(halftone.angle));
         }
         let detail = &screen.detail;
         let art =
@@ -337,8 +337,8 @@ impl Sheet<'_> {
         let [trap, needed] = say.apart(judged.trap, judged.trap_needed);
         let rows = [
             format!(
-                "first set-up: all {} colours of the {} meet with a chance of {}; for {} a trap of {needed}",
-                judged.colours,
+                "first set-up: {} colours of the {} meet with a chance of {}; for {} a trap of {needed}",
+                if judged.colours == 2 { "both".to_owned() } else { format!("all {}", judged.colours) },
                 judged.placement,
                 often(judged.setup_within_probability),
                 percent(judged.wanted_probability)
@@ -528,7 +528,8 @@ impl Sheet<'_> {
                 let up = if round.up.is_empty() { "none".into() } else { round.up.join(", ") };
                 format!("round {}: down {}, up {up}", round.round, round.down.join(", "))
             });
-            format!("\n{} goes round {} times. {}.", run.placement, run.rounds, rounds.collect::<Vec<_>>().join("; "))
+            let rounds = rounds.collect::<Vec<_>>().join("; ");
+            format!("\n{}", folded(&format!("{} goes round {} times: {rounds}", run.placement, run.rounds)))
         });
         lines.collect()
     }

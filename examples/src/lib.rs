@@ -17,7 +17,7 @@ use floodbar::quantity::{Dimensioned, Length, Mass, Show, System, Temperature, V
 /// assert_eq!(us.usual(OZ.of(0.0955)).to_string(), "0.0955 oz");
 /// assert_eq!(us.mass(OZ.of(0.0955)).to_string(), "2.71 g");
 /// assert_eq!(us.gap(UM.of(2500.0)).to_string(), "3/32 in");
-/// assert_eq!(us.blade(UM.of(350_000.0)).to_string(), "13 3/4 in");
+/// assert_eq!(us.blade(UM.of(350_000.0)).to_string(), "13\u{a0}3/4 in");
 /// assert_eq!(us.setting(DEG_C.of(550.0)).to_string(), "1020 °F");
 /// assert_eq!((us.least(DEG_C.of(160.0)).to_string(), us.most(DEG_C.of(195.0)).to_string()), ("320 °F".into(), "380 °F".into()));
 /// ```
@@ -77,7 +77,8 @@ impl Say {
         }
         let fraction = if over > 0.0 { format!("{over}/{of}") } else { String::new() };
         let whole = if whole > 0.0 { whole.to_string() } else { String::new() };
-        Said { number: format!("{whole} {fraction}").trim().to_owned(), ..said }
+        // A space that no line breaks at.
+        Said { number: format!("{whole}\u{a0}{fraction}").trim().to_owned(), ..said }
     }
 
     /// A mass of ink: in US units in grams where ounces are tiny.

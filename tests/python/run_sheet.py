@@ -64,7 +64,7 @@ STEPS = {"degC": 1.0, "degF": 5.0, "in": 1 / 8, "ft/min": 0.05, "in/s": 0.5}
 
 def numbers(sheet):
     """Every number of a sheet, fractions of an inch among them."""
-    fractions = re.findall(r"(?:([0-9]+) )?([0-9]+)/([0-9]+)", sheet)
+    fractions = re.findall(r"(?:([0-9]+)\u00a0)?([0-9]+)/([0-9]+)", sheet)
     return {float(text) for text in re.findall(r"[0-9]+(?:\.[0-9]+)?", sheet)} | {
         int(whole or 0) + int(over) / int(of) for whole, over, of in fractions
     }
@@ -75,7 +75,7 @@ def near(value, number):
     wanted, unit = (value["value"], value["unit"]) if isinstance(value, dict) else (value, "")
     if unit == "oz" and wanted < 2:
         wanted, unit = wanted * 28.349523125, "g"
-    digits = 2 if unit == "um" else 3
+    digits = 2 if unit == "um" or (unit == "g" and wanted < 1) else 3
     step = STEPS.get(unit, 0.0)
     # A 32nd of an inch where a gap is small.
     step = min(step, 1 / 64) if unit == "in" and wanted < 1 else step
