@@ -480,7 +480,7 @@ impl Sheet<'_> {
             ]
         });
         let head = ["Print", "Cycle", "Pieces an hour", "Held up by", "Next", "Set up and clear", "Run"];
-        format!("PACE (while running)\n{}{}", table(head, rows), self.rounds())
+        format!("PACE (while running; the run with rest and stops)\n{}{}", table(head, rows), self.rounds())
     }
 
     /// Which heads are up and down where a shirt goes round more than once.
