@@ -37,6 +37,7 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &cure::EQUIVALENT,
     &flash::DWELL_TIME,
     &flash::RUN,
+    &flash::FIT,
     &heat::LAYERS,
     &wash::COLOUR,
     &wash::SAMPLES,

@@ -115,7 +115,7 @@ fn squares(residuals: &[f64]) -> f64 {
 /// None where the model has no answer or the steps do not suffice.
 ///
 /// Source: Marquardt, SIAM J. Appl. Math. 11 (1963) 431 (from memory).
-pub fn least_squares(model: &mut impl Model, start: Pair, limits: &FitLimits) -> Option<Fitted> {
+pub fn least_squares(model: &mut dyn Model, start: Pair, limits: &FitLimits) -> Option<Fitted> {
     const START: f64 = 1e-3;
     const MOST_DAMPING: f64 = 1e12;
     let slopes = model.slopes(start)?;

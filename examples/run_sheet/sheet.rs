@@ -194,7 +194,7 @@ impl Sheet<'_> {
             section("WATCH", &|level, code| level == Level::Caution && !safety(code)),
             section("SAFETY", &|level, code| level == Level::Caution && safety(code)),
         ];
-        sections.into_iter().flatten().collect::<Vec<_>>().join("\n\n")
+        sections.into_iter().flatten().collect::<Vec<_>>().join("\n")
     }
 
     /// The screen or print that a note is about.
@@ -270,7 +270,8 @@ impl Sheet<'_> {
                 self.holds(screen),
             ]
         });
-        let head = ["Screen", "Mesh", "Tension", "Frame inside", "Coats", "Gauge", "Expose", "Line / gap"];
+        let mesh = if say.0 == System::Us { "Mesh (tpi)" } else { "Mesh" };
+        let head = ["Screen", mesh, "Tension", "Frame inside", "Coats", "Gauge", "Expose", "Line / gap"];
         format!(
             "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest it holds)\n{}",
             table(head, rows)
@@ -282,7 +283,7 @@ impl Sheet<'_> {
         let name = format!("{:.0}-{:.0}", units::PER_CM.value(mesh.count), units::UM.value(mesh.thread));
         match self.say.0 {
             System::Metric => name,
-            System::Us => format!("{name} ({:.0} tpi)", units::PER_IN.value(mesh.count)),
+            System::Us => format!("{name} ({:.0})", units::PER_IN.value(mesh.count)),
         }
     }
 
@@ -508,7 +509,7 @@ impl Sheet<'_> {
         let lines = [
             format!("Set{star}: {}", zones.collect::<Vec<_>>().join("; ")),
             format!(
-                "Belt {}{star}: {}, for {}; slowest {}, fastest {}",
+                "Belt {}{star}: {}, for {}; {} to {}",
                 say.belt(dryer.recommended),
                 self.of_ink(say.usual(dryer.dwell), &dryer.hardest_ink, &["customary_dwell"]),
                 dryer.hardest_ink,
@@ -560,10 +561,11 @@ impl Sheet<'_> {
 
     fn sign_off(&self) -> String {
         let rows = self.plan.sign_off.iter().map(|item| {
-            let blanks: Vec<_> = item.fill_in.iter().map(|blank| format!("{blank} ____")).collect();
-            [item.what.clone(), format!("{}: {}", item.check, blanks.join("  "))]
+            let blanks = item.fill_in.iter().filter(|blank| *blank != "initials").map(|blank| format!("{blank} ____"));
+            let blanks: Vec<_> = blanks.collect();
+            [format!("____ {}", item.what), format!("{}: {}", item.check, blanks.join("  "))]
         });
-        format!("SIGN OFF\n{}", wrapped(rows))
+        format!("SIGN OFF (initials before each)\n{}", wrapped(rows))
     }
 
     /// The order as a whole: hours, pace, and ink by colour.
@@ -600,7 +602,7 @@ impl Sheet<'_> {
         } else {
             ""
         };
-        format!("THE WHOLE ORDER\n{}{legend}", lines.join("\n"))
+        format!("THE WHOLE ORDER{legend}\n{}", lines.join("\n"))
     }
 
     fn remembered(&self) -> String {

@@ -15,7 +15,8 @@ use proptest::test_runner::TestRng;
 use serde_json::{Map, Value, json};
 
 /// March through heat, and are too dear for random values: their examples and their ranges are tested.
-const DEAR: [&str; 6] = ["heat.layers", "dryer.window", "dryer.fit", "flash.dwell", "flash.run", "job.plan"];
+const DEAR: [&str; 7] =
+    ["heat.layers", "dryer.window", "dryer.fit", "flash.dwell", "flash.run", "flash.fit", "job.plan"];
 
 /// An answer as its text, or an error without what was got.
 fn told(reply: Result<Value, Error>) -> Result<String, (Code, String, String, Vec<String>)> {

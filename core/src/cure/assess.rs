@@ -4,6 +4,7 @@ use super::kinetics::{LogReading, equivalent_time, same, time_at_or_above};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
+use crate::flash::ProbeDepth;
 use crate::ink::{Cure, Gel, Ink};
 use crate::note::Level;
 use crate::quantity::{Dimensioned, Show, Temperature, Time, decimal, reaches, units};
@@ -21,16 +22,6 @@ const GAP: f64 = 5.0;
 const NEAR: f64 = 10.0;
 /// No free water is hotter than this, in degC.
 const BOILING: f64 = 100.0;
-
-words! {
-    /// Where a temperature was measured.
-    pub enum ProbeDepth ("place of measurement") {
-        /// A probe in the ink, against the cloth.
-        InInk = "in_ink",
-        /// An infrared gun, which reads the top only.
-        Surface = "surface",
-    }
-}
 
 words! {
     /// What a log says about a cure.

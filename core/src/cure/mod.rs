@@ -9,7 +9,8 @@ mod assess;
 mod equivalent;
 mod kinetics;
 
-pub use assess::{ASSESS, AssessRequest, CureAssessed, CureVerdict, ProbeDepth};
+pub use crate::flash::ProbeDepth;
+pub use assess::{ASSESS, AssessRequest, CureAssessed, CureVerdict};
 pub use equivalent::{
     EQUIVALENT, Equivalent, EquivalentRequest, Held, HeldTo, activation_energy, equivalent_hold, equivalent_temperature,
 };

@@ -208,7 +208,7 @@ fn recommend(main: &Stretch, dryer: &Dryer, pass: &BeltPass<'_>, remarks: &mut R
         remarks.caution(
             "dryer_not_fitted",
             "/dryer",
-            "these are the numbers of no dryer that was measured: run a wired probe in the ink, fit the dryer to it (dryer.fit), and until then run no faster than is customary",
+            "this dryer was never measured: run a wired probe, fit it (dryer.fit), till then keep to custom",
         );
     }
     libm::exp(if pass.cloth.dye.is_some() {

@@ -80,7 +80,7 @@ calculation! {
     question: "How long under the flash?",
     asked: ["How many seconds do I flash?", "Why does my white not gel?"],
     headline: ["recommended", "verdict"],
-    formula: "heat.layers of film, cloth and platen; least: the film's bottom reaches gel (dry: its water is below 1 % of the start); most: its top reaches flash_never_above or the cloth its limit; recommended 1.1 least, never above most",
+    formula: "heat.layers of film, cloth and platen; least: the film's bottom reaches gel (dry: its water is below 1 % of the start); most: its top reaches flash_never_above or the cloth its limit; recommended 1.1 least, under a flash that is not fitted no shorter than customary_least, never above most",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("stock flashes: panel temperature, exchange and flux, until you measure yours"),
@@ -96,6 +96,8 @@ pub(super) struct Set<'a> {
     pub cloth: &'a Cloth,
     pub flashing: Face,
     pub underside: Face,
+    /// The shortest dwell to recommend, s.
+    floor: f64,
 }
 
 impl<'a> Set<'a> {
@@ -109,7 +111,13 @@ impl<'a> Set<'a> {
         slabs.extend(platen.layers.iter().map(Slab::from));
         let underside =
             Face { air: platen.underside.air.si(), transfer: platen.underside.transfer.si(), ..Face::default() };
-        Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside })
+        let floor = flash.customary_least.filter(|_| !flash.is_fitted()).map_or(0.0, Dimensioned::si);
+        Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside, floor })
+    }
+
+    /// Neither end found yet.
+    pub fn ends(&self) -> Ends {
+        Ends { floor: self.floor, ..Ends::default() }
     }
 
     /// When the film is firm, if it becomes so within this step.
@@ -167,13 +175,20 @@ pub(super) enum Limit {
 pub(super) struct Ends {
     pub least: Option<f64>,
     pub most: Option<(f64, Limit)>,
+    /// The shortest dwell to recommend.
+    pub floor: f64,
 }
 
 impl Ends {
-    /// What to set: a tenth more than the least, never above the most.
+    /// What to set: a tenth more than the least, no shorter than custom has it, never above the most.
     pub fn recommended(&self) -> Option<f64> {
         let most = self.most.map_or(f64::INFINITY, |(most, _)| most);
-        self.least.filter(|least| *least <= most).map(|least| (MARGIN * least).min(most))
+        self.least.filter(|least| *least <= most).map(|least| (MARGIN * least).max(self.floor).min(most))
+    }
+
+    /// Whether custom asks for more than gels.
+    pub fn is_customary(&self) -> bool {
+        self.least.is_some_and(|least| MARGIN * least < self.floor)
     }
 
     /// Looks for both ends in a step; the march may end once both are found.
@@ -185,6 +200,22 @@ impl Ends {
 }
 
 impl Flash {
+    pub(super) fn is_fitted(&self) -> bool {
+        self.fitted == Some(true)
+    }
+
+    /// Warns of a flash that nobody measured, and says where the shortest dwell comes from that custom has it give.
+    pub(super) fn unfitted(&self, remarks: &mut Remarks) {
+        if !self.is_fitted() {
+            self.cite(&["customary_least"], remarks);
+            remarks.caution(
+                "flash_not_fitted",
+                "/flash",
+                "these are the numbers of no flash that was measured: read a probe in the ink or a gun right after known dwells, fit the flash to them (flash.fit), and until then flash no shorter than is customary",
+            );
+        }
+    }
+
     /// What the print meets under it.
     pub(super) fn face(&self) -> Result<Face, Error> {
         let request = crate::heat::FaceRequest::new()
@@ -205,7 +236,7 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
-    let (mut ends, mut trace) = (Ends::default(), Trace::default());
+    let (mut ends, mut trace) = (set.ends(), Trace::default());
     let problem = set.problem((request.start.si(), request.platen_start.si()), &stages, TOLERANCE, STEP);
     let watch = |span: Span<'_>| {
         let look = Look::at(&span);
@@ -219,6 +250,7 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
     let profile = trace.profile(until.min(HORIZON));
     let (verdict, why) = judge(&ends, &set, remarks);
     cautions(remarks);
+    request.flash.unfitted(remarks);
     Ok(FlashDwell {
         least: ends.least.map(Time::from_si),
         most: ends.most.map(|(most, _)| Time::from_si(most)),

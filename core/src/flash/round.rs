@@ -1,9 +1,10 @@
 //! One platen on its way round the carousel.
 
+use super::Platen as Board;
 use super::dwell::{Ends, HORIZON, Limit, Set, refused};
 use super::print::Look;
 use crate::error::Error;
-use crate::heat::{Face, Mark, ROOM_HUMIDITY, Solver, Span, Stage};
+use crate::heat::{Face, Mark, Problem, ROOM_HUMIDITY, Solver, Span, Stage};
 use crate::quantity::Dimensioned;
 use crate::root::{self, Bracket, Point, Search};
 use crate::work::Work;
@@ -11,13 +12,22 @@ use std::ops::ControlFlow;
 
 /// Convection and radiation of a shirt or platen in the room, W/(m2.K), and the room's temperature, K.
 const ROOM: (f64, f64) = (10.0, 298.15);
+/// What a shirt or a platen meets in the room.
+pub(super) fn room_face() -> Face {
+    Face { air: ROOM.1, transfer: ROOM.0, humidity_ratio: ROOM_HUMIDITY, ..Face::default() }
+}
+
+/// From a platen's edge to its middle, m.
+const REACH: f64 = 0.2;
 /// How far a temperature may be off in a run, K: still a hundredth of a second of dwell.
 pub(super) const TOLERANCE: f64 = 0.1;
 /// How far one step may be off in a run, K, and how far in a cell that binds water.
 const STEP: (f64, f64) = (0.4, 0.4);
-/// What a bare platen meets in the room while a turn of it is only guessed: that, a shirt as cold as the room in each turn, and the
-/// cloth between, W/(m2.K).
-const GUESS: f64 = 15.0;
+/// The same on the platen by itself, whose top is laid bare to the flash.
+const BARE_STEP: f64 = 0.1;
+/// What a bare platen meets in the room while a turn of it is only guessed: that, a shirt as cold as the room in each turn, the cloth
+/// between, and a part without any, W/(m2.K). By it how warm the platen is below its top carries on; the rest is interpolated.
+const GUESS: f64 = 12.0;
 /// Steps of a turn that is guessed.
 const GUESS_STEPS: u32 = 1;
 /// How much warmer than at the start a platen may become, K, for the grid alone.
@@ -26,6 +36,33 @@ const WARMER: f64 = 40.0;
 const STOPS_BEFORE: f64 = 2.0;
 /// How the most of a turn with several flashes is looked for: to a hundredth of a second.
 const CLOSE: Search = Search { width: 0.01, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 20 };
+
+/// How much of the platen's heat counts as its bare part's.
+///
+/// The flash heats more of a platen than the print covers: where no cloth lies, its heat goes straight in. Metal spreads that heat
+/// along itself. The slowest mode over the way `D` from edge to middle dies away in `D^2 / (pi^2 a)`, with `a` the diffusivity of all
+/// layers side by side: in about a minute for 6 mm of aluminium, a turn or so of a carousel, while the room takes a quarter of an hour
+/// to cool it. So the platen has one temperature, the area-weighted mean of both parts, taken at each load. In wood the same takes
+/// seven hours: the room has long had what the bare part took in, and the print's part stays by itself. Between the two, of the heat
+/// that the bare part gains over the print's, what spreads stands against what is lost on the spot, as their rates do:
+///
+/// `w = bare_fraction / (1 + h D^2 / (pi^2 K))`, with `K` the sum of conductivity x thickness, W/K, and `h` the loss of both faces,
+/// W/(m2.K). As the mean is taken at once, a metal platen warms up a turn or so too soon.
+pub(super) fn bare_share(platen: &Board) -> f64 {
+    let along: f64 = platen.layers.iter().map(|layer| layer.conductivity.si() * layer.thickness.si()).sum();
+    let lost = ROOM.0 + platen.underside.transfer.si();
+    let pi = core::f64::consts::PI;
+    platen.bare_fraction / (1.0 + lost * REACH * REACH / (pi * pi * along))
+}
+
+/// What the platen's bare part adds to it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct BarePart {
+    /// Its share of the platen's heat.
+    pub share: f64,
+    /// How long it sees the flash beside the dwell, s: a panel stays hot while a platen comes in under it and leaves.
+    pub lingers: f64,
+}
 
 /// A platen from its top face to its bottom one: temperatures, K, and shares of bound water that have left.
 pub(super) type Platen = Vec<(f64, f64)>;
@@ -38,6 +75,9 @@ pub(super) struct PlatenCycle<'a> {
     full: Solver,
     bare: Solver,
     stations: u32,
+    bare_part: BarePart,
+    /// As it was at the load, and the dwell before, s.
+    at_load: (Platen, f64),
     /// Flashes in a turn.
     flashes: u32,
     /// Marches so far.
@@ -81,24 +121,25 @@ impl<'a> PlatenCycle<'a> {
         set: &'a Set<'a>,
         cycle: &'a dyn Fn(f64) -> f64,
         start: f64,
-        stations: u32,
-        flashes: u32,
+        (stations, flashes): (u32, u32),
+        bare_part: BarePart,
     ) -> Result<Self, Error> {
         let stops = stations.saturating_sub(2).div_euclid(2);
         let (mut full, mut bare) = (Solver::new(), Solver::new());
         let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
         let problem = set.problem((ROOM.1, start + WARMER), &stages, TOLERANCE, STEP);
         full.lay_out(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
-        bare.lay_out_below(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
+        // The mean of both parts bears less than a print, and by itself a platen is little work.
+        bare.lay_out_below(&Problem { step: BARE_STEP, ..problem }).map_err(|refusal| refused(refusal, "/pieces"))?;
         bare.begin(start);
         let flashes = flashes.min(stops).max(1);
         let (on, off) = (Mark::default(), Mark::default());
-        Ok(Self { set, cycle, full, bare, stations, flashes, marches: 0, on, off, off_at: None })
+        let at_load = (Platen::new(), 0.0);
+        Ok(Self { set, cycle, full, bare, stations, bare_part, at_load, flashes, marches: 0, on, off, off_at: None })
     }
 
     fn room(&self, duration: f64) -> [Stage; 1] {
-        let top = Face { air: ROOM.1, transfer: ROOM.0, humidity_ratio: ROOM_HUMIDITY, ..Face::default() };
-        [Stage { duration, top, bottom: self.set.underside }]
+        [Stage { duration, top: room_face(), bottom: self.set.underside }]
     }
 
     fn flash(&self, duration: f64) -> [Stage; 1] {
@@ -120,6 +161,7 @@ impl<'a> PlatenCycle<'a> {
     pub fn set_out(&mut self, in_force: f64, work: &mut Work) -> Result<(), Error> {
         self.full.begin_on(ROOM.1, &self.bare, self.bare.cells());
         self.off_at = None;
+        self.at_load = (self.bare.states(), in_force);
         self.go_on(&self.room(STOPS_BEFORE * (self.cycle)(in_force)), work, |_| ControlFlow::Continue(()))?;
         self.full.mark(&mut self.on);
         Ok(())
@@ -131,7 +173,7 @@ impl<'a> PlatenCycle<'a> {
         let stages = self.flash(HORIZON);
         self.marches = self.marches.saturating_add(1);
         let Self { set, full, off, off_at, .. } = self;
-        let (mut ends, mut hottest) = (Ends::default(), Hottest::default());
+        let (mut ends, mut hottest) = (set.ends(), Hottest::default());
         let watch = |span: Span<'_>| {
             let look = Look::at(&span);
             let sought = ends.look(set, &span, &look);
@@ -216,10 +258,43 @@ impl<'a> PlatenCycle<'a> {
         let stops = f64::from(self.stations.saturating_sub(2).saturating_sub(self.flashes.saturating_mul(2)));
         self.go_on(&self.room(cycle - dwell + stops * cycle), work, |_| ControlFlow::Continue(()))?;
         self.bare.begin_on(ROOM.1, &self.full, self.bare.cells());
-        let stages = self.room(cycle);
-        self.marches = self.marches.saturating_add(1);
-        self.bare.go_on(&stages, work, |_| ControlFlow::Continue(())).map_err(|refusal| refused(refusal, "/pieces"))?;
+        self.go_bare(&self.room(cycle), work)?;
+        if self.bare_part.share > 0.0 {
+            self.mix_bare_part(dwell, stops, work)?;
+        }
         Ok(hottest)
+    }
+
+    /// Marches the platen on by itself.
+    fn go_bare(&mut self, stages: &[Stage], work: &mut Work) -> Result<(), Error> {
+        self.marches = self.marches.saturating_add(1);
+        let done = self.bare.go_on(stages, work, |_| ControlFlow::Continue(()));
+        done.map_err(|refusal| refused(refusal, "/pieces")).map(|_| ())
+    }
+
+    /// The bare part through the same turn, from the same load: the platen becomes the mean of both.
+    fn mix_bare_part(&mut self, dwell: f64, stops: f64, work: &mut Work) -> Result<(), Error> {
+        let printed = self.bare.states();
+        let (cycle, at_load) = ((self.cycle)(dwell), core::mem::take(&mut self.at_load));
+        self.bare.begin_at(&at_load.0);
+        let around = 0.5 * self.bare_part.lingers.min(cycle - dwell);
+        let [room] = self.room(STOPS_BEFORE * (self.cycle)(at_load.1) - around);
+        let ([flash], [between]) = (self.flash(dwell + 2.0 * around), self.room(2.0 * (cycle - around) - dwell));
+        let [rest] = self.room((stops + 2.0) * cycle - dwell - around);
+        let mut stages = vec![room, flash];
+        for _ in 1..self.flashes {
+            stages.extend([between, flash]);
+        }
+        stages.push(rest);
+        self.go_bare(&stages, work)?;
+        let mut mixed = self.bare.states();
+        for ((heat, gone), (printed_heat, printed_gone)) in mixed.iter_mut().zip(&printed) {
+            *heat = printed_heat + self.bare_part.share * (*heat - printed_heat);
+            *gone = printed_gone + self.bare_part.share * (*gone - printed_gone);
+        }
+        self.bare.begin_at(&mixed);
+        self.at_load = at_load;
+        Ok(())
     }
 
     /// Whether there is water in the film.

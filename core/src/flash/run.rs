@@ -2,13 +2,13 @@
 
 use super::dwell::{Ends, Set, cautions, cite};
 use super::print::FILM;
-use super::round::{PlatenCycle, TOLERANCE};
+use super::round::{BarePart, PlatenCycle, TOLERANCE, bare_share};
 use super::turns::{March, Run, Turn, Turns};
 use super::{Flash, Platen};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::ink::Ink;
-use crate::press::Press;
+use crate::press::{Press, PressKind};
 use crate::quantity::{Dimensioned, Length, Rules, START, Show, Temperature, Time, units};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request};
@@ -88,10 +88,11 @@ calculation! {
     question: "How must the flash change as platens heat up?",
     asked: ["Do I shorten the flash as the platens warm up?", "How hot do my platens get?"],
     headline: ["settles_at", "overheats_at"],
-    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own; of a long run some turns are marched, and those between are interpolated over the platen's top, within 0.03 K of marching each, and 0.01 s for the shortest dwell (0.03 s for inks that must dry)",
+    formula: "heat.layers of film, cloth and platen, turn after turn: a fresh shirt at room temperature, two stops, the flash for the dwell in force (recommended of that turn; the same at each of the press's flashes, with a stop for a print between), the other stops in room air, then the bare platen for one stop; the platen keeps its heat, and takes in a share of what its bare part gets to directly under the same flashes: w = bare_fraction / (1 + D^2 h / (pi^2 K)), D = 0.2 m, K the sum of conductivity x thickness of its layers, h what both faces lose to the room; cycle = index + the longest of load, unload and dwell, before the flash that of the last turn's dwell, in the first turn of its own; of a long run some turns are marched, and those between are interpolated over the platen's top, within 0.03 K of marching each, and 0.01 s for the shortest dwell (0.03 s for inks that must dry)",
     sources: &[
         Source::physics("conduction through the layers, as heat.layers"),
         Source::memory("10 W/(m2.K) between shirt or platen and the room"),
+        Source::physics("heat spreads along the platen with its slowest mode"),
     ],
     example: r#"{"flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped", "press": "automatic-8", "pieces": 96}"#,
 }
@@ -125,7 +126,12 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
     }
     let start = request.platen_start.si();
     let stations = (press.stations, press.flashes.unwrap_or(1));
-    let mut platen = PlatenCycle::new(&set, &cycle, start, stations.0, stations.1)?;
+    remarks.basis("platen.reach", Source::memory("0.2 m from a platen's edge to its middle: platens are 40 cm wide"));
+    // By hand a flash is swung away before the press turns, and lamps go off.
+    let stays_hot = request.flash.panel.is_some() && press.kind == PressKind::Automatic;
+    let lingers = if stays_hot { press.index.si() } else { 0.0 };
+    let bare = BarePart { share: bare_share(&request.platen), lingers };
+    let mut platen = PlatenCycle::new(&set, &cycle, start, stations, bare)?;
     let found = Found { customary };
     // The first turn sets its own cycle.
     let cold_platen = platen.states();
@@ -174,6 +180,7 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
         );
     }
     cautions(remarks);
+    request.flash.unfitted(remarks);
     Ok(FlashRun {
         settles_at: Temperature::from_si(settles_at(&live)),
         rotations,

@@ -15,9 +15,9 @@ use crate::work::Work;
 /// Runs of fewer turns are marched in full.
 const FEW: usize = 9;
 /// Turns that are marched before any is interpolated. The first is none to go by: its platen is as warm all through.
-const BEGIN: usize = 3;
+const BEGIN: usize = 4;
 /// The most turns that are marched for the map, beside those that begin the run.
-const MOST_SAMPLES: usize = 7;
+const MOST_SAMPLES: usize = 9;
 /// Turns marched between which one is interpolated: a cubic.
 const NEAREST: usize = 4;
 /// Platens nearer to one another than this are the same, K.
@@ -27,7 +27,7 @@ const SETTLED: f64 = 0.001;
 const SETTLED_MARCHED: f64 = 0.005;
 /// By how much one more turn marched may change the platen and the hottest of the print, K, the dwell, s, and the longest dwell, as a
 /// share: near the limit the print hardly warms.
-const CLOSE: Close = Close { platen: 0.02, hottest: 0.1, dwell: 0.003, most: 0.002 };
+const CLOSE: Close = Close { platen: 0.01, hottest: 0.1, dwell: 0.003, most: 0.002 };
 /// By how much the dwell before a turn may differ from what it was marched with, s.
 const STALE: f64 = 0.1;
 
@@ -56,10 +56,16 @@ impl Turn {
     fn like(&self, other: &Self) -> bool {
         let limits = |turn: &Self| {
             let cut = turn.ends.recommended().zip(turn.ends.most).is_some_and(|(dwell, (most, _))| dwell >= most);
-            let Ends { least, most } = turn.ends;
+            let Ends { least, most, .. } = turn.ends;
             (least.is_some(), most.map(|(_, limit)| limit), turn.ends.recommended().is_some(), cut, turn.hottest.wet)
         };
         limits(self) == limits(other)
+    }
+
+    /// Whether in both, or in neither, custom asks for more than gels. There the dwell stops falling as the platen warms, and what it
+    /// does to platen and print has a corner that no polynomial follows.
+    fn is_alike(&self, other: &Self) -> bool {
+        self.ends.is_customary() == other.ends.is_customary()
     }
 
     fn close(&self, other: &Self) -> bool {
@@ -185,10 +191,11 @@ impl Turns<'_, '_> {
                 None => {
                     // Where the top is furthest from all that were marched.
                     let distance = |(_, turn): &(Platen, Turn)| {
-                        samples
-                            .iter()
-                            .map(|sample| (sample.turn.platen - turn.platen).abs())
-                            .fold(f64::INFINITY, f64::min)
+                        let among = |alike: bool| {
+                            let these = samples.iter().filter(|sample| !alike || sample.turn.is_alike(turn));
+                            these.map(|sample| (sample.turn.platen - turn.platen).abs()).fold(f64::INFINITY, f64::min)
+                        };
+                        if among(false) < APART { 0.0 } else { among(true) }
                     };
                     let furthest = way.iter().map(distance).enumerate().max_by(|a, b| a.1.total_cmp(&b.1));
                     match furthest {
@@ -227,7 +234,7 @@ impl Turns<'_, '_> {
                 return Ok(None);
             }
             let mut after = self.platen.bare_round(&platen, turn.dwell, self.work)?;
-            for (weight, sample) in weights(samples, turn.platen) {
+            for (weight, sample) in weights(samples, turn.platen, Some(&turn)) {
                 for ((after, _), rest) in after.iter_mut().zip(&sample.rest) {
                     *after += weight * rest;
                 }
@@ -244,17 +251,21 @@ impl Turns<'_, '_> {
     /// The turn of a platen whose top is so warm.
     fn between(&self, samples: &[Sample], platen: f64) -> Turn {
         let mut turn = Turn { platen, ..Turn::default() };
-        for (weight, Sample { turn: other, .. }) in weights(samples, platen) {
+        for (weight, Sample { turn: other, .. }) in weights(samples, platen, None) {
             let add = |sum: Option<f64>, value: Option<f64>| value.map(|value| sum.unwrap_or(0.0) + weight * value);
             turn.ends.least = add(turn.ends.least, other.ends.least);
             let most = add(turn.ends.most.map(|(most, _)| most), other.ends.most.map(|(most, _)| most));
             turn.ends.most = most.zip(other.ends.most.map(|(_, limit)| limit));
-            turn.hottest.wet = other.hottest.wet;
-            turn.hottest.film += weight * other.hottest.film;
-            turn.hottest.cloth += weight * other.hottest.cloth;
+            turn.ends.floor = other.ends.floor;
         }
         turn.dwell = self.how.dwell(&turn.ends);
-        turn
+        let mut hottest = Hottest::default();
+        for (weight, Sample { turn: other, .. }) in weights(samples, platen, Some(&turn)) {
+            hottest.wet = other.hottest.wet;
+            hottest.film += weight * other.hottest.film;
+            hottest.cloth += weight * other.hottest.cloth;
+        }
+        Turn { hottest, ..turn }
     }
 }
 
@@ -262,9 +273,15 @@ fn top(platen: &Platen) -> f64 {
     platen.first().map_or(0.0, |(top, _)| *top)
 }
 
-/// The samples nearest to this temperature of the top, with their weights in the polynomial through them (Lagrange).
-fn weights(samples: &[Sample], at: f64) -> Vec<(f64, &Sample)> {
+/// The samples nearest to this temperature of the top, those alike where there are any, with their weights in the polynomial through
+/// them (Lagrange).
+fn weights<'a>(samples: &'a [Sample], at: f64, alike: Option<&Turn>) -> Vec<(f64, &'a Sample)> {
     let mut near: Vec<&Sample> = samples.iter().collect();
+    if let Some(turn) = alike
+        && near.iter().any(|sample| sample.turn.is_alike(turn))
+    {
+        near.retain(|sample| sample.turn.is_alike(turn));
+    }
     near.sort_by(|a, b| (a.turn.platen - at).abs().total_cmp(&(b.turn.platen - at).abs()));
     near.truncate(NEAREST);
     near.iter()

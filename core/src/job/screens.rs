@@ -323,10 +323,7 @@ fn pot_life(placed: &Placed<'_>, remarks: &mut Remarks) -> Option<Time> {
     let life = screen.ink.pot_life?;
     screen.ink.cite(&["pot_life"], remarks);
     remarks.caution("pot_life", format_args!("{at}/ink/pot_life"), |say: Say| {
-        format!(
-            "once mixed it lasts {}: mix what that time uses, write the hour on the pot, and mix again",
-            say.say(life, Show::Usual)
-        )
+        format!("once mixed it lasts {}: mix what that time uses, the hour on the pot", say.say(life, Show::Usual))
     });
     Some(life)
 }
