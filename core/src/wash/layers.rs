@@ -166,7 +166,7 @@ pub fn bond(lower: &Ink, upper: &Ink, between: Option<Between>) -> Bond {
         (Discharge, Plastisol, Some(Set)) =>
             (Risk::Medium, MEMORY, "plastisol on a discharge base that was dried through: it holds as long as no damp is left under it; wash past three cycles"),
         (Discharge, Plastisol, _) =>
-            (Risk::High, MEMORY, "plastisol on a discharge base that is not known to be dried through: steam and agent under the film lift it at the second or third wash; dry the base through before printing on it"),
+            (Risk::High, MEMORY, "steam and agent under the film lift it at the second or third wash: dry the base through before printing on it"),
         (WaterBased, Plastisol, Some(Wet)) =>
             (Risk::High, MEMORY, "plastisol on a water-based base that was not dried through: steam under the film lifts it; dry the base through"),
         (WaterBased, Plastisol, _) =>
