@@ -303,7 +303,7 @@ impl Sheet<'_> {
         }
     }
 
-    /// What the screen holds of its art: its tones, or its finest line and gap.
+    /// What the screen holds: tones, or its finest line and gap. Art that is finer is warned of.
     fn holds(&self, screen: &ScreenSheet) -> String {
         let say = self.say;
         if let Some(halftone) = &screen.halftone {
@@ -314,14 +314,10 @@ impl Sheet<'_> {
             return format!("{} at {}: {tones}", say.usual(halftone.ruling), say.usual(halftone.angle));
         }
         let detail = &screen.detail;
-        let art =
-            |finest: Option<Length>| finest.map(|of| format!(" (art {})", say.film(of).number)).unwrap_or_default();
         format!(
-            "{}{} / {}{}",
+            "{} / {}",
             self.of_shop(say.film(detail.finest_line).number, "finest_line"),
-            art(detail.wanted),
-            say.film(detail.finest_gap),
-            art(detail.gap_wanted)
+            say.film(detail.finest_gap)
         )
     }
 
@@ -597,11 +593,8 @@ impl Sheet<'_> {
         });
         let ink = format!("Ink to have ready: {}", ink.collect::<Vec<_>>().join("; "));
         let lines: Vec<_> = std::iter::once(first).chain(runs).chain([ink]).map(|line| folded(&line)).collect();
-        let legend = if self.memory_basis().next().is_some() {
-            "\n* rests on a default from memory: --sources names them"
-        } else {
-            ""
-        };
+        let remembered = self.memory_basis().next().is_some();
+        let legend = if remembered { " (* rests on a default from memory: --sources)" } else { "" };
         format!("THE WHOLE ORDER{legend}\n{}", lines.join("\n"))
     }
 

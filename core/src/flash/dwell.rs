@@ -211,7 +211,7 @@ impl Flash {
             remarks.caution(
                 "flash_not_fitted",
                 "/flash",
-                "these are the numbers of no flash that was measured: read a probe in the ink or a gun right after known dwells, fit the flash to them (flash.fit), and until then flash no shorter than is customary",
+                "this flash was never measured: fit it to readings (flash.fit), till then keep to custom",
             );
         }
     }

@@ -101,44 +101,33 @@ pub(super) fn sign_off(
         check,
         fill_in: fill_in.iter().map(|blank| (*blank).to_owned()).collect(),
     };
-    let mut list = vec![item(
-        "first print",
-        "place, size, register, opacity, edges, against the sample".into(),
-        &["initials", "time", "remarks"],
-    )];
+    let mut list =
+        vec![item("first print", "place, size, register, opacity, edges".into(), &["initials", "time", "remarks"])];
     for after in flash {
-        let firm = after
-            .gel
-            .map_or_else(|| "dry".to_owned(), |gel| format!("at least {}, dry", remarks.say(gel, Show::Usual)));
+        let firm =
+            after.gel.map_or_else(|| "dry".to_owned(), |gel| format!("at least {}", remarks.say(gel, Show::Usual)));
         let check = format!(
-            "after {}: {firm} to the touch, gun at most {}",
+            "after {}: {firm}, no tack, gun at most {}",
             after.screen,
             remarks.say(after.gun_most, Show::Usual)
         );
-        list.push(item("flash", check, &["gun reading", "dwell set", "initials"]));
+        list.push(item("flash", check, &["gun", "dwell", "initials"]));
     }
     if let Some(exit) = dryer.probe_readings.last() {
         let least = exit.least.map(|least| format!("at least {}", remarks.say(least, Show::Usual))).unwrap_or_default();
-        let check = format!(
-            "wired, in the ink, across a loaded belt: {least}, never over {}",
-            remarks.say(exit.most, Show::Usual)
-        );
-        list.push(item("probe", check, &["left", "middle", "right", "belt set", "initials"]));
+        let check = format!("in the ink, loaded belt: {least}, never over {}", remarks.say(exit.most, Show::Usual));
+        list.push(item("probe", check, &["left", "middle", "right", "belt", "initials"]));
     }
     let held = placed.iter().any(|placed| placed.screen.ink.cure.after_dry);
     if held {
         list.push(item(
             "dryness",
-            "no steam and no smell at the exit; weigh a shirt twice, the second pass loses nothing".into(),
-            &["first weight", "second weight", "initials"],
+            "no steam at the exit; a second pass takes no weight".into(),
+            &["first", "second", "initials"],
         ));
     }
     let blanks: Vec<&str> = take(order).iter().copied().chain(["initials"]).collect();
-    list.push(item(
-        "wash",
-        format!("prints of each stack after {WASHES} washes: no peeling, cracking or fading"),
-        &blanks,
-    ));
+    list.push(item("wash", format!("after {WASHES} washes no peeling, cracking or fading"), &blanks));
     list
 }
 

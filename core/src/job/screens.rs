@@ -210,15 +210,13 @@ fn exposure(
             to_places(units::UM.value(test.tested_on.thread()), 0)
         );
         let open = match (mesh_factor, stencil) {
-            (None, None) => "neither the mesh's colour nor the coating is known",
+            (None, None) => "neither colour nor coating of this mesh is known",
             (None, Some(_)) => "the mesh's colour is not known",
             _ => "the coating is not known",
         };
-        remarks.caution(
-            "tested_on_another_mesh",
-            format_args!("{at}/mesh"),
-            |_| format!("the exposure was tested on {tested}, and {open}: a thicker stencil and dyed mesh want longer; expose a step scale on this mesh"),
-        );
+        remarks.caution("tested_on_another_mesh", format_args!("{at}/mesh"), |_| {
+            format!("tested on {tested}, and {open}: expose a step scale on this mesh")
+        });
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
     Ok((exposable(test.time * factor).map_err(|e| e.under("/shop/exposure"))?, causes))
