@@ -263,17 +263,18 @@ impl Sheet<'_> {
                 name,
                 self.mesh(&screen.mesh),
                 say.usual(screen.target_tension).to_string(),
-                format!("{} x {}", say.blade(frame.width).number, say.blade(frame.length)),
+                format!("{} x {}", say.blade(frame.width).number, say.blade(frame.length).number),
                 self.of_shop(coats, "coats"),
-                format!("{} to {}{verdict}", say.film(stencil.gauge_low).number, say.film(stencil.gauge_high)),
+                format!("{} to {}{verdict}", say.film(stencil.gauge_low).number, say.film(stencil.gauge_high).number),
                 stencil.exposure_time.map_or_else(|| "step-test".into(), |time| say.usual(time).to_string()),
                 self.holds(screen),
             ]
         });
+        let inside = format!("Frame, {}", say.print(units::MM.of(0.0)).unit);
         let mesh = if say.0 == System::Us { "Mesh (tpi)" } else { "Mesh" };
-        let head = ["Screen", mesh, "Tension", "Frame inside", "Coats", "Gauge", "Expose", "Line / gap"];
+        let head = ["Screen", mesh, "Tension", &*inside, "Coats", "Gauge um", "Expose", "Line / gap"];
         format!(
-            "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest it holds)\n{}",
+            "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest held, um)\n{}",
             table(head, rows)
         )
     }
@@ -317,7 +318,7 @@ impl Sheet<'_> {
         format!(
             "{} / {}",
             self.of_shop(say.film(detail.finest_line).number, "finest_line"),
-            say.film(detail.finest_gap)
+            say.film(detail.finest_gap).number
         )
     }
 
@@ -361,7 +362,7 @@ impl Sheet<'_> {
                 screen.station.to_string(),
                 screen.ink.clone(),
                 format!(
-                    "{} of {} at {}",
+                    "{}, {}, {}",
                     say.blade(blade.length),
                     number(blade.hardness),
                     self.of_shop(say.usual(blade.angle), "blade_angle")
@@ -377,7 +378,7 @@ impl Sheet<'_> {
                 screen.blade.pressure
             )
         });
-        let head = ["Screen", "Station", "Ink", "Blade, shore A", "Off-contact", "Strokes"];
+        let head = ["Screen", "Station", "Ink", "Blade, shore A, angle", "Off-contact", "Strokes"];
         format!(
             "ON THE PRESS (off-contact to the garment{})\n{}\n{}{}",
             same.unwrap_or_default(),

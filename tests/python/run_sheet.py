@@ -56,8 +56,8 @@ def shown(value):
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 
-# Lines of 9 points on 11 that an A4 sheet holds between its margins.
-PAGE = 72
+# Lines of 8.5 points on 10.3 that an A4 sheet, 842 points high, holds between margins of 19.
+PAGE = 78
 # A dial, a rule and a balance show no more: half a step of each by unit. A limit is rounded to its safe side, by a whole step.
 STEPS = {"degC": 1.0, "degF": 5.0, "in": 1 / 8, "ft/min": 0.05, "in/s": 0.5}
 

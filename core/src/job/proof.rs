@@ -81,7 +81,7 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
         survival_lower_bound_fraction: shown,
         confidence: SURE,
         proves: format!(
-            "{prints} good of {prints} show that at least {} % survive, at {} % confidence: enough to find a bad batch, not to prove a good one",
+            "{prints} good of {prints} show that at least {} % survive, at {} % confidence: it finds a bad batch, and proves no good one",
             decimal((shown * 100.0).floor()),
             decimal(SURE * 100.0)
         ),
