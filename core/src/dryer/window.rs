@@ -88,7 +88,7 @@ answer! {
         profile "Temperature profile": Profile,
         /// How long the hottest cloth is warm enough for its dye to move, at the recommended speed; with an activation energy, what all
         /// its heat is worth at that temperature. For a cloth that says from where its dye moves.
-        dye_time "Time for dye to move": Option<Time>,
+        dye_time "Dye moving time": Option<Time>,
         /// Share of the heat that scorches the cloth, at the recommended speed, for a cloth that says what does.
         scorch_fraction "Share of scorching": Option<f64>,
         /// Pieces an hour at the recommended speed, in as many lanes as the belt has room for.

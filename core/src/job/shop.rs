@@ -93,7 +93,7 @@ request! {
         /// Free mesh between blade or stroke end and frame, at each end.
         free_mesh "Free mesh": Length where FREE.group("The screens"),
         /// The inside of its frames.
-        frame_inside "Frames": Option<FrameInside> where Rules::NONE.group("The screens"),
+        frame_inside "Frame inside": Option<FrameInside> where Rules::NONE.group("The screens"),
         /// Gap from the mesh to the garment, not to the platen.
         off_contact "Off-contact gap": Length where GAP.group("The screens"),
         /// Hardness of the blade, shore A.
@@ -116,7 +116,7 @@ request! {
         /// An exposure read off a step scale.
         exposure "Exposure test": Option<ExposureTest> where Rules::NONE.group("The screens"),
         /// What the meshes are stretched on: no target tension is higher than it holds.
-        frame "Frames": Option<Frame> where Rules::NONE.unless_given("retensionable").group("The screens"),
+        frame "Kind of frame": Option<Frame> where Rules::NONE.unless_given("retensionable").group("The screens"),
     }
     stock("shop", "../stock/shops.json")
 }
