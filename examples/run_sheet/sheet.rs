@@ -42,20 +42,20 @@ const SAFETY: [&str; 4] = ["heat_and_fumes", "moving_press", "discharge_agent", 
 
 /// A line folded at the page's width.
 fn folded(line: &str) -> String {
-    let (mut text, mut width) = (String::new(), 0);
+    let mut lines = vec![String::new()];
     for word in line.split(' ') {
-        let length = word.chars().count();
-        if width > 0 && width + 1 + length > usize::from(COLUMNS) {
-            text.push_str("\n  ");
-            width = 2;
-        } else if width > 0 || !text.is_empty() {
-            text.push(' ');
-            width += 1;
+        let Some(last) = lines.last_mut() else { break };
+        let width = last.chars().count().saturating_add(word.chars().count());
+        if last.is_empty() {
+            last.push_str(word);
+        } else if width < usize::from(COLUMNS) {
+            last.push(' ');
+            last.push_str(word);
+        } else {
+            lines.push(format!("  {word}"));
         }
-        text.push_str(word);
-        width += length;
     }
-    text
+    lines.join("\n")
 }
 
 fn longest_word(text: &str) -> u16 {

@@ -153,7 +153,7 @@ fn verdicts() {
         assert!(if cured { fraction == 1.0 } else { fraction < 1.0 }, "{answer}");
     }
     // A limit note names the limit.
-    let answer = judge(json!("plastisol"), json!("cotton-jersey-180"), "196", "in_ink");
+    let answer = judge(json!("plastisol"), json!("nylon-shell-90"), "196", "in_ink");
     let limits: Vec<_> = answer["notes"].as_array().unwrap().iter().filter(|n| n["level"] == "limit").collect();
     assert_eq!(limits.len(), 2, "{answer}");
     assert_eq!((&limits[0]["field"], &limits[1]["field"]), (&json!("/ink/never_above"), &json!("/cloth/never_above")));
