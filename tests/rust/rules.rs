@@ -160,3 +160,48 @@ fn a_rule_without_its_member_is_silent_and_says_so() {
     );
     assert_eq!(silent["level"], "info");
 }
+
+/// A pot that lasts 6 h: a run that prints for less, but with rest and stops stands for longer, takes two.
+#[test]
+fn rest_and_stops_count_for_the_pot() {
+    let pots = |pieces: u32, efficiency: f64| {
+        let order = json!({
+            "pieces": pieces, "cloth": "cotton-jersey-180",
+            "shop": { "from": "starter-shop", "efficiency_fraction": efficiency, "stencil_resists": "both" },
+            "placements": [{ "name": "front", "width": "300 mm", "height": "340 mm", "screens": [
+                { "name": "a", "ink": "water-based", "mesh": "77-48", "coverage_fraction": 0.2 }] }],
+        });
+        let plan = calculate("job.plan", &order).unwrap();
+        let hours = plan["hours"]["run"].clone();
+        assert_eq!(hours["unit"], "h", "{hours}");
+        (plan["screens"][0]["pots"].as_array().unwrap().len(), hours["value"].as_f64().unwrap())
+    };
+    let (without, hours) = pots(420, 1.0);
+    assert!(without == 1 && (5.0..6.0).contains(&hours), "{without} pots in {hours} h");
+    let (with, longer) = pots(420, 0.85);
+    assert!(with == 2 && longer > 6.0, "{with} pots in {longer} h");
+    assert!((longer * 0.85 / hours - 1.0).abs() < 1e-12);
+}
+
+/// Another hit never lays down less: film and ink grow with the hits, in the deposit and in the order.
+#[test]
+fn more_hits_never_lay_down_less() {
+    let wet = |hits: u32| {
+        let screen =
+            json!({ "name": "a", "ink": "plastisol-white", "mesh": "55-64", "coverage_fraction": 0.2, "hits": hits });
+        let order = set(&order(), "/placements/0/screens", &json!([screen]));
+        let plan = calculate("job.plan", &order).unwrap();
+        let read = |pointer: &str| plan.pointer(pointer).unwrap().as_f64().unwrap();
+        [
+            read("/screens/0/wet_film/value"),
+            read("/screens/0/mass_per_print/value"),
+            read("/press/runs/0/time_per_piece/value"),
+        ]
+    };
+    let all: Vec<_> = (1..=4).map(wet).collect();
+    for pair in all.windows(2) {
+        for (less, more) in pair[0].iter().zip(pair[1]) {
+            assert!(*less < more, "{all:?}");
+        }
+    }
+}
