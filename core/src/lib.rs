@@ -76,7 +76,7 @@ pub mod wash;
 pub mod wire;
 pub mod work;
 
-pub use catalogue::{calculate, calculate_text};
+pub use catalogue::{calculate, calculate_many, calculate_text, solve, sweep};
 pub use error::{Code, Error};
 /// The units of measurement under [`quantity`], in the version that its types are of.
 pub use uom;

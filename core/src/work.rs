@@ -16,6 +16,12 @@ impl Work {
         Self { left: MOST }
     }
 
+    /// That of so many evaluations.
+    #[must_use]
+    pub const fn of_evaluations(count: u64) -> Self {
+        Self { left: MOST.saturating_mul(count) }
+    }
+
     /// Takes so many rows; whether they were left.
     pub fn take(&mut self, rows: u64) -> bool {
         let enough = rows <= self.left;
@@ -23,7 +29,7 @@ impl Work {
         enough
     }
 
-    /// Rows taken so far.
+    /// Rows taken so far, of one evaluation.
     #[must_use]
     pub const fn done(&self) -> u64 {
         MOST.saturating_sub(self.left)

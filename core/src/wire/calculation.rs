@@ -6,6 +6,7 @@ use crate::error::{Code, Error};
 use crate::note::Note;
 use crate::quantity::System;
 use crate::source::Basis;
+use crate::work::Work;
 use core::fmt;
 use core::ops::Deref;
 use serde_json::Value;
@@ -235,9 +236,21 @@ impl dyn Listed + '_ {
     /// # Errors
     /// As [`Calculation::answer_as`]; `internal` for the request of another calculation.
     pub fn answer_record(&self, request: &dyn Record, options: Options) -> Result<Answer, Error> {
+        self.answer_record_within(request, options, &mut Work::of_one_evaluation())
+    }
+
+    /// The same with no more work than this, of which it takes what it does.
+    pub(crate) fn answer_record_within(
+        &self,
+        request: &dyn Record,
+        options: Options,
+        work: &mut Work,
+    ) -> Result<Answer, Error> {
         let mut remarks = Remarks::new(options.units, options.explain);
-        read::check(request, At::ROOT, &mut remarks)?;
-        finished(self.work(request, &mut remarks)?, remarks, options.units)
+        *remarks.work() = *work;
+        let answer = read::check(request, At::ROOT, &mut remarks).and_then(|()| self.work(request, &mut remarks));
+        *work = *remarks.work();
+        finished(answer?, remarks, options.units)
     }
 }
 

@@ -1,7 +1,16 @@
-//! The catalogue: every calculation, one line each. All layers reach them through this list.
+//! The catalogue: every calculation, one line each, and what can be asked of any of them. All layers reach them through this list.
+//!
+//! [`calculate`], [`calculate_many`], [`sweep`] (many points of one), [`solve`] (which input gives a wanted answer).
+
+mod solve;
+mod sweep;
+mod target;
+
+pub use solve::solve;
+pub use sweep::{MOST_POINTS, sweep};
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::wire::{Answer, Listed, answer_json, document};
+use crate::wire::{Answer, At, Listed, answer_json, document, wrong_type};
 use crate::{
     artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, stock, tension, unit, wash,
 };
@@ -82,6 +91,26 @@ pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
 pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
     let calculation = find(id)?;
     answer(calculation, &document(request)?)?.to_text()
+}
+
+/// Answers many requests, in their order: a list of answers and errors, where a bad request spoils no other.
+///
+/// # Errors
+/// `unknown_calculation`; `wrong_type` where the requests are no list.
+///
+/// ```
+/// let answers = floodbar::calculate_many("mesh.geometry", &serde_json::json!([{ "mesh": "77-55" }, {}]))?;
+/// assert_eq!(answers[0]["count"]["value"], 77.0);
+/// assert_eq!(answers[1]["error"]["code"], "missing_field");
+/// # Ok::<(), floodbar::Error>(())
+/// ```
+pub fn calculate_many(id: &str, requests: &Value) -> Result<Value, Error> {
+    let calculation = find(id)?;
+    let Value::Array(requests) = requests else {
+        return Err(wrong_type(At::ROOT, requests, "a list of requests".into()));
+    };
+    let each = requests.iter().map(|request| answer(calculation, request).and_then(|answer| answer.to_value()));
+    Ok(each.map(|answer| answer.unwrap_or_else(|error| error.to_json())).collect())
 }
 
 fn answer(calculation: &dyn Listed, request: &Value) -> Result<Answer, Error> {
