@@ -85,7 +85,7 @@ def window_of_the_belt(floodbar, path):
     axis.axhline(160, color="#8a3b12", lw=0.8)
     axis.text(4.2, 160.5, "cure", color="#8a3b12")
     axis.axhline(180, color="#444444", lw=0.8)
-    axis.text(4.2, 180.5, "scorch", color="#444444")
+    axis.text(3.4, 180.5, "scorches in two minutes", color="#444444")
     axis.set_ylim(top=188)
     axis.set_xscale("log")
     axis.set_xticks([0.3, 0.5, 1, 2, 3, 6], ["0.3", "0.5", "1", "2", "3", "6"])
