@@ -13,6 +13,7 @@ use floodbar::quantity::{Length, System, Time, units};
 use floodbar::source::{Basis, SourceKind};
 use floodbar::wire::Answered;
 use floodbar_examples::{Say, number};
+use textwrap::{Options, WordSeparator, WordSplitter};
 
 const COLUMNS: u16 = 100;
 
@@ -42,20 +43,11 @@ const SAFETY: [&str; 4] = ["heat_and_fumes", "moving_press", "discharge_agent", 
 
 /// A line folded at the page's width.
 fn folded(line: &str) -> String {
-    let mut lines = vec![String::new()];
-    for word in line.split(' ') {
-        let Some(last) = lines.last_mut() else { break };
-        let width = last.chars().count().saturating_add(word.chars().count());
-        if last.is_empty() {
-            last.push_str(word);
-        } else if width < usize::from(COLUMNS) {
-            last.push(' ');
-            last.push_str(word);
-        } else {
-            lines.push(format!("  {word}"));
-        }
-    }
-    lines.join("\n")
+    let options = Options::new(usize::from(COLUMNS))
+        .subsequent_indent("  ")
+        .word_separator(WordSeparator::AsciiSpace)
+        .word_splitter(WordSplitter::NoHyphenation);
+    textwrap::fill(line, options)
 }
 
 fn longest_word(text: &str) -> u16 {

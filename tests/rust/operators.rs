@@ -4,7 +4,6 @@
 #![allow(clippy::disallowed_methods)]
 
 use floodbar::{Error, calculate, calculate_many, solve, sweep};
-use floodbar_tests::budget::deep;
 use floodbar_tests::compare::{at, near, relative};
 use serde_json::{Value, json};
 
@@ -282,18 +281,4 @@ fn what_is_asked_wrongly_is_named() {
     let mut spec = spec;
     spec["from"] = json!("60 um");
     assert_eq!(refused(solve("mesh.geometry", &mesh, &spec)), named("impossible", "/from"));
-}
-
-/// More work than ten evaluations may be is refused as a whole.
-#[test]
-fn a_sweep_has_a_total_of_work() {
-    if !deep() {
-        return;
-    }
-    let zone = json!({ "length": "0.1 m", "air": "170 degC", "transfer_top": "20 W/(m2.K)", "transfer_bottom": "12 W/(m2.K)" });
-    let dryer = json!({ "zones": vec![zone; 50] });
-    let request = json!({ "dryer": dryer, "ink": "water-based", "cloth": "cotton-jersey-180", "film": "20 um" });
-    let spec =
-        json!({ "vary": "/start", "from": "20 degC", "to": "30 degC", "points": 10_000, "want": ["/recommended"] });
-    assert_eq!(refused(sweep("dryer.window", &request, &spec)), ("too_long".to_owned(), "/points".to_owned()));
 }

@@ -183,6 +183,47 @@ fn rest_and_stops_count_for_the_pot() {
     assert!((longer * 0.85 / hours - 1.0).abs() < 1e-12);
 }
 
+/// The hours of an order: two screens of 10 minutes to set up and 3 to clear (the starter shop's), the run between.
+#[test]
+fn the_hours_add_up() {
+    let plan = calculate("job.plan", &order()).unwrap();
+    let minutes = |name: &str| floodbar_tests::compare::seconds(&plan, &format!("/hours/{name}")) / 60.0;
+    assert_eq!((minutes("setup").round(), minutes("clearing").round()), (20.0, 6.0));
+    let run = floodbar_tests::compare::seconds(&plan, "/press/run_time") / 60.0;
+    assert!((minutes("total") - 26.0 - run).abs() < 1e-9 && run > 10.0, "{}", plan["hours"]);
+}
+
+/// Where the dryer is to blame the plan points to it, and the setting that it names cures the order.
+#[test]
+fn a_plan_names_the_setting_that_cures_it() {
+    let team = |dryer: Value| {
+        json!({ "pieces": 36, "cloth": "polyester-jersey-150", "shop": { "from": "starter-shop", "dryer": dryer },
+            "placements": [{ "name": "back", "width": "300 mm", "height": "300 mm", "screens": [
+                { "name": "white", "ink": "plastisol-low-bleed-white", "mesh": "43-80", "coverage_fraction": 0.3, "flash": true },
+                { "name": "gold", "ink": "plastisol-low-cure", "mesh": "62-64", "coverage_fraction": 0.1 }] }] })
+    };
+    let error = calculate("job.plan", &team("air-dryer-2m".into())).unwrap_err();
+    assert_eq!((error.code.text(), error.field.as_str()), ("no_solution", "/shop/dryer"), "{error}");
+    let air =
+        error.message.split("set the air of every zone to ").nth(1).and_then(|rest| rest.split(' ').next()).unwrap();
+    let set = json!({ "from": "air-dryer-2m", "air": format!("{air} degC") });
+    let plan = calculate("job.plan", &team(set)).unwrap_or_else(|again| panic!("{error}: {again}"));
+    assert!(plan["dryer"]["slowest"]["value"].as_f64() < plan["dryer"]["fastest"]["value"].as_f64());
+}
+
+/// What was probably meant is asked back.
+#[test]
+fn refusals_ask_back() {
+    let message = |order: &Value| calculate("job.plan", order).unwrap_err().message;
+    let screen = "/placements/0/screens/0";
+    let percent = message(&set(&order(), &format!("{screen}/coverage_fraction"), &json!(38)));
+    assert!(percent.contains("did you mean `38 %`?"), "{percent}");
+    let white = message(&set(&order(), &format!("{screen}/ink"), &"white".into()));
+    assert!(white.contains("did you mean `plastisol-white`?"), "{white}");
+    let shop = message(&set(&order(), "/shop", &json!({ "dryer": "air-dryer-2m" })));
+    assert!(shop.contains("start from a stock shop with `from`"), "{shop}");
+}
+
 /// Another hit never lays down less: film and ink grow with the hits, in the deposit and in the order.
 #[test]
 fn more_hits_never_lay_down_less() {

@@ -40,6 +40,11 @@ enum Point<'a> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn sweep(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
+    sweep_within(id, request, spec, Work::of_evaluations(MOST_WORK))
+}
+
+/// The same with this much work for all points.
+fn sweep_within(id: &str, request: &Value, spec: &Value, mut left: Work) -> Result<Value, Error> {
     let given = members(spec, &["vary", "from", "to", "points", "spacing", "values", "want"])?;
     let asked = Asked::new(id, request)?;
     let vary = Vary::of(&asked, spec)?;
@@ -50,7 +55,6 @@ pub fn sweep(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
         columns: vec![Vec::new(); wants.as_ref().map_or(0, Vec::len)],
         errors: Vec::new(),
     };
-    let mut left = Work::of_evaluations(MOST_WORK);
     for (index, point) in points.iter().enumerate() {
         let mut set = |record: &mut dyn Record| match point {
             Point::Number(told) => vary.set_told(record, *told),
@@ -186,4 +190,21 @@ fn points<'a>(vary: &Vary, spec: &Value, given: &'a Map<String, Value>) -> Resul
         Point::Number(vary.in_unit(if vary.whole { si.round() } else { si }))
     };
     Ok((0..count as u32).map(|index| point(f64::from(index))).collect())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Points that march heat use up the total, and the sweep is refused as a whole; points that march nothing do not.
+    #[test]
+    fn all_points_share_a_total_of_work() {
+        let request = json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180" });
+        let spec = json!({ "vary": "/start", "from": "20 degC", "to": "30 degC", "points": 3, "want": ["/fastest"] });
+        let error = sweep_within("dryer.window", &request, &spec, Work::of_evaluations(0)).unwrap_err();
+        assert_eq!((error.code, error.field.as_str()), (Code::TooLong, "/points"));
+        assert!(sweep_within("dryer.window", &request, &spec, Work::of_evaluations(1)).is_ok());
+        let spec = json!({ "vary": "/mesh/thread", "from": "40 um", "to": "60 um", "points": 3 });
+        assert!(sweep_within("mesh.geometry", &json!({ "mesh": "77-55" }), &spec, Work::of_evaluations(0)).is_ok());
+    }
 }

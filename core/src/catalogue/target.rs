@@ -1,10 +1,11 @@
 //! What an operator varies in a request, and what it wants of an answer: JSON pointers, resolved before any work is done.
 
 use super::find;
-use crate::error::{Code, Error, nearest};
+use crate::error::{Code, Error};
 use crate::quantity::{Dimension, Show, System, UNITS, Unit};
 use crate::wire::{
-    Answer, At, Kind, Listed, Options, Record, Slot, Table, View, from_json, measure, numbers, wrong_type,
+    Answer, At, Kind, Listed, Options, Record, Slot, Table, View, from_json, measure, missing, numbers, unknown,
+    wrong_type,
 };
 use crate::work::Work;
 use serde_json::{Map, Value, json};
@@ -125,7 +126,8 @@ impl Want {
                     Some(Value::String(text)) => Ok(Some(text.as_str())),
                     Some(other) => Err(wrong_type(place.key(name), other, "a text".into())),
                 };
-                let pointer = part("at")?.ok_or_else(|| missing(place.key("at")))?;
+                let pointer =
+                    part("at")?.ok_or_else(|| missing(place.key("at"), "a pointer into the answer".into()))?;
                 (pointer, part("unit")?, part("equals")?, place.key("at").to_string())
             }
             other => {
@@ -243,11 +245,7 @@ pub(super) fn number(value: &Value, at: At<'_>, dimension: Dimension) -> Result<
 
 /// A member of the specification that must be there.
 pub(super) fn given<'a>(spec: &'a Value, name: &str) -> Result<&'a Value, Error> {
-    spec.get(name).filter(|value| !value.is_null()).ok_or_else(|| missing(At::ROOT.key(name)))
-}
-
-pub(super) fn missing(at: At<'_>) -> Error {
-    Error::new(Code::MissingField, at, format!("`{}` is missing", at.name())).allowed([at.name()])
+    spec.get(name).filter(|value| !value.is_null()).ok_or_else(|| missing(At::ROOT.key(name), "a value".into()))
 }
 
 pub(super) fn text<'a>(spec: &'a Value, name: &str) -> Result<&'a str, Error> {
@@ -265,10 +263,8 @@ pub(super) fn members<'a>(spec: &'a Value, names: &[&str]) -> Result<&'a Map<Str
 }
 
 fn known(members: &Map<String, Value>, names: &[&str], at: At<'_>) -> Result<(), Error> {
-    let Some((name, member)) = members.iter().find(|(name, _)| !names.contains(&name.as_str())) else { return Ok(()) };
-    let hint = nearest(name, names.iter().copied()).map(|near| format!("; did you mean `{near}`?")).unwrap_or_default();
-    let name = crate::error::clip(name).to_string();
-    Err(Error::new(Code::UnknownField, at.key(&name), format!("unknown field `{name}`{hint}"))
-        .got(member)
-        .allowed(names.iter().copied()))
+    match members.iter().find(|(name, _)| !names.contains(&name.as_str())) {
+        Some((name, member)) => Err(unknown(name, member, at, names.iter().copied())),
+        None => Ok(()),
+    }
 }

@@ -31,7 +31,8 @@ pub(crate) use field::record_field;
 pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word};
 pub use read::from_stock;
 pub(crate) use read::{
-    check, check_number, content as read_content, lacks, measure, needed, one_of, typed, within, wrong_type,
+    check, check_number, content as read_content, lacks, measure, missing, needed, one_of, typed, unknown, within,
+    wrong_type,
 };
 pub use record::{Choice, Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
 pub(crate) use record::{called, cite};

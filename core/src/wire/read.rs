@@ -176,7 +176,13 @@ fn known(record: &dyn Record, members: &Map<String, Value>, at: At<'_>) -> Resul
     Ok(())
 }
 
-fn unknown<'a>(name: &str, member: &Value, at: At<'_>, known: impl Iterator<Item = &'a str> + Clone) -> Error {
+/// The error for a member that is not among the known ones.
+pub(crate) fn unknown<'a>(
+    name: &str,
+    member: &Value,
+    at: At<'_>,
+    known: impl Iterator<Item = &'a str> + Clone,
+) -> Error {
     let hint = nearest(name, known.clone()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
     Error::new(Code::UnknownField, at.key(name), format!("unknown field `{}`{hint}", clip(name)))
         .got(member)
@@ -313,7 +319,7 @@ pub(crate) fn typed(dimension: Dimension, si: f64, rules: &Rules) -> Value {
     }
 }
 
-fn missing(at: At<'_>, wanted: String) -> Error {
+pub(crate) fn missing(at: At<'_>, wanted: String) -> Error {
     Error::new(Code::MissingField, at, format!("`{}` is missing: wanted is {wanted}", at.name())).allowed([wanted])
 }
 
