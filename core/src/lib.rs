@@ -18,7 +18,8 @@
 //! 14. [`wash`]: what fades, what peels, and what a wash test proves.
 //! 15. [`job`]: the whole order, on one run sheet.
 //!
-//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`], [`wire`];
+//! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`],
+//! [`propagation`], [`wire`];
 //! [`mod@unit`] converts); over all of them one roof: the [`catalogue`] of calculations and the [`stock`] of built-in things.
 //!
 //! Two doors, the same checks behind both. Typed, with units that cannot be mixed up:
@@ -63,6 +64,7 @@ pub mod job;
 pub mod mesh;
 pub mod note;
 pub mod press;
+pub mod propagation;
 pub mod quantity;
 pub mod register;
 pub mod root;
@@ -76,7 +78,7 @@ pub mod wash;
 pub mod wire;
 pub mod work;
 
-pub use catalogue::{calculate, calculate_many, calculate_text, solve, sweep};
+pub use catalogue::{Cache, Prepared, calculate, calculate_many, calculate_text, prepare, solve, sweep};
 pub use error::{Code, Error};
 /// The units of measurement under [`quantity`], in the version that its types are of.
 pub use uom;

@@ -61,6 +61,14 @@ pub struct Search {
     pub evaluations: u32,
 }
 
+impl Search {
+    /// The same with widths that are so much wider, or narrower.
+    #[must_use]
+    pub const fn to_accuracy(self, accuracy: f64) -> Self {
+        Self { width: self.width * accuracy, relative_width: self.relative_width * accuracy, ..self }
+    }
+}
+
 /// Narrows a bracket by false position; the weight of an end that stays twice running is halved (the Illinois method).
 ///
 /// The order of convergence is 1.44 a value where the function is smooth; where it jumps, the bracket closes in on the jump.

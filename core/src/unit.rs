@@ -1,7 +1,7 @@
 //! Units: the same quantity in another unit.
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::quantity::{Dimension, Rules, UNITS, Unit, find, units};
+use crate::quantity::{Dimension, ParsedQuantity, Rules, UNITS, Unit, find, units};
 use crate::source::Source;
 use crate::wire::{
     At, Field, Form, Kind, OwnForm, OwnKind, Remarks, Slot, Takes, View, answer, calculation, measure, request,
@@ -10,12 +10,47 @@ use serde_json::Value;
 
 /// A quantity of any dimension, as it came: what it is depends on the unit it is to become.
 #[derive(Debug, Clone, PartialEq)]
-pub struct AnyQuantity(Value);
+pub struct AnyQuantity {
+    written: Value,
+    number: Option<Number>,
+}
+
+/// A quantity by the first dimension that its unit may have, in SI base units.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Number {
+    dimension: Dimension,
+    written: f64,
+    now: f64,
+}
+
+impl AnyQuantity {
+    /// As it came.
+    fn new(written: Value) -> Self {
+        let read = |dimension: &Dimension| {
+            let si = measure(&written, At::ROOT, *dimension).ok()?.si;
+            Some(Number { dimension: *dimension, written: si, now: si })
+        };
+        let number = Dimension::ALL.iter().find_map(read);
+        Self { written, number }
+    }
+
+    /// As a quantity of this dimension, in SI base units, with the doubt that it was written with.
+    fn measure(&self, at: At<'_>, dimension: Dimension) -> Result<ParsedQuantity, Error> {
+        let read = measure(&self.written, at, dimension)?;
+        let si = match self.number {
+            Some(number) if number.dimension == dimension => number.now,
+            // Kelvin may be a temperature or a difference.
+            Some(number) => read.si + (number.now - number.written),
+            None => read.si,
+        };
+        Ok(ParsedQuantity { si, ..read })
+    }
+}
 
 impl Field for AnyQuantity {
     const KIND: Kind = Kind::Own(&OwnKind { wanted: "a quantity, such as 12 ft/min", forms: &[Form::AnyQuantity] });
     fn blank() -> Self {
-        Self(Value::Null)
+        Self { written: Value::Null, number: None }
     }
     fn view(&self) -> View<'_> {
         View::Own(self)
@@ -29,7 +64,6 @@ impl OwnForm for AnyQuantity {
     /// Read once to refuse what is no quantity of any kind; the dimension is looked at when the unit is known.
     fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
         match measure(value, at, Dimension::Fraction) {
-            Ok(read) if read.half_width.is_some() => remarks.doubted(at, value),
             Ok(_) => {}
             Err(e) if e.code == Code::WrongDimension => {}
             Err(e) if e.code == Code::BadQuantity => {
@@ -38,14 +72,22 @@ impl OwnForm for AnyQuantity {
             }
             Err(e) => return Err(e),
         }
-        self.0.clone_from(value);
+        *self = Self::new(value.clone());
+        if let Some(number) = self.number
+            && let Some(half) = measure(value, at, number.dimension)?.half_width
+        {
+            remarks.doubted(at, value, half);
+        }
         Ok(())
     }
     fn check(&self, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
-        Self::blank().read(&self.0, at, rules, remarks)
+        Self::blank().read(&self.written, at, rules, remarks)
     }
     fn shown(&self) -> View<'_> {
-        self.0.as_str().map_or(View::Absent, View::Text)
+        self.written.as_str().map_or(View::Absent, View::Text)
+    }
+    fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
+        self.number.as_mut().map(|number| (Slot::Number(number.dimension, &mut number.now), &Rules::NONE))
     }
     fn wanted(&self) -> String {
         Self::KIND.wanted()
@@ -55,7 +97,7 @@ impl OwnForm for AnyQuantity {
 impl Takes<&str> for AnyQuantity {
     /// A quantity as it is written: `"12 ft/min"`.
     fn take(value: &str) -> Self {
-        Self(value.into())
+        Self::new(value.into())
     }
 }
 
@@ -127,15 +169,15 @@ calculation! {
 ///
 /// # Errors
 /// `bad_quantity` for an unknown unit, `wrong_dimension` where the two do not measure the same, `out_of_range` below absolute zero.
-pub(crate) fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Converted, Error> {
+pub(crate) fn convert(request: &ConvertRequest, _remarks: &mut Remarks) -> Result<Converted, Error> {
     let to = request.to.trim();
     let folded = crate::quantity::fold(to);
     let mut first_error = None;
     for unit in find(&folded) {
-        match measure(&request.quantity.0, At::ROOT.key("quantity"), unit.dimension) {
+        match request.quantity.measure(At::ROOT.key("quantity"), unit.dimension) {
             Ok(read) if unit.dimension == Dimension::Temperature && read.si < 0.0 => {
                 return Err(Error::new(Code::OutOfRange, "/quantity", "nothing is colder than absolute zero")
-                    .got(&request.quantity.0)
+                    .got(&request.quantity.written)
                     .allowed(["at least 0 K"]));
             }
             Ok(read) if !unit.from_si(read.si).is_finite() => {
@@ -144,12 +186,9 @@ pub(crate) fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result
                     "/quantity",
                     format!("too large to be written in {}", unit.name),
                 )
-                .got(&request.quantity.0));
+                .got(&request.quantity.written));
             }
             Ok(read) => {
-                if read.half_width.is_some() {
-                    remarks.doubted(At::ROOT.key("quantity"), &request.quantity.0);
-                }
                 return Ok(Converted { quantity: InUnit { si: read.si, unit: *unit } });
             }
             Err(e) => {

@@ -4,22 +4,35 @@
 const MOST: u64 = 100_000_000;
 
 /// What an evaluation may still do. All that it asks shares one.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Work {
     left: u64,
+    accuracy: f64,
 }
 
 impl Work {
     /// That of one evaluation.
     #[must_use]
     pub const fn of_one_evaluation() -> Self {
-        Self { left: MOST }
+        Self { left: MOST, accuracy: 1.0 }
     }
 
     /// That of so many evaluations.
     #[must_use]
     pub const fn of_evaluations(count: u64) -> Self {
-        Self { left: MOST.saturating_mul(count) }
+        Self { left: MOST.saturating_mul(count), accuracy: 1.0 }
+    }
+
+    /// The same to another accuracy: what solvers may be off, over what they usually may be.
+    #[must_use]
+    pub const fn to_accuracy(self, accuracy: f64) -> Self {
+        Self { accuracy, ..self }
+    }
+
+    /// What solvers may be off, over what they usually may be.
+    #[must_use]
+    pub const fn accuracy(&self) -> f64 {
+        self.accuracy
     }
 
     /// Takes so many rows; whether they were left.
@@ -27,6 +40,12 @@ impl Work {
         let enough = rows <= self.left;
         self.left = self.left.saturating_sub(rows);
         enough
+    }
+
+    /// Rows that are left.
+    #[must_use]
+    pub const fn left(&self) -> u64 {
+        self.left
     }
 
     /// Rows taken so far, of one evaluation.

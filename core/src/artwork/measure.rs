@@ -105,7 +105,7 @@ pub(crate) fn measure_numbers(request: &MeasureRequest, remarks: &mut Remarks) -
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn measure_bytes(pixels: &[u8], spec: &Value) -> Result<Answer, Error> {
-    answer_json(spec, &mut MeasureRequest::new(), |request, remarks| {
+    answer_json(spec, &mut MeasureRequest::new(), None, &|request, remarks| {
         let request = request.to::<MeasureRequest>();
         let request = request.ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
         if request.pixels.is_some() {

@@ -1,16 +1,21 @@
 //! The catalogue: every calculation, one line each, and what can be asked of any of them. All layers reach them through this list.
 //!
-//! [`calculate`], [`calculate_many`], [`sweep`] (many points of one), [`solve`] (which input gives a wanted answer).
+//! [`calculate`], [`calculate_many`], [`sweep`] (many points of one), [`solve`] (which input gives a wanted answer), [`prepare`] (rows
+//! of plain numbers, without JSON); each with a [`Cache`] too.
 
+mod cache;
+mod prepare;
 mod solve;
 mod sweep;
 mod target;
 
+pub use cache::Cache;
+pub use prepare::{MOST_COLUMNS, Prepared, Row, Rows, prepare};
 pub use solve::solve;
 pub use sweep::{MOST_POINTS, sweep};
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::wire::{Answer, At, Listed, answer_json, document, wrong_type};
+use crate::wire::{Answer, At, Listed, Shared, answer_json, document, wrong_type};
 use crate::{
     artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, stock, tension, unit, wash,
 };
@@ -81,7 +86,7 @@ pub fn find(id: &str) -> Result<&'static dyn Listed, Error> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
-    answer(find(id)?, request)?.to_value()
+    answered(None, id, request)?.to_value()
 }
 
 /// Answers a request that is JSON text, as text.
@@ -89,8 +94,8 @@ pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
 /// # Errors
 /// As [`calculate`], and `bad_json` or `too_long` for the text.
 pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
-    let calculation = find(id)?;
-    answer(calculation, &document(request)?)?.to_text()
+    find(id)?;
+    answered(None, id, &document(request)?)?.to_text()
 }
 
 /// Answers many requests, in their order: a list of answers and errors, where a bad request spoils no other.
@@ -105,16 +110,21 @@ pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn calculate_many(id: &str, requests: &Value) -> Result<Value, Error> {
-    let calculation = find(id)?;
+    answers(None, id, requests)
+}
+
+fn answers(memory: Option<&Shared>, id: &str, requests: &Value) -> Result<Value, Error> {
+    find(id)?;
     let Value::Array(requests) = requests else {
         return Err(wrong_type(At::ROOT, requests, "a list of requests".into()));
     };
-    let each = requests.iter().map(|request| answer(calculation, request).and_then(|answer| answer.to_value()));
+    let each = requests.iter().map(|request| answered(memory, id, request).and_then(|answer| answer.to_value()));
     Ok(each.map(|answer| answer.unwrap_or_else(|error| error.to_json())).collect())
 }
 
-fn answer(calculation: &dyn Listed, request: &Value) -> Result<Answer, Error> {
-    answer_json(request, &mut *calculation.blank(), |request, remarks| calculation.work(request, remarks))
+fn answered(memory: Option<&Shared>, id: &str, request: &Value) -> Result<Answer, Error> {
+    let calculation = find(id)?;
+    answer_json(request, &mut *calculation.blank(), memory, &|request, remarks| calculation.work(request, remarks))
 }
 
 /// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12), whose references lead into

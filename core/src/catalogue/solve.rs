@@ -1,10 +1,9 @@
 //! Which input gives a wanted answer.
 
-use super::target::{Asked, Vary, Want, given, members, number};
+use super::target::{Base, Vary, Want, given, members, number};
 use crate::error::{Code, Error};
 use crate::root::{self, Bracket, Point, Search};
-use crate::wire::At;
-use crate::work::Work;
+use crate::wire::{At, Evaluations, Record, Shared, refuse_doubts};
 use serde_json::{Value, json};
 
 /// Points looked at first, evenly from end to end.
@@ -38,21 +37,32 @@ const JUMP: f64 = 1e-6;
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn solve(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
+    with(None, id, request, spec)
+}
+
+/// The same, with a memory for heat.
+pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
     members(spec, &["vary", "from", "to", "want", "equals"])?;
-    let asked = Asked::new(id, request)?;
-    let vary = Vary::of(&asked, spec)?;
+    let mut base = Base::read(memory, id, request)?;
+    let vary = Vary::of(&mut base, spec)?;
+    base.check()?;
+    refuse_doubts(&base.doubts)?;
     let (from, to) = (vary.end(spec, "from")?, vary.end(spec, "to")?);
     if from >= to {
         return Err(Error::new(Code::Impossible, "/from", "`from` is not below `to`"));
     }
-    let want = Want::of(&asked, given(spec, "want")?, At::ROOT.key("want"))?;
+    let want = Want::of(&base, given(spec, "want")?, At::ROOT.key("want"))?;
     let equals = number(given(spec, "equals")?, At::ROOT.key("equals"), want.dimension)?;
-    let mut search = Looks { asked: &asked, vary: &vary, want: &want, equals, looks: 0, fault: None };
+    let evaluate = base.work();
+    let evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate);
+    let record = base.copy()?;
+    let mut search = Looks { evaluations, record, vary: &vary, want: &want, equals, looks: 0, fault: None };
+    let whole = vary.number.is_some_and(|number| number.is_whole);
     let mut seen: Vec<Point> = Vec::new();
     for step in 0..SCAN {
         let at = from + (to - from) * (f64::from(step) / f64::from(SCAN.saturating_sub(1)));
         let at = if step.saturating_add(1) == SCAN { to } else { at };
-        let at = if vary.whole { at.round() } else { at };
+        let at = if whole { at.round() } else { at };
         if seen.last().is_none_or(|last| at > last.at) {
             seen.push(Point { at, value: search.off(at) });
         }
@@ -77,6 +87,9 @@ pub fn solve(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
         let jump = holds.value.min(-fails.value) > JUMP * (most - least);
         found.push((if holds.value <= -fails.value { holds.at } else { fails.at }, jump));
     }
+    if search.evaluations.is_spent() {
+        return Err(Error::new(Code::TooLong, "/vary", "finding this is more work than one search may be"));
+    }
     crate::sorted::by_number(&mut found, |(at, _)| *at);
     let Some((value, jump)) = found.first().copied() else {
         return Err(none(&seen, &search));
@@ -94,7 +107,8 @@ pub fn solve(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
 
 /// The evaluations of a search.
 struct Looks<'a> {
-    asked: &'a Asked<'a>,
+    evaluations: Evaluations<'a>,
+    record: Box<dyn Record>,
     vary: &'a Vary,
     want: &'a Want,
     equals: f64,
@@ -107,9 +121,9 @@ impl Looks<'_> {
     /// How far the answer is above what is wanted; not a number where there is none.
     fn off(&mut self, at: f64) -> f64 {
         self.looks = self.looks.saturating_add(1);
-        let answer = self.asked.answer(&mut |record| self.vary.set(record, at), &mut Work::of_one_evaluation());
-        match answer {
-            Ok(answer) => self.want.read(&answer).map_or(f64::NAN, |value| value - self.equals),
+        let set = self.vary.set(&mut *self.record, at);
+        match set.and_then(|()| self.evaluations.silent(&*self.record, 1.0)) {
+            Ok(answer) => self.want.read(&*answer.record).map_or(f64::NAN, |value| value - self.equals),
             Err(error) => {
                 self.fault.get_or_insert(error);
                 f64::NAN
@@ -121,7 +135,7 @@ impl Looks<'_> {
     fn narrowed(&mut self, one: Point, other: Point, evaluations: u32) -> Bracket {
         let (holds, fails) = if one.value >= 0.0 { (one, other) } else { (other, one) };
         let bracket = Bracket { holds, fails };
-        if self.vary.whole {
+        if self.vary.number.is_some_and(|number| number.is_whole) {
             return self.halved(bracket);
         }
         let search = Search { width: 0.0, relative_width: NARROW, value: 0.0, margin: 0.0, evaluations };

@@ -1,8 +1,10 @@
 //! One calculation at many points.
 
-use super::target::{Asked, Vary, Want, members, text};
+use super::target::{Base, Vary, Want, members, text};
 use crate::error::{Code, Error};
-use crate::wire::{Answer, At, Record, Remarks, numbers, read_content, wrong_type};
+use crate::wire::{
+    Answer, At, Evaluations, Record, Remarks, Shared, answer_doubted, numbers, read_content, refuse_doubts, wrong_type,
+};
 use crate::work::Work;
 use serde_json::{Map, Value, json};
 
@@ -24,7 +26,8 @@ enum Point<'a> {
 /// `spec` has `vary`, and either `from`, `to` and `points` (with `spacing`, `linear` or `geometric`) or `values`, a list of whatever
 /// belongs there: meshes, inks, whole shops. With `want` (a list of pointers into the answer, or of objects with `at` and `unit` or
 /// `equals`) the answer has a column for each, in one unit, else a list of whole answers. A point that fails is its error in the list,
-/// or a null in each column and an entry of `errors`; it spoils no other.
+/// or a null in each column and an entry of `errors`; it spoils no other. Doubts of the request are carried into each answer, and into
+/// a list `plus_minus` beside the values of each column.
 ///
 /// # Errors
 /// What is wrong with the request's text or the specification, at the field of the specification; `too_long` for more than
@@ -40,59 +43,101 @@ enum Point<'a> {
 /// # Ok::<(), floodbar::Error>(())
 /// ```
 pub fn sweep(id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
-    sweep_within(id, request, spec, Work::of_evaluations(MOST_WORK))
+    within(None, id, request, spec, Work::of_evaluations(MOST_WORK))
+}
+
+/// The same, with a memory for heat.
+pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value) -> Result<Value, Error> {
+    within(memory, id, request, spec, Work::of_evaluations(MOST_WORK))
 }
 
 /// The same with this much work for all points.
-fn sweep_within(id: &str, request: &Value, spec: &Value, mut left: Work) -> Result<Value, Error> {
+fn within(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value, work: Work) -> Result<Value, Error> {
     let given = members(spec, &["vary", "from", "to", "points", "spacing", "values", "want"])?;
-    let asked = Asked::new(id, request)?;
-    let vary = Vary::of(&asked, spec)?;
-    let wants = wants(&asked, given)?;
+    let mut base = Base::read(memory, id, request)?;
+    let vary = Vary::of(&mut base, spec)?;
+    base.check()?;
+    let wants = wants(&base, given)?;
     let points = points(&vary, spec, given)?;
-    let mut swept = Swept {
-        answers: Vec::new(),
-        columns: vec![Vec::new(); wants.as_ref().map_or(0, Vec::len)],
-        errors: Vec::new(),
-    };
+    let evaluate = base.work();
+    let mut evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate).within(work);
+    let mut swept = Swept { answers: Vec::new(), columns: Vec::new(), errors: Vec::new() };
+    swept.columns.resize(wants.as_ref().map_or(0, Vec::len), Column::default());
     for (index, point) in points.iter().enumerate() {
-        let mut set = |record: &mut dyn Record| match point {
-            Point::Number(told) => vary.set_told(record, *told),
-            Point::Content(value) => numbers::reach(record, &vary.pointer, &mut |slot, rules| {
-                read_content(slot, value, At::ROOT, rules, &mut Remarks::counting())
-                    .map_err(|error| Error { field: format!("{}{}", vary.pointer, error.field), ..error })
-            }),
+        let mut record = base.copy()?;
+        let set = match point {
+            Point::Number(told) => vary.set_told(&mut *record, *told),
+            Point::Content(value) => content(&mut *record, &vary, value),
         };
-        let mut work = Work::of_one_evaluation();
-        let answer = asked.answer(&mut set, &mut work);
-        if !left.take(work.done()) {
+        let answer = set.and_then(|()| match &wants {
+            Some(_) if base.doubts.is_empty() => {
+                evaluations.silent(&*record, 1.0).map(|silent| Seen::Record(silent.record))
+            }
+            _ => answer_doubted(&mut *record, &base.doubts, &mut evaluations).map(Seen::Answer),
+        });
+        if evaluations.is_spent() {
             return Err(Error::new(Code::TooLong, "/points", "these points are more work than one sweep may be")
                 .allowed([format!("about {MOST_WORK} seconds' work")]));
         }
         swept.add(index, answer, wants.as_deref())?;
     }
-    Ok(swept.told(&vary, &points, wants.as_deref()))
+    Ok(swept.told(&vary, &points, !base.doubts.is_empty(), wants.as_deref()))
+}
+
+/// Puts a content of any kind where the pointer leads.
+fn content(record: &mut dyn Record, vary: &Vary, value: &Value) -> Result<(), Error> {
+    let Some((slot, rules)) = numbers::place(record, &vary.path) else { return Ok(()) };
+    let mut remarks = Remarks::counting();
+    read_content(slot, value, At::ROOT, rules, &mut remarks)
+        .and_then(|()| refuse_doubts(&remarks.take_doubts()))
+        .map_err(|error| Error { field: format!("{}{}", vary.pointer, error.field), ..error })
+}
+
+/// What there is of a point.
+enum Seen {
+    /// Its numbers alone.
+    Record(Box<dyn Record>),
+    Answer(Answer),
+}
+
+/// The values of what is wanted, and their half-widths where the request has doubts.
+#[derive(Debug, Clone, Default)]
+struct Column {
+    values: Vec<Value>,
+    half_widths: Vec<Value>,
 }
 
 /// What was found at the points so far.
 struct Swept {
     answers: Vec<Value>,
-    columns: Vec<Vec<Value>>,
+    columns: Vec<Column>,
     errors: Vec<Value>,
 }
 
 impl Swept {
-    fn add(&mut self, index: usize, answer: Result<Answer, Error>, wants: Option<&[Want]>) -> Result<(), Error> {
+    fn add(&mut self, index: usize, answer: Result<Seen, Error>, wants: Option<&[Want]>) -> Result<(), Error> {
+        let told = |value: Option<f64>| value.map_or(Value::Null, |value| json!(value + 0.0));
         match (answer, wants) {
-            (Ok(answer), None) => self.answers.push(answer.to_value()?),
-            (Err(error), None) => self.answers.push(error.to_json()),
-            (Ok(answer), Some(wants)) => {
+            (Ok(Seen::Answer(answer)), None) => self.answers.push(answer.to_value()?),
+            (Ok(seen), Some(wants)) => {
                 for (column, want) in self.columns.iter_mut().zip(wants) {
-                    column.push(want.read(&answer).map_or(Value::Null, |si| json!(want.unit.from_si(si) + 0.0)));
+                    let read = |record: &dyn Record| told(want.read(record).map(|si| want.unit.from_si(si)));
+                    match &seen {
+                        Seen::Record(record) => column.values.push(read(&**record)),
+                        Seen::Answer(answer) => {
+                            column.values.push(read(answer.record()));
+                            column.half_widths.push(told(want.half_width(answer)));
+                        }
+                    }
                 }
             }
+            (Ok(Seen::Record(_)), None) => {}
+            (Err(error), None) => self.answers.push(error.to_json()),
             (Err(error), Some(_)) => {
-                self.columns.iter_mut().for_each(|column| column.push(Value::Null));
+                for column in &mut self.columns {
+                    column.values.push(Value::Null);
+                    column.half_widths.push(Value::Null);
+                }
                 let error = error.to_json();
                 self.errors.push(json!({ "index": index, "error": error.get("error") }));
             }
@@ -100,10 +145,10 @@ impl Swept {
         Ok(())
     }
 
-    fn told(self, vary: &Vary, points: &[Point<'_>], wants: Option<&[Want]>) -> Value {
+    fn told(self, vary: &Vary, points: &[Point<'_>], doubted: bool, wants: Option<&[Want]>) -> Value {
         let mut x = Map::new();
-        if let Some((_, unit)) = vary.number.filter(|_| matches!(points.first(), Some(Point::Number(_)))) {
-            x.insert("unit".into(), unit.name.into());
+        if let Some(number) = vary.number.filter(|_| matches!(points.first(), Some(Point::Number(_)))) {
+            x.insert("unit".into(), number.unit.name.into());
         }
         let values = points.iter().map(|point| match point {
             Point::Number(told) => json!(told),
@@ -111,22 +156,24 @@ impl Swept {
         });
         x.insert("values".into(), values.collect());
         let Some(wants) = wants else { return json!({ "x": x, "answers": self.answers }) };
-        let columns = self
-            .columns
-            .into_iter()
-            .zip(wants)
-            .map(|(values, want)| json!({ "at": want.pointer, "unit": want.unit.name, "values": values }));
+        let columns = self.columns.into_iter().zip(wants).map(|(column, want)| {
+            let mut told = json!({ "at": want.pointer, "unit": want.unit.name, "values": column.values });
+            if let Some(members) = told.as_object_mut().filter(|_| doubted) {
+                members.insert("plus_minus".into(), column.half_widths.into());
+            }
+            told
+        });
         json!({ "x": x, "columns": columns.collect::<Vec<_>>(), "errors": self.errors })
     }
 }
 
-fn wants(asked: &Asked<'_>, given: &Map<String, Value>) -> Result<Option<Vec<Want>>, Error> {
+fn wants(base: &Base, given: &Map<String, Value>) -> Result<Option<Vec<Want>>, Error> {
     let (root, name) = (At::ROOT, "want");
     let at = root.key(name);
     match given.get(name) {
         None | Some(Value::Null) => Ok(None),
         Some(Value::Array(list)) => {
-            let each = list.iter().enumerate().map(|(index, wanted)| Want::of(asked, wanted, at.index(index)));
+            let each = list.iter().enumerate().map(|(index, wanted)| Want::of(base, wanted, at.index(index)));
             each.collect::<Result<_, _>>().map(Some)
         }
         Some(other) => Err(wrong_type(at, other, "a list of pointers into the answer".into())),
@@ -187,7 +234,7 @@ fn points<'a>(vary: &Vary, spec: &Value, given: &'a Map<String, Value>) -> Resul
             (.., true) => from * libm::exp(share * libm::log(to / from)),
             (.., false) => from + share * (to - from),
         };
-        Point::Number(vary.in_unit(if vary.whole { si.round() } else { si }))
+        Point::Number(vary.in_unit(if vary.number.is_some_and(|number| number.is_whole) { si.round() } else { si }))
     };
     Ok((0..count as u32).map(|index| point(f64::from(index))).collect())
 }
@@ -201,10 +248,10 @@ mod tests {
     fn all_points_share_a_total_of_work() {
         let request = json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180" });
         let spec = json!({ "vary": "/start", "from": "20 degC", "to": "30 degC", "points": 3, "want": ["/fastest"] });
-        let error = sweep_within("dryer.window", &request, &spec, Work::of_evaluations(0)).unwrap_err();
+        let error = within(None, "dryer.window", &request, &spec, Work::of_evaluations(0)).unwrap_err();
         assert_eq!((error.code, error.field.as_str()), (Code::TooLong, "/points"));
-        assert!(sweep_within("dryer.window", &request, &spec, Work::of_evaluations(1)).is_ok());
+        assert!(within(None, "dryer.window", &request, &spec, Work::of_evaluations(1)).is_ok());
         let spec = json!({ "vary": "/mesh/thread", "from": "40 um", "to": "60 um", "points": 3 });
-        assert!(sweep_within("mesh.geometry", &json!({ "mesh": "77-55" }), &spec, Work::of_evaluations(0)).is_ok());
+        assert!(within(None, "mesh.geometry", &json!({ "mesh": "77-55" }), &spec, Work::of_evaluations(0)).is_ok());
     }
 }

@@ -2,103 +2,142 @@
 
 use super::find;
 use crate::error::{Code, Error};
-use crate::quantity::{Dimension, Show, System, UNITS, Unit};
+use crate::quantity::{Dimension, Rules, Show, System, UNITS, Unit};
+use crate::wire::numbers::{self, Path};
 use crate::wire::{
-    Answer, At, Kind, Listed, Options, Record, Slot, Table, View, from_json, measure, missing, numbers, unknown,
-    wrong_type,
+    Answer, At, Doubted, Kind, Listed, Options, Record, Remarks, Shared, Slot, Table, Touched, View, check_rest,
+    measure, missing, read_draft, unknown, wrong_type,
 };
-use crate::work::Work;
 use serde_json::{Map, Value, json};
 
-/// A calculation and the request that stays as it is but for what is varied.
-pub(super) struct Asked<'a> {
+/// A calculation, and a request that stays as it is but for what is varied.
+pub(super) struct Base {
     pub calculation: &'static dyn Listed,
-    pub document: &'a Value,
     pub options: Options,
+    pub memory: Option<Shared>,
+    pub record: Box<dyn Record>,
+    pub doubts: Vec<Doubted>,
+    pub touched: Touched,
 }
 
-impl<'a> Asked<'a> {
-    /// Finds the calculation and reads the options.
-    pub fn new(id: &str, document: &'a Value) -> Result<Self, Error> {
-        Ok(Self { calculation: find(id)?, document, options: Options::from_json(document)? })
+impl Base {
+    /// Finds the calculation and reads the request; what is varied need not be there.
+    pub fn read(memory: Option<&Shared>, id: &str, document: &Value) -> Result<Self, Error> {
+        let calculation = find(id)?;
+        let mut record = calculation.blank();
+        let (options, doubts) = read_draft(document, &mut *record)?;
+        Ok(Self { calculation, options, memory: memory.cloned(), record, doubts, touched: Touched::default() })
     }
 
-    /// The answer to the request with something of it set, and what is left of the work.
-    pub fn answer(
-        &self,
-        set: &mut dyn FnMut(&mut dyn Record) -> Result<(), Error>,
-        work: &mut Work,
-    ) -> Result<Answer, Error> {
-        let mut record = self.calculation.blank();
-        from_json(&mut *record, self.document)?;
-        set(&mut *record)?;
-        self.calculation.answer_record_within(&*record, self.options, work)
+    /// Finds the content at a pointer, which will be varied. `place` is where the pointer stands in the specification.
+    pub fn vary(&mut self, pointer: &str, place: At<'_>) -> Result<Vary, Error> {
+        let path = numbers::path(&mut *self.record, pointer)
+            .map_err(|error| Error { field: place.to_string(), ..error }.got(&Value::from(pointer)))?;
+        self.touched.add(&path);
+        let system = self.options.units;
+        let number = numbers::number(&mut *self.record, &path).and_then(|(slot, rules)| {
+            let dimension = match slot {
+                Slot::Number(dimension, _) => dimension,
+                _ => Dimension::Fraction,
+            };
+            let unit = usual_unit(dimension, rules, system)?;
+            Some(Number { dimension, unit, is_whole: matches!(slot, Slot::Count(_)) })
+        });
+        Ok(Vary { pointer: pointer.to_owned(), path, number })
+    }
+
+    /// Checks all that is not varied, and counts its cautions and limits.
+    ///
+    /// # Errors
+    /// Those of the request.
+    pub fn check(&self) -> Result<[u32; 2], Error> {
+        let mut remarks = Remarks::counting();
+        check_rest(&*self.record, &self.touched, At::ROOT, &mut remarks)?;
+        Ok(remarks.counts())
+    }
+
+    /// The request, to be varied.
+    pub fn copy(&self) -> Result<Box<dyn Record>, Error> {
+        let other = || Error::new(Code::Internal, "", "the request of another calculation");
+        self.calculation.copy(&*self.record).ok_or_else(other)
+    }
+
+    /// The work of the calculation.
+    pub fn work(&self) -> impl Fn(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error> + use<> {
+        let calculation = self.calculation;
+        move |request, remarks| calculation.work(request, remarks)
     }
 }
 
-/// A member of the request that is varied.
+/// The unit of a number of a request, where none is named: that of the answers whose numbers are of its size, as its range tells.
+fn usual_unit(dimension: Dimension, rules: &Rules, system: System) -> Option<&'static Unit> {
+    let show = match rules.unit.name {
+        "um" => Show::Film,
+        "m" | "ft" => Show::Machine,
+        "cm3/m2" => Show::InkVolume,
+        "cm/s" => Show::Stroke,
+        _ => Show::Usual,
+    };
+    // As its range is told, where that is metric as well.
+    let own = UNITS
+        .iter()
+        .find(|unit| system == System::Metric && unit.dimension == dimension && unit.name == rules.unit.name);
+    own.or_else(|| unit_of(dimension, show, system))
+}
+
+/// A number that is varied: what it measures, the unit in which it is told, and whether it is a whole number.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Number {
+    pub dimension: Dimension,
+    pub unit: &'static Unit,
+    pub is_whole: bool,
+}
+
+/// A content of the request that is varied.
 #[derive(Debug, Clone)]
 pub(super) struct Vary {
     pub pointer: String,
-    /// What it measures and the unit in which its values are told; none where it is no number.
-    pub number: Option<(Dimension, &'static Unit)>,
-    /// Whether it is a whole number.
-    pub whole: bool,
+    pub path: Path,
+    /// Where it is a number.
+    pub number: Option<Number>,
 }
 
 impl Vary {
-    /// Finds the member that `vary` of a specification points to.
-    pub fn of(asked: &Asked<'_>, spec: &Value) -> Result<Self, Error> {
-        let pointer = text(spec, "vary")?;
-        let mut record = asked.calculation.blank();
-        from_json(&mut *record, asked.document)?;
-        let mut vary = Self { pointer: pointer.to_owned(), number: None, whole: false };
-        let system = asked.options.units;
-        let reached = numbers::reach(&mut *record, pointer, &mut |slot, rules| {
-            let dimension = match slot {
-                Slot::Number(dimension, _) => dimension,
-                Slot::Count(_) => Dimension::Fraction,
-                _ => return Ok(()),
-            };
-            vary.whole = matches!(slot, Slot::Count(_));
-            // As its range is told, where that is metric as well.
-            let own = UNITS
-                .iter()
-                .find(|unit| system == System::Metric && unit.dimension == dimension && unit.name == rules.unit.name);
-            vary.number = own.or_else(|| unit_of(dimension, Show::Usual, system)).map(|unit| (dimension, unit));
-            Ok(())
-        });
-        reached.map_err(|error| Error { field: "/vary".into(), ..error }.got(&Value::from(pointer)))?;
-        Ok(vary)
+    /// The content that `vary` of a specification points to.
+    pub fn of(base: &mut Base, spec: &Value) -> Result<Self, Error> {
+        base.vary(text(spec, "vary")?, At::ROOT.key("vary"))
     }
 
     /// A number of the specification, such as `from`, in SI base units.
     pub fn end(&self, spec: &Value, name: &str) -> Result<f64, Error> {
-        let (dimension, _) = self.number.ok_or_else(|| {
+        let number = self.number.ok_or_else(|| {
             Error::new(Code::WrongType, "/vary", "there is no number at this pointer: give `values`")
                 .got(&Value::from(self.pointer.as_str()))
         })?;
-        number(given(spec, name)?, At::ROOT.key(name), dimension)
+        self::number(given(spec, name)?, At::ROOT.key(name), number.dimension)
     }
 
     /// Sets it, in SI base units.
     pub fn set(&self, record: &mut dyn Record, si: f64) -> Result<(), Error> {
-        numbers::set(record, &self.pointer, si)
+        match numbers::number(record, &self.path) {
+            Some((slot, _)) => numbers::put(slot, si, &self.pointer),
+            None => Err(numbers::no_number(&self.pointer)),
+        }
     }
 
     /// A number in SI base units in the unit in which it is told.
     pub fn in_unit(&self, si: f64) -> f64 {
-        self.number.map_or(si, |(_, unit)| unit.from_si(si)) + 0.0
+        self.number.map_or(si, |number| number.unit.from_si(si)) + 0.0
     }
 
     /// Sets it, in the unit in which it is told.
     pub fn set_told(&self, record: &mut dyn Record, told: f64) -> Result<(), Error> {
-        self.set(record, self.number.map_or(told, |(_, unit)| unit.to_si(told)))
+        self.set(record, self.number.map_or(told, |number| number.unit.to_si(told)))
     }
 
     /// A value of it as operators tell it.
     pub fn told(&self, si: f64) -> Value {
-        self.number.map_or(Value::Null, |(dimension, unit)| quantity(dimension, unit, si))
+        self.number.map_or(Value::Null, |number| quantity(number.dimension, number.unit, si))
     }
 }
 
@@ -106,6 +145,7 @@ impl Vary {
 #[derive(Debug, Clone)]
 pub(super) struct Want {
     pub pointer: String,
+    path: Path,
     pub dimension: Dimension,
     /// The unit in which it is told.
     pub unit: &'static Unit,
@@ -116,31 +156,11 @@ pub(super) struct Want {
 impl Want {
     /// Resolves what is wanted: a pointer, or an object with `at` and `unit` or `equals`. `place` is where it stands in the
     /// specification.
-    pub fn of(asked: &Asked<'_>, wanted: &Value, place: At<'_>) -> Result<Self, Error> {
-        let (pointer, unit, equals, at) = match wanted {
-            Value::String(pointer) => (pointer.as_str(), None, None, place.to_string()),
-            Value::Object(members) => {
-                known(members, &["at", "unit", "equals"], place)?;
-                let part = |name: &'static str| match members.get(name) {
-                    None | Some(Value::Null) => Ok(None),
-                    Some(Value::String(text)) => Ok(Some(text.as_str())),
-                    Some(other) => Err(wrong_type(place.key(name), other, "a text".into())),
-                };
-                let pointer =
-                    part("at")?.ok_or_else(|| missing(place.key("at"), "a pointer into the answer".into()))?;
-                (pointer, part("unit")?, part("equals")?, place.key("at").to_string())
-            }
-            other => {
-                return Err(wrong_type(
-                    place,
-                    other,
-                    "a pointer into the answer, or an object with at, unit, equals".into(),
-                ));
-            }
-        };
+    pub fn of(base: &Base, wanted: &Value, place: At<'_>) -> Result<Self, Error> {
+        let Pointed { pointer, at, unit, equals } = Pointed::of(wanted, place, &["at", "unit", "equals"])?;
         let nowhere =
             || Error::new(Code::UnknownField, at.clone(), "the answer has no such member").got(&Value::from(pointer));
-        let (kind, show) = member(asked.calculation.answer(), pointer).ok_or_else(nowhere)?;
+        let (path, kind, show) = member(base.calculation.answer(), pointer).ok_or_else(nowhere)?;
         let dimension = match kind {
             Kind::Number(dimension) => *dimension,
             Kind::Count | Kind::Integer | Kind::Flag | Kind::InUnit => Dimension::Fraction,
@@ -155,38 +175,28 @@ impl Want {
                 );
             }
         };
-        let usual = unit_of(dimension, show, asked.options.units).ok_or_else(nowhere)?;
-        let unit = match unit {
-            None => usual,
-            Some(name) => UNITS
-                .iter()
-                .find(|unit| unit.dimension == dimension && (unit.name == name || unit.spellings.contains(&name)))
-                .ok_or_else(|| {
-                    let units = UNITS.iter().filter(|unit| unit.dimension == dimension).map(|unit| unit.name);
-                    Error::new(Code::BadQuantity, place.key("unit"), "no unit of this member")
-                        .got(&Value::from(name))
-                        .allowed(units)
-                })?,
-        };
-        Ok(Self { pointer: pointer.to_owned(), dimension, unit, equals: equals.map(ToOwned::to_owned) })
+        let usual = unit_of(dimension, show, base.options.units).ok_or_else(nowhere)?;
+        let unit = unit.map_or(Ok(usual), |name| unit_named(name, dimension, place.key("unit")))?;
+        Ok(Self { pointer: pointer.to_owned(), path, dimension, unit, equals: equals.map(ToOwned::to_owned) })
     }
 
     /// It in an answer, in SI base units; none where it is absent.
-    pub fn read(&self, answer: &Answer) -> Option<f64> {
-        let mut value = None;
-        let found = numbers::read(answer.record(), &self.pointer, &mut |view, _| {
-            value = match (view, &self.equals) {
-                (View::Text(text), Some(word)) => Some(f64::from(u8::from(text == word))),
-                (View::Number(_, si), _) => Some(*si),
-                (View::InUnit(si, unit), _) => Some(unit.from_si(*si)),
-                (View::Count(count), _) => Some(f64::from(*count)),
-                (View::Integer(integer), _) => Some(f64::from(*integer)),
-                (View::Flag(flag), _) => Some(f64::from(u8::from(*flag))),
-                _ => None,
-            };
-            Ok(())
-        });
-        found.ok().and(value)
+    pub fn read(&self, answer: &dyn Record) -> Option<f64> {
+        match (numbers::view(answer, &self.path), &self.equals) {
+            (View::Text(text), Some(word)) => Some(f64::from(u8::from(text == word))),
+            (View::Number(_, si), _) => Some(si),
+            (View::InUnit(si, unit), _) => Some(unit.from_si(si)),
+            (View::Count(count), _) => Some(f64::from(count)),
+            (View::Integer(integer), _) => Some(f64::from(integer)),
+            (View::Flag(flag), _) => Some(f64::from(u8::from(flag))),
+            _ => None,
+        }
+    }
+
+    /// Its half-width in an answer, in its unit.
+    pub fn half_width(&self, answer: &Answer) -> Option<f64> {
+        let doubt = answer.doubts().iter().find(|doubt| doubt.at == self.pointer)?;
+        Some(self.unit.span_from_si(doubt.half_width))
     }
 
     /// A value of it as operators tell it.
@@ -195,26 +205,65 @@ impl Want {
     }
 }
 
-/// The kind of the member at a pointer into an answer, and how it is shown.
-fn member(table: &'static Table, pointer: &str) -> Option<(&'static Kind, Show)> {
-    let mut steps = pointer.strip_prefix('/')?.split('/');
-    let field = |table: &'static Table, step: &str| table.fields.get(table.find(step)?);
-    let first = field(table, steps.next()?)?;
-    let (mut kind, mut show) = (first.kind.content(), first.show);
-    for step in steps {
-        match kind {
-            Kind::Record(table) => {
-                let field = field(table, step)?;
-                (kind, show) = (field.kind.content(), field.show);
+/// A pointer of a specification, by itself or in an object.
+pub(super) struct Pointed<'a> {
+    pub pointer: &'a str,
+    /// Where the pointer stands in the specification.
+    pub at: String,
+    pub unit: Option<&'a str>,
+    pub equals: Option<&'a str>,
+}
+
+impl<'a> Pointed<'a> {
+    pub fn of(spec: &'a Value, place: At<'_>, names: &[&str]) -> Result<Self, Error> {
+        match spec {
+            Value::String(pointer) => Ok(Self { pointer, at: place.to_string(), unit: None, equals: None }),
+            Value::Object(members) => {
+                known(members, names, place)?;
+                let part = |name: &'static str| match members.get(name) {
+                    None | Some(Value::Null) => Ok(None),
+                    Some(Value::String(text)) => Ok(Some(text.as_str())),
+                    Some(other) => Err(wrong_type(place.key(name), other, "a text".into())),
+                };
+                let pointer = part("at")?.ok_or_else(|| missing(place.key("at"), "a JSON pointer".into()))?;
+                Ok(Self { pointer, at: place.key("at").to_string(), unit: part("unit")?, equals: part("equals")? })
             }
-            Kind::List(items, _) => {
-                step.parse::<usize>().ok()?;
-                kind = items.content();
-            }
-            _ => return None,
+            other => Err(wrong_type(place, other, format!("a JSON pointer, or an object with {}", names.join(", ")))),
         }
     }
-    Some((kind, show))
+}
+
+/// The way to the member at a pointer into an answer, its kind, and how it is shown.
+fn member(table: &'static Table, pointer: &str) -> Option<(Path, &'static Kind, Show)> {
+    let mut path = Path::new();
+    let (mut inside, mut kind, mut show): (_, Option<&'static Kind>, _) = (Some(table), None, Show::Usual);
+    for step in pointer.strip_prefix('/')?.split('/') {
+        let (index, next) = match (inside, kind) {
+            (Some(table), _) => {
+                let index = table.find(step)?;
+                let field = table.fields.get(index)?;
+                show = field.show;
+                (index, field.kind.content())
+            }
+            (None, Some(Kind::List(items, _))) => (step.parse().ok()?, items.content()),
+            _ => return None,
+        };
+        path.push(index);
+        inside = if let Kind::Record(table) = next { Some(*table) } else { None };
+        kind = Some(next);
+    }
+    Some((path, kind?, show))
+}
+
+/// The unit of a dimension with this name or spelling.
+pub(super) fn unit_named(name: &str, dimension: Dimension, at: At<'_>) -> Result<&'static Unit, Error> {
+    let fits = |unit: &&Unit| unit.dimension == dimension;
+    let named = |unit: &&Unit| unit.name == name || unit.spellings.contains(&name);
+    UNITS.iter().filter(fits).find(named).ok_or_else(|| {
+        Error::new(Code::BadQuantity, at, "no unit of this number")
+            .got(&Value::from(name))
+            .allowed(UNITS.iter().filter(fits).map(|unit| unit.name))
+    })
 }
 
 /// The unit of a dimension that is never chosen by size.

@@ -91,6 +91,12 @@ impl OwnForm for ProbePosition {
             Self::After(time) => time.view(),
         }
     }
+    fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
+        Some(match self {
+            Self::Distance(distance) => (distance.slot(), &DISTANCE),
+            Self::After(time) => (time.slot(), &MOMENT),
+        })
+    }
     fn wanted(&self) -> String {
         Self::KIND.wanted()
     }

@@ -24,6 +24,8 @@ pub(super) struct BeltPass<'a> {
     pub cloth: &'a Cloth,
     pub zones: Vec<Zone>,
     pub start: f64,
+    /// What the solver may be off, over what it usually may be.
+    pub accuracy: f64,
 }
 
 /// How far each rule is from being met at the exit: cured at 0 and above, too hot above 0. Temperatures in kelvin, the dose that
@@ -59,7 +61,13 @@ pub(super) const HEAT_RULES: [Rule; 3] = [Rule::Ink, Rule::Cloth, Rule::Scorch];
 
 impl<'a> BeltPass<'a> {
     pub fn new(dryer: &Dryer, ink: &'a Ink, film: Length, cloth: &'a Cloth, start: Temperature) -> Self {
-        Self { print: Print::new(ink, film, cloth), ink, cloth, zones: dryer.tunnel(), start: start.si() }
+        let (print, start) = (Print::new(ink, film, cloth), start.si());
+        Self { print, ink, cloth, zones: dryer.tunnel(), start, accuracy: 1.0 }
+    }
+
+    /// The same to another accuracy.
+    pub fn with_accuracy(self, accuracy: f64) -> Self {
+        Self { accuracy, ..self }
     }
 
     /// Length under heat, m.
@@ -90,6 +98,7 @@ impl<'a> BeltPass<'a> {
     }
 
     pub fn problem<'p>(&'p self, stages: &'p [Stage], tolerance: f64) -> Problem<'p> {
+        let tolerance = tolerance * self.accuracy;
         let (step, cell) = step_errors(tolerance);
         Problem {
             slabs: &self.print.slabs,

@@ -113,8 +113,10 @@ impl<'a> SpeedSearch<'a> {
     fn change(&mut self, rule: Rule, low: (f64, Margins), high: (f64, Margins)) -> Result<f64, Error> {
         let point = |(at, margins): (f64, Margins)| Point { at, value: margins.of(rule) };
         let Some(bracket) = Bracket::between(point(low), point(high)) else { return Ok(high.0) };
-        root::illinois(bracket, &LOOKS, |speed| self.look(speed).map(|margins| margins.of(rule)))
-            .map(|bracket| bracket.holds.at)
+        root::illinois(bracket, &LOOKS.to_accuracy(self.pass.accuracy), |speed| {
+            self.look(speed).map(|margins| margins.of(rule))
+        })
+        .map(|bracket| bracket.holds.at)
     }
 
     /// Every stretch of allowed speeds between the belt's ends.

@@ -3,7 +3,7 @@
 use super::Dryer;
 use super::opening::{self, Aim};
 use super::pass::{BeltPass, Margins};
-use super::search::{SpeedSearch, Stretch};
+use super::search::{Found, SpeedSearch, Stretch};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::flash::print::{FILM, Look, Print, Profile, Trace};
@@ -11,6 +11,7 @@ use crate::ink::Ink;
 use crate::quantity::{Dimensioned, Length, START, Show, Temperature, Time, Velocity};
 use crate::source::Source;
 use crate::wire::{Remarks, Say, answer, calculation, request, words};
+use crate::work::Work;
 
 /// What is recommended over the shortest dwell, where the window is wide enough.
 const MARGIN: f64 = 1.25;
@@ -94,7 +95,7 @@ answer! {
         /// Pieces an hour at the recommended speed, in as many lanes as the belt has room for.
         pieces_per_hour "Pieces per hour": f64,
         /// Trips through the dryer that were worked out.
-        evaluations "Solver runs": u32,
+        evaluations "Solver runs": u32 as Effort,
     }
 }
 
@@ -136,29 +137,44 @@ pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<W
         remarks,
     );
     Print::cite(remarks);
-    let pass = BeltPass::new(dryer, ink, request.film, cloth, request.start);
-    let mut work = *remarks.work();
-    let mut search = SpeedSearch::new(&pass, &mut work);
-    let mut trace = Trace::default();
-    let (stretches, seen) = search.all(dryer.belt(), &mut trace)?;
-    let Some(main) = widest(&stretches) else {
-        let opens = opening::opening(
-            dryer,
-            &[Aim { ink, film: request.film, cloth, start: request.start }],
-            remarks.system(),
-            &mut work,
-        );
-        *remarks.work() = work;
-        return Err(conflict(&seen, &pass, opens, remarks));
+    let pass = BeltPass::new(dryer, ink, request.film, cloth, request.start).with_accuracy(remarks.work().accuracy());
+    let marched = remarks.remembered(WINDOW.id(), request, |work| marched(dryer, &pass, work))?;
+    let (stretches, seen) = &marched.found;
+    let (Some(main), Some(window)) = (widest(stretches), &marched.window) else {
+        let aim = Aim { ink, film: request.film, cloth, start: request.start };
+        let system = remarks.system();
+        let opens = opening::opening(dryer, &[aim], system, remarks.work());
+        return Err(conflict(seen, &pass, opens, remarks));
     };
-    let recommended = recommend(&main, dryer, &pass, remarks);
+    if dryer.fitted != Some(true) {
+        remarks.caution(
+            "dryer_not_fitted",
+            "/dryer",
+            "this dryer was never measured: run a wired probe, fit it (dryer.fit), till then keep to custom",
+        );
+    }
+    about(&main, stretches, window.dye_time, &pass, remarks);
+    Ok(window.clone())
+}
+
+/// What trips through the dryer tell.
+struct Marched {
+    found: Found,
+    /// Where any speed is allowed.
+    window: Option<Window>,
+}
+
+fn marched(dryer: &Dryer, pass: &BeltPass<'_>, work: &mut Work) -> Result<Marched, Error> {
+    let cloth = pass.cloth;
+    let mut search = SpeedSearch::new(pass, work);
+    let mut trace = Trace::default();
+    let found = search.all(dryer.belt(), &mut trace)?;
+    let Some(main) = widest(&found.0) else { return Ok(Marched { found, window: None }) };
+    let recommended = recommend(&main, dryer, pass);
     if pass.zones.len() > 1 {
         search.whole_trip(recommended, &mut trace)?;
     }
-    let looks = search.looks;
-    *remarks.work() = work;
     let dwell = pass.length() / recommended;
-    let profile = trace.profile(dwell);
     let sum = |of: &dyn Fn(&Look, f64, f64) -> f64| {
         trace.until(dwell).map(|(look, end)| of(look, look.begin, end)).sum::<f64>()
     };
@@ -167,22 +183,22 @@ pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<W
         .scorch
         .as_ref()
         .map(|scorch| sum(&|look, begin, end| pass.scorched(look, begin, end)) / scorch.hold.si().max(1e-9));
-    about(&main, &stretches, dye_time, &pass, remarks);
     let speed = |log: f64| Velocity::from_si(libm::exp(log));
     let recommended = Velocity::from_si(recommended);
-    Ok(Window {
+    let window = Window {
         fastest: speed(main.fast.0),
         slowest: speed(main.slow.0),
         recommended,
         dwell: Time::from_si(dwell),
         limits: Limits { fastest: main.fast.1, slowest: main.slow.1 },
-        ranges: stretches.iter().map(|s| Range { slowest: speed(s.slow.0), fastest: speed(s.fast.0) }).collect(),
-        profile,
+        ranges: found.0.iter().map(|s| Range { slowest: speed(s.slow.0), fastest: speed(s.fast.0) }).collect(),
+        profile: trace.profile(dwell),
         dye_time,
         scorch_fraction: scorch,
         pieces_per_hour: dryer.pieces_per_hour(recommended),
-        evaluations: looks,
-    })
+        evaluations: search.looks,
+    };
+    Ok(Marched { found, window: Some(window) })
 }
 
 /// The widest of several stretches, as logarithms.
@@ -198,23 +214,15 @@ pub(crate) fn inside(speed: f64, slow: f64, fast: f64) -> f64 {
 }
 
 /// The belt speed to start with, m/s.
-fn recommend(main: &Stretch, dryer: &Dryer, pass: &BeltPass<'_>, remarks: &mut Remarks) -> f64 {
+fn recommend(main: &Stretch, dryer: &Dryer, pass: &BeltPass<'_>) -> f64 {
     let (slow, fast) = (main.slow.0, main.fast.0);
     let middle = 0.5 * (slow + fast);
     // A quarter longer than the shortest dwell is enough, where the window is so wide.
     let ample = inside((fast - libm::log(MARGIN)).max(middle), slow, fast);
-    let fitted = dryer.fitted == Some(true);
-    if !fitted {
-        remarks.caution(
-            "dryer_not_fitted",
-            "/dryer",
-            "this dryer was never measured: run a wired probe, fit it (dryer.fit), till then keep to custom",
-        );
-    }
     libm::exp(if pass.cloth.dye.is_some() {
         // Every second too long moves dye.
         ample.max(0.5 * (middle + fast))
-    } else if fitted {
+    } else if dryer.fitted == Some(true) {
         ample
     } else {
         ample.min(libm::log(pass.length() / pass.ink.customary_dwell.si()).max(middle))

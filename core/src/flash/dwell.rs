@@ -98,6 +98,8 @@ pub(super) struct Set<'a> {
     pub underside: Face,
     /// The shortest dwell to recommend, s.
     floor: f64,
+    /// What the solver may be off, over what it usually may be.
+    pub accuracy: f64,
 }
 
 impl<'a> Set<'a> {
@@ -112,7 +114,12 @@ impl<'a> Set<'a> {
         let underside =
             Face { air: platen.underside.air.si(), transfer: platen.underside.transfer.si(), ..Face::default() };
         let floor = flash.customary_least.filter(|_| !flash.is_fitted()).map_or(0.0, Dimensioned::si);
-        Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside, floor })
+        Ok(Self { print, slabs, ink, cloth, flashing: flash.face()?, underside, floor, accuracy: 1.0 })
+    }
+
+    /// The same to another accuracy.
+    pub fn with_accuracy(self, accuracy: f64) -> Self {
+        Self { accuracy, ..self }
     }
 
     /// Neither end found yet.
@@ -155,9 +162,9 @@ impl<'a> Set<'a> {
             start,
             stages,
             shortest: SHORTEST,
-            tolerance,
-            step,
-            cell,
+            tolerance: tolerance * self.accuracy,
+            step: step * self.accuracy,
+            cell: cell * self.accuracy,
             refinement: 1,
         }
     }
@@ -234,21 +241,24 @@ impl Flash {
 /// `missing_field` for a flash with half a pair (air and transfer, panel and exchange_fraction); what the solver refuses.
 pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Result<FlashDwell, Error> {
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
+    let set = set.with_accuracy(remarks.work().accuracy());
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     let stages = [Stage { duration: HORIZON, top: set.flashing, bottom: set.underside }];
-    let (mut ends, mut trace) = (set.ends(), Trace::default());
     let problem = set.problem((request.start.si(), request.platen_start.si()), &stages, TOLERANCE, STEP);
-    let watch = |span: Span<'_>| {
-        let look = Look::at(&span);
-        trace.record(&span, &look);
-        ends.look(&set, &span, &look)
-    };
-    Solver::new().march(&problem, remarks.work(), watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
-
+    let marched = remarks.remembered(DWELL_TIME.id(), request, |work| {
+        let (mut ends, mut trace) = (set.ends(), Trace::default());
+        let watch = |span: Span<'_>| {
+            let look = Look::at(&span);
+            trace.record(&span, &look);
+            ends.look(&set, &span, &look)
+        };
+        Solver::new().march(&problem, work, watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
+        let until = ends.recommended().or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
+        Ok((ends, trace.profile(until.min(HORIZON))))
+    })?;
+    let (ends, profile) = &*marched;
     let recommended = ends.recommended();
-    let until = recommended.or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
-    let profile = trace.profile(until.min(HORIZON));
-    let (verdict, why) = judge(&ends, &set, remarks);
+    let (verdict, why) = judge(ends, &set, remarks);
     cautions(remarks);
     request.flash.unfitted(remarks);
     Ok(FlashDwell {
@@ -257,7 +267,7 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
         recommended: recommended.map(Time::from_si),
         verdict,
         why,
-        profile,
+        profile: profile.clone(),
     })
 }
 

@@ -130,7 +130,8 @@ impl<'a> PlatenCycle<'a> {
         let problem = set.problem((ROOM.1, start + WARMER), &stages, TOLERANCE, STEP);
         full.lay_out(&problem).map_err(|refusal| refused(refusal, "/pieces"))?;
         // The mean of both parts bears less than a print, and by itself a platen is little work.
-        bare.lay_out_below(&Problem { step: BARE_STEP, ..problem }).map_err(|refusal| refused(refusal, "/pieces"))?;
+        bare.lay_out_below(&Problem { step: BARE_STEP * set.accuracy, ..problem })
+            .map_err(|refusal| refused(refusal, "/pieces"))?;
         bare.begin(start);
         let flashes = flashes.min(stops).max(1);
         let (on, off) = (Mark::default(), Mark::default());
@@ -207,6 +208,7 @@ impl<'a> PlatenCycle<'a> {
             return Ok(first);
         }
         let longest = first.map_or(HORIZON, |(most, _)| most);
+        let close = CLOSE.to_accuracy(self.set.accuracy);
         let mut try_dwell = |dwell: f64| {
             self.full.back_to(&self.on);
             let mut hottest = Hottest::default();
@@ -216,7 +218,7 @@ impl<'a> PlatenCycle<'a> {
         // No dwell at all keeps every limit, by a margin that nobody knows.
         let none = Point { at: 0.0, value: f64::INFINITY };
         let Some(bracket) = Bracket::between(none, Point { at: longest, value: -excess }) else { return Ok(first) };
-        let most = root::illinois(bracket, &CLOSE, |dwell| {
+        let most = root::illinois(bracket, &close, |dwell| {
             let (excess, what) = try_dwell(dwell)?;
             if excess > 0.0 {
                 limit = what;

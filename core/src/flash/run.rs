@@ -77,7 +77,7 @@ answer! {
         /// 0.1 K that a temperature may be off.
         overheats_at "First overheated turn": Option<u32>,
         /// Marches through the solver.
-        evaluations "Solver runs": u32,
+        evaluations "Solver runs": u32 as Effort,
     }
 }
 
@@ -113,63 +113,19 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
         .allowed(["at least 4"]));
     }
     let set = Set::new(&request.flash, &request.ink, request.film, &request.cloth, &request.platen)?;
+    let set = set.with_accuracy(remarks.work().accuracy());
     cite(&request.flash, &request.ink, &request.cloth, &request.platen, remarks);
     press.cite(&["index", "load", "unload", "flashes"], remarks);
     remarks.basis("room.transfer", Source::memory("10 W/(m2.K) between shirt or platen and the room"));
-    let handling = press.load.si().max(press.unload.si());
-    let cycle = |dwell: f64| request.cycle.map_or(press.index.si() + handling.max(dwell), Dimensioned::si).max(dwell);
-    let customary = request.flash.customary_dwell.si();
+    remarks.basis("platen.reach", Source::memory("0.2 m from a platen's edge to its middle: platens are 40 cm wide"));
     let turns = request.pieces.div_ceil(press.stations);
     if turns > MOST_ROTATIONS {
         return Err(Error::new(Code::TooLong, "/pieces", format!("{turns} turns"))
             .allowed([format!("at most {MOST_ROTATIONS} turns")]));
     }
-    let start = request.platen_start.si();
-    let stations = (press.stations, press.flashes.unwrap_or(1));
-    remarks.basis("platen.reach", Source::memory("0.2 m from a platen's edge to its middle: platens are 40 cm wide"));
-    // By hand a flash is swung away before the press turns, and lamps go off.
-    let stays_hot = request.flash.panel.is_some() && press.kind == PressKind::Automatic;
-    let lingers = if stays_hot { press.index.si() } else { 0.0 };
-    let bare = BarePart { share: bare_share(&request.platen), lingers };
-    let mut platen = PlatenCycle::new(&set, &cycle, start, stations, bare)?;
-    let found = Found { customary };
-    // The first turn sets its own cycle.
-    let cold_platen = platen.states();
-    platen.set_out(customary, remarks.work())?;
-    let cold = platen.dwell(remarks.work())?.unwrap_or(customary);
-    let all = turns as usize;
-    let mut live = Turns { platen: &mut platen, how: &found, work: remarks.work() };
-    let first = live.sample(&cold_platen, cold)?;
-    let dwell = first.turn.dwell;
-    let live = live.run(first.clone(), all)?;
-    let parted = live.turns.iter().any(|turn| (turn.dwell - dwell).abs() > 0.0);
-    let kept = if parted {
-        &Turns { platen: &mut platen, how: &Kept { dwell }, work: remarks.work() }.run(first.kept(), all)?
-    } else {
-        &live
-    };
-
-    let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
-    let mut overheats_at = None;
-    // Once a platen is settled every further turn is the last one again.
-    let turn =
-        |run: &Run, rotation: u32| run.turns.get(rotation.saturating_sub(1) as usize).or(run.turns.last()).copied();
-    for rotation in 1..=turns {
-        let (Some(turn), Some(unchanged)) = (turn(&live, rotation), turn(kept, rotation)) else { break };
-        // A dwell that was cut to the most is at the limit, as near as the march can tell.
-        if unchanged.hottest.excess(&set).0 > TOLERANCE && overheats_at.is_none() {
-            overheats_at = Some(rotation);
-        }
-        rotations.push(Rotation {
-            rotation,
-            platen_start: Temperature::from_si(turn.platen),
-            least: turn.ends.least.map(Time::from_si),
-            most: turn.ends.most.map(|(most, _)| Time::from_si(most)),
-            recommended: turn.ends.recommended().map(Time::from_si),
-            top_if_unchanged: Temperature::from_si(unchanged.hottest.film),
-        });
-    }
-    say(&rotations, overheats_at, remarks);
+    let run = remarks.remembered(RUN.id(), request, |work| marched(request, &set, turns, work))?;
+    let FlashRun { rotations, overheats_at, .. } = &*run;
+    say(rotations, *overheats_at, remarks);
     if let Some(cycle) = request.cycle
         && rotations.iter().any(|rotation| rotation.recommended.is_some_and(|dwell| dwell > cycle))
     {
@@ -181,6 +137,56 @@ pub(crate) fn run(request: &FlashRunRequest, remarks: &mut Remarks) -> Result<Fl
     }
     cautions(remarks);
     request.flash.unfitted(remarks);
+    Ok(FlashRun::clone(&run))
+}
+
+/// The run, marched.
+fn marched(request: &FlashRunRequest, set: &Set<'_>, turns: u32, work: &mut Work) -> Result<FlashRun, Error> {
+    let press = &request.press;
+    let handling = press.load.si().max(press.unload.si());
+    let cycle = |dwell: f64| request.cycle.map_or(press.index.si() + handling.max(dwell), Dimensioned::si).max(dwell);
+    let customary = request.flash.customary_dwell.si();
+    let start = request.platen_start.si();
+    let stations = (press.stations, press.flashes.unwrap_or(1));
+    // By hand a flash is swung away before the press turns, and lamps go off.
+    let stays_hot = request.flash.panel.is_some() && press.kind == PressKind::Automatic;
+    let lingers = if stays_hot { press.index.si() } else { 0.0 };
+    let bare = BarePart { share: bare_share(&request.platen), lingers };
+    let mut platen = PlatenCycle::new(set, &cycle, start, stations, bare)?;
+    let found = Found { customary };
+    // The first turn sets its own cycle.
+    let cold_platen = platen.states();
+    platen.set_out(customary, work)?;
+    let cold = platen.dwell(work)?.unwrap_or(customary);
+    let all = turns as usize;
+    let mut live = Turns { platen: &mut platen, how: &found, work: &mut *work };
+    let first = live.sample(&cold_platen, cold)?;
+    let dwell = first.turn.dwell;
+    let live = live.run(first.clone(), all)?;
+    let parted = live.turns.iter().any(|turn| (turn.dwell - dwell).abs() > 0.0);
+    let kept =
+        if parted { &Turns { platen: &mut platen, how: &Kept { dwell }, work }.run(first.kept(), all)? } else { &live };
+
+    let mut rotations: Vec<Rotation> = Vec::with_capacity(turns as usize);
+    let mut overheats_at = None;
+    // Once a platen is settled every further turn is the last one again.
+    let turn =
+        |run: &Run, rotation: u32| run.turns.get(rotation.saturating_sub(1) as usize).or(run.turns.last()).copied();
+    for rotation in 1..=turns {
+        let (Some(turn), Some(unchanged)) = (turn(&live, rotation), turn(kept, rotation)) else { break };
+        // A dwell that was cut to the most is at the limit, as near as the march can tell.
+        if unchanged.hottest.excess(set).0 > TOLERANCE && overheats_at.is_none() {
+            overheats_at = Some(rotation);
+        }
+        rotations.push(Rotation {
+            rotation,
+            platen_start: Temperature::from_si(turn.platen),
+            least: turn.ends.least.map(Time::from_si),
+            most: turn.ends.most.map(|(most, _)| Time::from_si(most)),
+            recommended: turn.ends.recommended().map(Time::from_si),
+            top_if_unchanged: Temperature::from_si(unchanged.hottest.film),
+        });
+    }
     Ok(FlashRun {
         settles_at: Temperature::from_si(settles_at(&live)),
         rotations,

@@ -68,8 +68,8 @@ impl Turn {
         self.ends.is_customary() == other.ends.is_customary()
     }
 
-    fn close(&self, other: &Self) -> bool {
-        let within = |a: f64, b: f64, by: f64| (a - b).abs() <= by;
+    fn close(&self, other: &Self, accuracy: f64) -> bool {
+        let within = |a: f64, b: f64, by: f64| (a - b).abs() <= by * accuracy;
         let both = |a: Option<f64>, b: Option<f64>, by: f64| a.zip(b).is_none_or(|(a, b)| within(a, b, by));
         let most = |turn: &Self| turn.ends.most.map(|(most, _)| most);
         within(self.platen, other.platen, CLOSE.platen)
@@ -175,6 +175,7 @@ impl Turns<'_, '_> {
         let Some((mut way, mut last)) = self.way(samples, from, count)? else { return Ok(None) };
         // A film that is not dry yet warms unevenly with the platen: there one agreement may be chance.
         let (mut agreed, enough) = (0_u32, if self.platen.dries() { 2 } else { 1 });
+        let accuracy = self.work.accuracy();
         for _ in 0..MOST_SAMPLES {
             let came = |way: &Way, index: usize| {
                 let before = index.checked_sub(1).and_then(|index| way.get(index));
@@ -210,7 +211,7 @@ impl Turns<'_, '_> {
             let Some((better, end)) = self.way(samples, from, count)? else { return Ok(None) };
             let both = |index: usize| better.get(index).or(better.last()).zip(way.get(index).or(way.last()));
             let longer = way.len().max(better.len());
-            let close = (0..longer).all(|index| both(index).is_some_and(|((_, a), (_, b))| a.close(b)));
+            let close = (0..longer).all(|index| both(index).is_some_and(|((_, a), (_, b))| a.close(b, accuracy)));
             (way, last) = (better, end);
             agreed = if close { agreed.saturating_add(1) } else { 0 };
             if agreed >= enough {

@@ -151,7 +151,8 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         },
     };
     let mut waiting = times.iter().copied().peekable();
-    let (step, cell) = step_errors(request.tolerance.si());
+    let tolerance = request.tolerance.si() * remarks.work().accuracy();
+    let (step, cell) = step_errors(tolerance);
     let problem = Problem {
         slabs: &slabs,
         film_water,
@@ -159,7 +160,7 @@ pub(crate) fn solve(request: &LayersRequest, remarks: &mut Remarks) -> Result<Te
         start: (request.start.si(), request.start.si()),
         stages: &stages,
         shortest: shortest(&times, &stages),
-        tolerance: request.tolerance.si(),
+        tolerance,
         step,
         cell,
         refinement: 1,

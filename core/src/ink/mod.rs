@@ -110,6 +110,12 @@ impl OwnForm for Gel {
             Self::Dry => View::Text("dry"),
         }
     }
+    fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
+        match self {
+            Self::At(gel) => Some((gel.slot(), &HEAT)),
+            Self::Dry => None,
+        }
+    }
     fn wanted(&self) -> String {
         Self::KIND.wanted()
     }

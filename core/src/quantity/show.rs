@@ -28,6 +28,8 @@ pub enum Show {
     Machine,
     /// Speeds of strokes: `cm/s` or `in/s`; belts go in `m/min` or `ft/min`.
     Stroke,
+    /// How much work an answer was: no result, and never in doubt.
+    Effort,
 }
 
 impl Show {

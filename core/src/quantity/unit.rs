@@ -111,6 +111,12 @@ impl Unit {
     pub const fn span_to_si(&self, span: f64) -> f64 {
         span * self.factor / self.divisor
     }
+
+    /// A difference in SI base units in this unit: no shift of the zero.
+    #[must_use]
+    pub const fn span_from_si(&self, span: f64) -> f64 {
+        span * self.divisor / self.factor
+    }
 }
 
 /// A unit of one kind of quantity, told by its type: what it makes is that kind and no other.

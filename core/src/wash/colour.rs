@@ -96,6 +96,9 @@ impl OwnForm for Lab {
     fn shown(&self) -> View<'_> {
         View::List(self)
     }
+    fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
+        Some((Slot::List(self), &Rules::NONE))
+    }
     fn wanted(&self) -> String {
         Self::KIND.wanted()
     }
@@ -384,7 +387,9 @@ mod tests {
         assert_eq!(refused(json!([50, 0, -201])), (Code::OutOfRange, "/before/2".into()));
         assert_eq!(refused(json!([50, true, 0])), (Code::WrongType, "/before/1".into()));
         assert_eq!(refused(json!({ "L": 50 })), (Code::WrongType, "/before".into()));
-        assert_eq!(refused(json!(["50 +/- 1", 0, 0])), (Code::Impossible, "/before/0".into()));
+        let doubted = ask(json!(["51 +/- 1", 0, 0])).unwrap();
+        let moved = doubted.doubts().iter().find(|doubt| doubt.at == "/de_ab").unwrap();
+        assert!((moved.half_width - 1.0).abs() < 1e-12 && moved.contributor == "/before/0", "{moved:?}");
         let codes = |before| -> Vec<_> {
             let answer = ask(before).unwrap().to_value().unwrap();
             let notes = answer["notes"].as_array().unwrap();

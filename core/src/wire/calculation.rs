@@ -1,12 +1,14 @@
 //! A calculation: a question with a name, from a request to an answer.
 
-use super::write::{Written, is_finite};
+use super::doubt::{Doubt, Doubts, Evaluations, carried};
+use super::memory::Shared;
+use super::remarks::Doubted;
+use super::write::{Document, is_finite};
 use super::{At, Declared, Record, Remarks, Table, read};
 use crate::error::{Code, Error};
 use crate::note::Note;
 use crate::quantity::System;
 use crate::source::Basis;
-use crate::work::Work;
 use core::fmt;
 use core::ops::Deref;
 use serde_json::Value;
@@ -52,6 +54,17 @@ pub struct Prose {
     pub example: &'static str,
 }
 
+/// How the doubts of a request are carried into its answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[non_exhaustive]
+pub enum Propagation {
+    /// By differences at the ends of each (JCGM 100).
+    #[default]
+    Differences,
+    /// By many draws of all (JCGM 101).
+    Draws,
+}
+
 /// How an answer is wanted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
@@ -60,11 +73,13 @@ pub struct Options {
     pub units: System,
     /// Whether basis and notes of level `info` are wanted; cautions and limits always come.
     pub explain: bool,
+    /// How doubts are carried.
+    pub doubt: Propagation,
 }
 
 impl Options {
     /// Metric units, everything explained.
-    pub const USUAL: Self = Self { units: System::Metric, explain: true };
+    pub const USUAL: Self = Self { units: System::Metric, explain: true, doubt: Propagation::Differences };
 
     /// In these units.
     #[must_use]
@@ -78,12 +93,19 @@ impl Options {
         Self { explain, ..self }
     }
 
-    /// The options that stand at the root of a document, `units` and `explain`.
+    /// With doubts carried like this.
+    #[must_use]
+    pub const fn doubt(self, doubt: Propagation) -> Self {
+        Self { doubt, ..self }
+    }
+
+    /// The options that stand at the root of a document, `units`, `explain` and `doubt`.
     ///
     /// # Errors
-    /// `out_of_range` for another system of units, `wrong_type` for another type of JSON.
+    /// `out_of_range` for another system of units or another word, `wrong_type` for another type of JSON.
     pub fn from_json(document: &Value) -> Result<Self, Error> {
         const SYSTEMS: [System; 2] = [System::Metric, System::Us];
+        const PROPAGATIONS: [Propagation; 2] = [Propagation::Differences, Propagation::Draws];
         let at_root = |name| document.get(name).filter(|value: &&Value| !value.is_null());
         let mut options = Self::USUAL;
         if let Some(units) = at_root("units") {
@@ -93,6 +115,11 @@ impl Options {
         if let Some(explain) = at_root("explain") {
             let other = || read::wrong_type(At::ROOT.key("explain"), explain, "true or false".into());
             options.explain = explain.as_bool().ok_or_else(other)?;
+        }
+        if let Some(doubt) = at_root("doubt") {
+            let words = ["propagate", "monte_carlo"];
+            let index = read::word(doubt, At::ROOT.key("doubt"), &words, "way to carry doubts")?;
+            options.doubt = PROPAGATIONS.get(index).copied().unwrap_or_default();
         }
         Ok(options)
     }
@@ -130,7 +157,7 @@ impl<A: Declared> Answered<A> {
     /// The answer as every layer writes it.
     #[must_use]
     pub fn written(self, units: System) -> Answer {
-        Answer { record: Box::new(self.answer), notes: self.notes, basis: self.basis, units }
+        Answer { record: Box::new(self.answer), notes: self.notes, basis: self.basis, doubts: Doubts::default(), units }
     }
 }
 
@@ -173,7 +200,7 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
     /// # Errors
     /// As [`calculate`](crate::calculate).
     pub fn answer_json(&self, request: &Value) -> Result<Answer, Error> {
-        answer_json(request, &mut R::new_blank(), |request, remarks| self.work(request, remarks))
+        answer_json(request, &mut R::new_blank(), None, &|request, remarks| self.work(request, remarks))
     }
 
     /// Answers within another calculation: with the checks and defaults of any request.
@@ -222,6 +249,14 @@ pub trait Listed: Sync {
     /// # Errors
     /// What the calculation refuses; `internal` for a request of another calculation.
     fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error>;
+    /// The same, the answer shown instead of kept.
+    ///
+    /// # Errors
+    /// As [`Self::work`].
+    fn show(&self, request: &dyn Record, remarks: &mut Remarks, seen: &mut dyn FnMut(&dyn Record))
+    -> Result<(), Error>;
+    /// A copy of a request; nothing for the request of another calculation.
+    fn copy(&self, request: &dyn Record) -> Option<Box<dyn Record>>;
 }
 
 impl dyn Listed + '_ {
@@ -236,21 +271,10 @@ impl dyn Listed + '_ {
     /// # Errors
     /// As [`Calculation::answer_as`]; `internal` for the request of another calculation.
     pub fn answer_record(&self, request: &dyn Record, options: Options) -> Result<Answer, Error> {
-        self.answer_record_within(request, options, &mut Work::of_one_evaluation())
-    }
-
-    /// The same with no more work than this, of which it takes what it does.
-    pub(crate) fn answer_record_within(
-        &self,
-        request: &dyn Record,
-        options: Options,
-        work: &mut Work,
-    ) -> Result<Answer, Error> {
         let mut remarks = Remarks::new(options.units, options.explain);
-        *remarks.work() = *work;
-        let answer = read::check(request, At::ROOT, &mut remarks).and_then(|()| self.work(request, &mut remarks));
-        *work = *remarks.work();
-        finished(answer?, remarks, options.units)
+        read::check(request, At::ROOT, &mut remarks)?;
+        let answer = self.work(request, &mut remarks)?;
+        finished(answer, remarks, options.units)
     }
 }
 
@@ -268,24 +292,51 @@ impl<R: Declared, A: Declared> Listed for Calculation<R, A> {
         Box::new(R::new_blank())
     }
     fn work(&self, request: &dyn Record, remarks: &mut Remarks) -> Result<Box<dyn Record>, Error> {
-        let request =
-            request.to::<R>().ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))?;
-        let answer = (self.run)(request, remarks)?;
-        Ok(Box::new(answer))
+        Ok(Box::new((self.run)(own(request)?, remarks)?))
+    }
+    fn show(
+        &self,
+        request: &dyn Record,
+        remarks: &mut Remarks,
+        seen: &mut dyn FnMut(&dyn Record),
+    ) -> Result<(), Error> {
+        seen(&(self.run)(own(request)?, remarks)?);
+        Ok(())
+    }
+    fn copy(&self, request: &dyn Record) -> Option<Box<dyn Record>> {
+        Some(Box::new(request.to::<R>()?.clone()))
     }
 }
 
-/// An answer of the wire: its own members, then `notes` and `basis`.
+/// A request as the type that it is meant to be.
+fn own<R: 'static>(request: &dyn Record) -> Result<&R, Error> {
+    request.to().ok_or_else(|| Error::new(Code::Internal, "", "the request of another calculation"))
+}
+
+/// An answer of the wire: its own members, then `notes`, `basis` and, where the request has doubts, `doubt`.
 pub struct Answer {
-    record: Box<dyn Record>,
-    notes: Vec<Note>,
+    pub(super) record: Box<dyn Record>,
+    pub(super) notes: Vec<Note>,
     basis: Vec<Basis>,
+    pub(super) doubts: Doubts,
     units: System,
 }
 
 impl Answer {
-    fn written(&self) -> Written<'_> {
-        Written { record: &*self.record, remarks: Some((&self.notes, &self.basis)), system: self.units }
+    fn written(&self) -> Document<'_> {
+        Document {
+            record: &*self.record,
+            notes: &self.notes,
+            basis: &self.basis,
+            doubts: &self.doubts,
+            system: self.units,
+        }
+    }
+
+    /// The units that it is written in.
+    #[must_use]
+    pub const fn units(&self) -> System {
+        self.units
     }
 
     /// The answer's own record.
@@ -298,6 +349,12 @@ impl Answer {
     #[must_use]
     pub fn notes(&self) -> &[Note] {
         &self.notes
+    }
+
+    /// How far its numbers may be off, where the request has doubts.
+    #[must_use]
+    pub fn doubts(&self) -> &[Doubt] {
+        self.doubts.all()
     }
 
     /// The answer as a JSON value.
@@ -323,16 +380,32 @@ impl fmt::Debug for Answer {
     }
 }
 
-/// The one path of every calculation from a document: options, request, refusal of doubt, work, answer, notes and basis.
+/// The work of a calculation, from a request that was read or checked.
+pub(crate) type Evaluate<'a> = &'a dyn Fn(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error>;
+
+/// The one path of every calculation from a document: options, request, work, answer, notes and basis, and what its doubts do.
 pub(crate) fn answer_json(
     request: &Value,
     blank: &mut dyn Record,
-    work: impl FnOnce(&dyn Record, &mut Remarks) -> Result<Box<dyn Record>, Error>,
+    memory: Option<&Shared>,
+    work: Evaluate<'_>,
 ) -> Result<Answer, Error> {
-    let (mut remarks, system) = read_document(request, blank)?;
+    let (mut remarks, options) = read_document(request, blank, Remarks::with_memory(memory))?;
+    let doubts = remarks.take_doubts();
     let record = work(blank, &mut remarks)?;
-    remarks.refuse_doubt()?;
-    finished(record, remarks, system)
+    let answer = finished(record, remarks, options.units)?;
+    carried(answer, blank, &doubts, &mut Evaluations::new(options, memory, work))
+}
+
+/// Answers a request that was put together by an operator, with what its doubts do.
+pub(crate) fn answer_doubted(
+    request: &mut dyn Record,
+    doubts: &[Doubted],
+    evaluations: &mut Evaluations<'_>,
+) -> Result<Answer, Error> {
+    let (record, remarks) = evaluations.explained(request)?;
+    let answer = finished(record, remarks, evaluations.options.units)?;
+    carried(answer, request, doubts, evaluations)
 }
 
 fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<Answer, Error> {
@@ -340,28 +413,45 @@ fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<
         return Err(too_large());
     }
     let (notes, basis) = remarks.into_parts();
-    Ok(Answer { record, notes, basis, units })
+    Ok(Answer { record, notes, basis, doubts: Doubts::default(), units })
 }
 
-/// Reads a document into a blank record; `units` and `explain` may stand at its root, and a doubt is refused, since only a
-/// calculation could carry it. What is remarked on it is left to the calculation that will check the record.
+/// Reads a document into a blank record; `units` and `explain` may stand at its root, and a doubt is refused, since only the answer
+/// to a document carries it. What is remarked on it is left to the calculation that will check the record.
 ///
 /// # Errors
 /// Those of the wire.
 pub fn from_json(blank: &mut dyn Record, document: &Value) -> Result<(), Error> {
-    read_document(document, blank).map(|_| ())
+    let (mut remarks, _) = read_document(document, blank, |remarks| remarks)?;
+    refuse_doubts(&remarks.take_doubts())
 }
 
-/// Reads a document: its options, the record, and whether something is in doubt.
-fn read_document(request: &Value, blank: &mut dyn Record) -> Result<(Remarks, System), Error> {
+/// Refuses the first of the doubts.
+pub(crate) fn refuse_doubts(doubts: &[Doubted]) -> Result<(), Error> {
+    let Some(doubt) = doubts.first() else { return Ok(()) };
+    let message = "this field carries a doubt (plus-minus), which answers to a document and sweeps carry, but not this: ask without it";
+    Err(Error::new(Code::Impossible, doubt.field.as_str(), message).got(&doubt.got))
+}
+
+/// Reads a document of which some is set later, and what is missing is no fault yet: its options and its doubts.
+pub(crate) fn read_draft(document: &Value, blank: &mut dyn Record) -> Result<(Options, Vec<Doubted>), Error> {
+    let (mut remarks, options) = read_document(document, blank, Remarks::draft)?;
+    Ok((options, remarks.take_doubts()))
+}
+
+/// Reads a document: what is remarked on it, and its options.
+fn read_document(
+    request: &Value,
+    blank: &mut dyn Record,
+    how: impl FnOnce(Remarks) -> Remarks,
+) -> Result<(Remarks, Options), Error> {
     // Where they are at fault the usual ones word what the request itself may refuse before.
     let read = Options::from_json(request);
     let options = *read.as_ref().unwrap_or(&Options::USUAL);
-    let mut remarks = Remarks::new(options.units, options.explain);
+    let mut remarks = how(Remarks::new(options.units, options.explain));
     read::record(blank, request, At::ROOT, &mut remarks)?;
     read?;
-    remarks.refuse_doubt()?;
-    Ok((remarks, options.units))
+    Ok((remarks, options))
 }
 
 /// Describes a calculation and ties it to its function.

@@ -90,6 +90,10 @@ pub trait OwnForm {
     fn check(&self, at: At<'_>, rules: &Rules, remarks: &mut Remarks) -> Result<(), Error>;
     /// How it is written.
     fn shown(&self) -> View<'_>;
+    /// What it holds, to be set, with its rules: where that is a number, or numbers in a list.
+    fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
+        None
+    }
     /// What belongs there, for messages.
     fn wanted(&self) -> String;
 }

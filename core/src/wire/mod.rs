@@ -8,7 +8,9 @@ mod at;
 mod calculation;
 pub(crate) mod declare;
 mod document;
+mod doubt;
 mod field;
+mod memory;
 pub mod numbers;
 mod once;
 mod read;
@@ -19,24 +21,29 @@ pub mod schema;
 mod shelf;
 mod write;
 
+pub(crate) use write::is_finite;
+
 pub use at::At;
 #[cfg(feature = "schema")]
 pub use calculation::Prose;
 pub use calculation::from_json;
-pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options};
-pub(crate) use calculation::{answer_json, answered, calculation};
+pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options, Propagation};
+pub(crate) use calculation::{answer_doubted, answer_json, answered, calculation, read_draft, refuse_doubts};
 pub(crate) use declare::{answer, request, words};
 pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT, Strict, document};
+pub use doubt::Doubt;
+pub(crate) use doubt::Evaluations;
 pub(crate) use field::record_field;
 pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Word};
+pub(crate) use memory::{Kept, Memory, Shared};
 pub use read::from_stock;
 pub(crate) use read::{
-    check, check_number, content as read_content, lacks, measure, missing, needed, one_of, typed, unknown, within,
-    wrong_type,
+    Touched, check, check_number, check_rest, check_touched, content as read_content, lacks, measure, missing, needed,
+    one_of, typed, unknown, within, wrong_type,
 };
 pub use record::{Choice, Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
 pub(crate) use record::{called, cite};
-pub(crate) use remarks::{Asked, Says};
+pub(crate) use remarks::{Asked, Doubted, Says};
 pub use remarks::{Remarks, Say};
 pub use shelf::{Row, Shelf};
 

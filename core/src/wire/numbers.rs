@@ -1,83 +1,170 @@
 //! Visits the numbers of a record, and sets one by its pointer: without JSON, in SI base units.
 
 use super::At;
-use super::field::{Slot, View};
+use super::field::{Kind, Slot, View};
 use super::record::Record;
 use crate::error::{Code, Error};
-use crate::quantity::{Dimension, Rules, Show};
+use crate::quantity::{Dimension, Rules, Show, Unit};
+
+/// A content of a record that holds no others.
+pub(crate) struct Leaf<'a> {
+    pub at: At<'a>,
+    /// Tells its place from others by a number.
+    pub key: u64,
+    pub view: View<'a>,
+    pub show: Show,
+    /// Whether it is a word of a list of words, which says more than its text.
+    pub is_word: bool,
+    /// Whether it stands in a list of numbers.
+    pub is_listed: bool,
+}
+
+impl Leaf<'_> {
+    /// The number here, with the unit that it is shown in where that is its own, in SI base units; a truth value is none.
+    pub fn number(&self) -> Option<(Dimension, Option<Unit>, f64)> {
+        match self.view {
+            View::Number(dimension, si) => Some((dimension, None, si)),
+            View::InUnit(si, unit) => Some((unit.dimension, Some(unit), si)),
+            View::Count(count) => Some((Dimension::Fraction, None, f64::from(count))),
+            View::Integer(integer) => Some((Dimension::Fraction, None, f64::from(integer))),
+            _ => None,
+        }
+    }
+}
 
 /// Calls `visit` for every number of the record (quantities, plain numbers, counts; a truth value is 0 or 1), with its
 /// place, its dimension and its value in SI base units.
 pub fn visit(record: &dyn Record, visit: &mut dyn FnMut(At<'_>, Dimension, f64)) {
-    within(record, At::ROOT, visit);
+    leaves(record, &mut |leaf| match (leaf.number(), &leaf.view) {
+        (Some((dimension, _, si)), _) => visit(leaf.at, dimension, si),
+        (None, View::Flag(flag)) => visit(leaf.at, Dimension::Fraction, f64::from(u8::from(*flag))),
+        _ => {}
+    });
 }
 
-fn within(record: &dyn Record, at: At<'_>, visit: &mut dyn FnMut(At<'_>, Dimension, f64)) {
+/// Calls `visit` for every leaf of the record that is not absent, in the order in which it is written; an empty list is one.
+pub(crate) fn leaves(record: &dyn Record, visit: &mut dyn FnMut(&Leaf<'_>)) {
+    within(record, At::ROOT, 0, visit);
+}
+
+fn within(record: &dyn Record, at: At<'_>, key: u64, visit: &mut dyn FnMut(&Leaf<'_>)) {
     for (index, field) in record.table().fields.iter().enumerate() {
-        content(&record.view(index), at.key(field.name), visit);
+        let place = Place { at: at.key(field.name), key: inner(key, index), show: field.show, is_listed: false };
+        content(record.view(index), field.kind.content(), place, visit);
     }
 }
 
-fn content(view: &View<'_>, at: At<'_>, visit: &mut dyn FnMut(At<'_>, Dimension, f64)) {
+/// Where a content stands.
+struct Place<'a> {
+    at: At<'a>,
+    key: u64,
+    show: Show,
+    is_listed: bool,
+}
+
+fn inner(key: u64, index: usize) -> u64 {
+    (key.rotate_left(5) ^ (index as u64).wrapping_add(1)).wrapping_mul(0x9e37_79b9_7f4a_7c15)
+}
+
+fn content(view: View<'_>, kind: &Kind, place: Place<'_>, visit: &mut dyn FnMut(&Leaf<'_>)) {
+    let Place { at, key, show, is_listed } = place;
     match view {
-        View::Number(dimension, si) => visit(at, *dimension, *si),
-        View::InUnit(si, unit) => visit(at, unit.dimension, *si),
-        View::Count(count) => visit(at, Dimension::Fraction, f64::from(*count)),
-        View::Integer(integer) => visit(at, Dimension::Fraction, f64::from(*integer)),
-        View::Flag(flag) => visit(at, Dimension::Fraction, f64::from(u8::from(*flag))),
-        View::Record(record) => within(*record, at, visit),
-        View::List(list) => (0..list.count()).for_each(|index| content(&list.item(index), at.index(index), visit)),
-        View::Own(own) => content(&own.shown(), at, visit),
-        View::Absent | View::Text(_) => {}
+        View::Record(record) => within(record, at, key, visit),
+        View::List(list) if list.count() > 0 => {
+            let item = if let Kind::List(item, _) = kind { item.content() } else { kind };
+            for index in 0..list.count() {
+                let place = Place { at: at.index(index), key: inner(key, index), show, is_listed: true };
+                content(list.item(index), item, place, visit);
+            }
+        }
+        View::Own(own) => content(own.shown(), kind, Place { at, key, show, is_listed }, visit),
+        View::Absent => {}
+        view => visit(&Leaf { at, key, view, show, is_word: matches!(kind, Kind::Word(..)), is_listed }),
     }
 }
 
-/// What to do with the place that a pointer leads to: its slot, and the rules of its field.
-type Found<'a> = &'a mut dyn FnMut(Slot<'_>, &'static Rules) -> Result<(), Error>;
+/// The way to a content of a record: places of fields in their tables, and of entries in their lists, from the root.
+pub(crate) type Path = Vec<usize>;
 
-/// Goes to the place at a JSON pointer into the record; from then on it counts as given. A record on the way that was absent begins
+/// The way to where a JSON pointer leads in a request. All on it counts as given from then on; a record on it that was absent begins
 /// blank.
 ///
 /// # Errors
-/// `unknown_field` for a pointer that leads nowhere, and those of `found`.
-pub(crate) fn reach(record: &mut dyn Record, pointer: &str, found: Found<'_>) -> Result<(), Error> {
+/// `unknown_field` for a pointer that leads nowhere.
+pub(crate) fn path(record: &mut dyn Record, pointer: &str) -> Result<Path, Error> {
+    let mut path = Path::new();
     let steps = pointer.strip_prefix('/').ok_or_else(|| nowhere(pointer))?;
-    reach_in(record, steps, pointer, found)
-}
-
-fn reach_in(record: &mut dyn Record, steps: &str, pointer: &str, found: Found<'_>) -> Result<(), Error> {
-    let (step, rest) = head(steps);
-    let table = record.table();
-    let index = table.find(step).ok_or_else(|| nowhere(pointer))?;
-    let rules = table.fields.get(index).map_or(&Rules::NONE, |field| field.rules);
-    if let Some(given) = record.given_mut() {
-        given.mark(index, true);
-    }
-    reach_slot(record.slot(index).ok_or_else(|| nowhere(pointer))?, rest, rules, pointer, found)
-}
-
-fn reach_slot(
-    slot: Slot<'_>,
-    rest: Option<&str>,
-    rules: &'static Rules,
-    pointer: &str,
-    found: Found<'_>,
-) -> Result<(), Error> {
-    match (slot, rest) {
-        (slot, None) => found(slot, rules),
-        (Slot::Record(record), Some(rest)) => reach_in(record, rest, pointer, found),
-        (Slot::List(list), Some(rest)) => {
-            let (step, rest) = head(rest);
-            let index: usize = step.parse().map_err(|_| nowhere(pointer))?;
-            reach_slot(list.item_mut(index).ok_or_else(|| nowhere(pointer))?, rest, rules, pointer, found)
+    let mut slot = Slot::Record(record);
+    for step in steps.split('/') {
+        let index;
+        slot = match contents(slot) {
+            Slot::Record(record) => {
+                index = record.table().find(step).ok_or_else(|| nowhere(pointer))?;
+                if let Some(given) = record.given_mut() {
+                    given.mark(index, true);
+                }
+                record.slot(index)
+            }
+            Slot::List(list) => {
+                index = step.parse().map_err(|_| nowhere(pointer))?;
+                list.item_mut(index)
+            }
+            _ => return Err(nowhere(pointer)),
         }
-        (_, Some(_)) => Err(nowhere(pointer)),
+        .ok_or_else(|| nowhere(pointer))?;
+        path.push(index);
+    }
+    Ok(path)
+}
+
+/// What is within a form of its own, if there is something with places of its own.
+fn contents(slot: Slot<'_>) -> Slot<'_> {
+    match slot {
+        Slot::Own(own) => own.inside().map_or(Slot::AnswerOnly, |(slot, _)| slot),
+        slot => slot,
     }
 }
 
-/// The first step of a pointer, and what is left of it.
-fn head(steps: &str) -> (&str, Option<&str>) {
-    steps.split_once('/').map_or((steps, None), |(step, rest)| (step, Some(rest)))
+/// The content at the end of a way into a request, and the rules of its field.
+pub(crate) fn place<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(Slot<'a>, &'static Rules)> {
+    let mut rules = &Rules::NONE;
+    let mut slot = Slot::Record(record);
+    for index in path {
+        slot = match contents(slot) {
+            Slot::Record(record) => {
+                rules = record.table().fields.get(*index)?.rules;
+                record.slot(*index)?
+            }
+            Slot::List(list) => list.item_mut(*index)?,
+            _ => return None,
+        };
+    }
+    Some((slot, rules))
+}
+
+/// The number at the end of a way into a request, and its rules.
+pub(crate) fn number<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(Slot<'a>, &'static Rules)> {
+    let (slot, rules) = match place(record, path)? {
+        (Slot::Own(own), _) => own.inside()?,
+        found => found,
+    };
+    matches!(slot, Slot::Number(..) | Slot::Count(_)).then_some((slot, rules))
+}
+
+/// Puts a number, in SI base units, where one belongs.
+///
+/// # Errors
+/// `out_of_range` for a count that is no whole number.
+pub(crate) fn put(slot: Slot<'_>, value: f64, pointer: &str) -> Result<(), Error> {
+    match slot {
+        Slot::Number(_, place) => *place = value + 0.0,
+        Slot::Count(place) if value.fract() == 0.0 && (0.0..=f64::from(u32::MAX)).contains(&value) => {
+            *place = value as u32;
+        }
+        Slot::Count(_) => return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number")),
+        _ => return Err(no_number(pointer)),
+    }
+    Ok(())
 }
 
 /// Sets the number at a JSON pointer into the record, in SI base units; from then on it was given. A record on the way
@@ -87,62 +174,35 @@ fn head(steps: &str) -> (&str, Option<&str>) {
 /// `unknown_field` for a pointer that leads nowhere, `wrong_type` for one that leads to no number, `out_of_range` for a
 /// count that is no whole number.
 pub fn set(record: &mut dyn Record, pointer: &str, value: f64) -> Result<(), Error> {
-    reach(record, pointer, &mut |slot, _| {
-        match slot {
-            Slot::Number(_, place) => *place = value + 0.0,
-            Slot::Count(place) => {
-                if value.fract() != 0.0 || !(0.0..=f64::from(u32::MAX)).contains(&value) {
-                    return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number"));
-                }
-                *place = value as u32;
-            }
-            _ => return Err(Error::new(Code::WrongType, pointer, "there is no number at this pointer")),
-        }
-        Ok(())
-    })
+    let path = path(record, pointer)?;
+    let (slot, _) = number(record, &path).ok_or_else(|| no_number(pointer))?;
+    put(slot, value, pointer)
 }
 
-/// What stands at a JSON pointer into a record, and how an answer shows it.
-///
-/// # Errors
-/// `unknown_field` for a pointer that no such record has. What is absent, an entry beyond the end of a list among it, is no error.
-pub(crate) fn read(
-    record: &dyn Record,
-    pointer: &str,
-    found: &mut dyn FnMut(&View<'_>, Show) -> Result<(), Error>,
-) -> Result<(), Error> {
-    let steps = pointer.strip_prefix('/').ok_or_else(|| nowhere(pointer))?;
-    read_in(record, steps, pointer, found)
+/// What stands at the end of a way into a record; absent beyond the end of a list.
+pub(crate) fn view<'a>(record: &'a dyn Record, path: &[usize]) -> View<'a> {
+    let mut view = View::Record(record);
+    for index in path {
+        view = match shown(view) {
+            View::Record(record) => record.view(*index),
+            View::List(list) if *index < list.count() => list.item(*index),
+            _ => return View::Absent,
+        };
+    }
+    shown(view)
 }
 
-type Seen<'a> = &'a mut dyn FnMut(&View<'_>, Show) -> Result<(), Error>;
-
-fn read_in(record: &dyn Record, steps: &str, pointer: &str, found: Seen<'_>) -> Result<(), Error> {
-    let (step, rest) = head(steps);
-    let index = record.table().find(step).ok_or_else(|| nowhere(pointer))?;
-    let show = record.table().fields.get(index).map_or(Show::Usual, |field| field.show);
-    read_view(&record.view(index), rest, show, pointer, found)
-}
-
-fn read_view(view: &View<'_>, rest: Option<&str>, show: Show, pointer: &str, found: Seen<'_>) -> Result<(), Error> {
-    match (view, rest) {
-        (View::Own(own), rest) => read_view(&own.shown(), rest, show, pointer, found),
-        (view, None) => found(view, show),
-        (View::Absent, Some(_)) => found(&View::Absent, show),
-        (View::Record(record), Some(rest)) => read_in(*record, rest, pointer, found),
-        (View::List(list), Some(rest)) => {
-            let (step, rest) = head(rest);
-            let index: usize = step.parse().map_err(|_| nowhere(pointer))?;
-            if index < list.count() {
-                read_view(&list.item(index), rest, show, pointer, found)
-            } else {
-                found(&View::Absent, show)
-            }
-        }
-        (_, Some(_)) => Err(nowhere(pointer)),
+fn shown(view: View<'_>) -> View<'_> {
+    match view {
+        View::Own(own) => own.shown(),
+        view => view,
     }
 }
 
 fn nowhere(pointer: &str) -> Error {
     Error::new(Code::UnknownField, pointer, "the request has no such field")
+}
+
+pub(crate) fn no_number(pointer: &str) -> Error {
+    Error::new(Code::WrongType, pointer, "there is no number at this pointer")
 }

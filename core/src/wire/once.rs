@@ -43,6 +43,12 @@ pub(super) struct Once {
 }
 
 impl Once {
+    /// Forgets all.
+    pub(super) fn clear(&mut self) {
+        self.few.clear();
+        self.many.clear();
+    }
+
     /// Whether this is new; from now on it is not.
     pub(super) fn is_new(&mut self, hash: u64) -> bool {
         if self.few.contains(&hash) {

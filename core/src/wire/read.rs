@@ -15,7 +15,7 @@ const MOST_CHARACTERS: usize = 1_000;
 /// Most of anything that is counted.
 const MOST_COUNT: f64 = 1e7;
 /// What every request may carry at its root beside its own members.
-const AT_THE_ROOT: [&str; 2] = ["units", "explain"];
+const AT_THE_ROOT: [&str; 3] = ["units", "explain", "doubt"];
 
 /// Reads a record. What is left out takes its default, or is missing.
 pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
@@ -61,11 +61,83 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
             });
         }
     }
+    if remarks.is_draft() {
+        return Ok(());
+    }
     table.fits.map_or(Ok(()), |fits| fits(record, at, value, remarks))
+}
+
+/// What an operator sets anew in a record: the places of fields in their table, or of entries in their list, each with what is set
+/// within it. Where nothing is, the whole of it is set.
+#[derive(Debug, Clone, Default)]
+pub(crate) struct Touched(Vec<(usize, Self)>);
+
+impl Touched {
+    /// Adds the end of a way.
+    pub(crate) fn add(&mut self, path: &[usize]) {
+        let Some((index, rest)) = path.split_first() else { return };
+        let place = self.0.iter().position(|(known, _)| known == index);
+        let place = place.unwrap_or_else(|| {
+            self.0.push((*index, Self::default()));
+            self.0.len().saturating_sub(1)
+        });
+        if let Some((_, within)) = self.0.get_mut(place) {
+            within.add(rest);
+        }
+    }
+
+    fn within(&self, index: usize) -> Option<&Self> {
+        self.0.iter().find(|(known, _)| *known == index).map(|(_, within)| within)
+    }
+
+    fn is_whole(&self) -> bool {
+        self.0.is_empty()
+    }
+}
+
+/// Checks of a record what is set anew, and what its fields cannot say one by one.
+pub(crate) fn check_touched(
+    record: &dyn Record,
+    touched: &Touched,
+    at: At<'_>,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
+    let table = record.table();
+    for (index, within) in &touched.0 {
+        let Some(field) = table.fields.get(*index) else { continue };
+        check_content_touched(&record.view(*index), within, at.key(field.name), field.rules, remarks)?;
+    }
+    table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null, remarks))
+}
+
+fn check_content_touched(
+    view: &View<'_>,
+    touched: &Touched,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
+    match view {
+        View::Record(record) if !touched.is_whole() => check_touched(*record, touched, at, remarks),
+        View::List(list) if !touched.is_whole() => touched.0.iter().try_for_each(|(index, within)| {
+            check_content_touched(&list.item(*index), within, at.index(*index), rules, remarks)
+        }),
+        view => check_content(view, at, rules, remarks),
+    }
 }
 
 /// Checks a record that was built in Rust, as if it had been read.
 pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
+    check_rest(record, &Touched::default(), at, remarks)
+}
+
+/// Checks all of a record but what is set anew later, and the records around that.
+pub(crate) fn check_rest(
+    record: &dyn Record,
+    touched: &Touched,
+    at: At<'_>,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
     let table = record.table();
     // What stands in stock was checked when it was read.
     if record.given().is_some_and(|given| given.is_stock() && !(remarks.explains() && has_defaults(given))) {
@@ -85,13 +157,38 @@ pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> R
         let index = left.trailing_zeros() as usize;
         left &= left.wrapping_sub(1);
         let Some(field) = table.fields.get(index) else { break };
-        if given >> index & 1 == 1 {
-            check_content(&record.view(index), at.key(field.name), field.rules, remarks)?;
-        } else {
-            absent(record, index, field, at.key(field.name), remarks)?;
+        let at = at.key(field.name);
+        match touched.within(index) {
+            None if given >> index & 1 == 1 => check_content(&record.view(index), at, field.rules, remarks)?,
+            None => absent(record, index, field, at, remarks)?,
+            Some(within) => check_content_rest(&record.view(index), within, at, field.rules, remarks)?,
         }
     }
-    table.fits.map_or(Ok(()), |fits| fits(record, at, &Value::Null, remarks))
+    match table.fits.filter(|_| touched.is_whole()) {
+        Some(fits) => fits(record, at, &Value::Null, remarks),
+        None => Ok(()),
+    }
+}
+
+fn check_content_rest(
+    view: &View<'_>,
+    touched: &Touched,
+    at: At<'_>,
+    rules: &Rules,
+    remarks: &mut Remarks,
+) -> Result<(), Error> {
+    match view {
+        View::Record(record) if !touched.is_whole() => check_rest(*record, touched, at, remarks),
+        View::List(list) if !touched.is_whole() => {
+            let count = list.count();
+            check_length(count, at, &Value::Null)?;
+            (0..count).try_for_each(|index| match touched.within(index) {
+                None => check_content(&list.item(index), at.index(index), rules, remarks),
+                Some(within) => check_content_rest(&list.item(index), within, at.index(index), rules, remarks),
+            })
+        }
+        _ => Ok(()),
+    }
 }
 
 /// A field that was not given: from stock, by default, absent, or missing.
@@ -117,6 +214,7 @@ fn absent(
     match field.rules.default {
         Some((_, source)) if at.is_at_root() => remarks.basis(field.name, source),
         Some((_, source)) => remarks.basis(|| dotted(at), source),
+        None if remarks.is_draft() => {}
         None => {
             let mut error = missing(at, field.kind.wanted());
             if let Some(stock) = record.table().stock {
@@ -402,10 +500,15 @@ pub(crate) fn within(
     rules: &Rules,
     remarks: &mut Remarks,
 ) -> Result<f64, Error> {
-    if measure.half_width.is_some() {
-        remarks.doubted(at, value);
-    }
     check_number(measure.si, at, rules, remarks, || value.clone())?;
+    if let Some(half) = measure.half_width {
+        let (least, most) = rules.range.si;
+        if half > most - least {
+            let message = format!("the doubt of `{}` is wider than all that it may be", at.name());
+            return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([rules.range_text()]));
+        }
+        remarks.doubted(at, value, half);
+    }
     // A negative zero is a zero.
     Ok(measure.si + 0.0)
 }

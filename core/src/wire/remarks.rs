@@ -3,15 +3,17 @@
 //! Both come as closures or fixed texts: where nobody wants them nothing is put into words, only counted. A note stands
 //! once for a code and a field, a basis once for a number.
 
+use super::memory::{self, Kept, Shared};
 use super::once::{Hash, Once};
-use super::{At, Calculation, Declared};
-use crate::error::{Code, Error};
+use super::{At, Calculation, Declared, Record};
+use crate::error::Error;
 use crate::note::{Level, Note};
 use crate::quantity::{Dimension, Dimensioned, Show, System, scientific, to_places};
 use crate::source::{Basis, Of, Source};
 use crate::work::Work;
 use core::fmt;
 use serde_json::Value;
+use std::sync::Arc;
 
 /// The code of the caution for a value outside its usual range.
 pub(super) const UNUSUAL: &str = "unusual_value";
@@ -31,7 +33,7 @@ enum Wanted {
 }
 
 /// Collects notes and basis while a request is read and worked on.
-#[derive(Debug, Clone)]
+#[derive(Clone)]
 pub struct Remarks {
     notes: Vec<Note>,
     basis: Vec<Basis>,
@@ -43,8 +45,23 @@ pub struct Remarks {
     /// they are only counted in the end.
     inner: bool,
     say: Say,
-    doubt: Option<Error>,
+    doubts: Vec<Doubted>,
+    /// Of a request whose other members are set later: none of it need be there yet.
+    draft: bool,
     work: Work,
+    /// Where the numbers of heat are kept, if anywhere.
+    memory: Option<Shared>,
+}
+
+/// A field that carries a half-width.
+#[derive(Debug, Clone, PartialEq)]
+pub(crate) struct Doubted {
+    /// JSON pointer into the record.
+    pub field: String,
+    /// Half-width of the 95 % interval, in SI base units.
+    pub half_width: f64,
+    /// As it was given.
+    pub got: Value,
 }
 
 /// Words quantities in the caller's units.
@@ -61,7 +78,7 @@ impl Say {
     }
 
     /// The same, of a number in SI base units.
-    fn si(self, dimension: Dimension, si: f64, show: Show) -> String {
+    pub(crate) fn si(self, dimension: Dimension, si: f64, show: Show) -> String {
         let unit = show.unit(dimension, si, self.system);
         format!("{} {}", rounded(unit.from_si(si)), unit.name.replace("degC", "\u{b0}C").replace("degF", "\u{b0}F"))
     }
@@ -110,9 +127,59 @@ impl Remarks {
             wanted,
             inner: false,
             say,
-            doubt: None,
+            doubts: Vec::new(),
+            draft: false,
             work: Work::of_one_evaluation(),
+            memory: None,
         }
+    }
+
+    /// With a memory for the numbers of heat.
+    pub(crate) fn with_memory(memory: Option<&Shared>) -> impl FnOnce(Self) -> Self {
+        move |remarks| Self { memory: memory.cloned(), ..remarks }
+    }
+
+    /// The answer of a calculation that goes through heat, or the like part of one, from memory or from `work`. All that it hangs on
+    /// stands in the request and in the calculation's name.
+    pub(crate) fn remembered<T: Send + Sync + 'static>(
+        &mut self,
+        name: &str,
+        request: &dyn Record,
+        work: impl FnOnce(&mut Work) -> Result<T, Error>,
+    ) -> Result<Arc<T>, Error> {
+        let Some(memory) = self.memory.clone() else { return work(&mut self.work).map(Arc::new) };
+        let key = memory::key(name, self.work.accuracy(), request);
+        if let Some(kept) = memory.recall(&key)
+            && let Ok(value) = kept.value.downcast()
+            && self.work.take(kept.work)
+        {
+            return Ok(value);
+        }
+        let before = self.work.done();
+        let value = Arc::new(work(&mut self.work)?);
+        memory.keep(key, Kept { value: Arc::clone(&value) as _, work: self.work.done().saturating_sub(before) });
+        Ok(value)
+    }
+
+    /// For a request whose other members are set later: what is missing is no fault yet.
+    pub(super) fn draft(mut self) -> Self {
+        self.draft = true;
+        self
+    }
+
+    /// Whether what is missing is no fault yet.
+    pub(super) const fn is_draft(&self) -> bool {
+        self.draft
+    }
+
+    /// Forgets all for the next of many evaluations, but keeps its memory; `counts` are those of what is the same in all.
+    pub(crate) fn again(&mut self, counts: [u32; 2]) {
+        self.notes.clear();
+        self.basis.clear();
+        self.noted.clear();
+        self.based.clear();
+        self.counts = counts;
+        self.work = Work::of_one_evaluation();
     }
 
     /// Whether basis and notes of level `info` are wanted.
@@ -228,7 +295,8 @@ impl Remarks {
         place: impl Fn(&Asked<'_>) -> Option<String>,
         work: impl FnOnce(&mut Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
-        let mut inner = Self { inner: true, work: self.work, ..Self::wanting(self.say.system, self.wanted) };
+        let memory = self.memory.clone();
+        let mut inner = Self { inner: true, work: self.work, memory, ..Self::wanting(self.say.system, self.wanted) };
         let done = work(&mut inner);
         self.work = inner.work;
         let done = done.map_err(|error| {
@@ -251,19 +319,13 @@ impl Remarks {
     }
 
     /// Remembers that a field carries a half-width, for the operator that propagates it.
-    pub(crate) fn doubted(&mut self, at: At<'_>, value: &Value) {
-        if self.doubt.is_none() {
-            self.doubt = Some(Error::new(
-                Code::Impossible,
-                at,
-                "this field carries a doubt (plus-minus), which is understood but not yet carried through this calculation; ask without it",
-            ).got(value));
-        }
+    pub(crate) fn doubted(&mut self, at: At<'_>, value: &Value, half_width: f64) {
+        self.doubts.push(Doubted { field: at.to_string(), half_width, got: value.clone() });
     }
 
-    /// The first field that carries a doubt, as the error that refuses it.
-    pub(super) fn refuse_doubt(&mut self) -> Result<(), Error> {
-        self.doubt.take().map_or(Ok(()), Err)
+    /// The fields that carry a half-width.
+    pub(crate) fn take_doubts(&mut self) -> Vec<Doubted> {
+        core::mem::take(&mut self.doubts)
     }
 }
 

@@ -1,75 +1,113 @@
 //! Writes a record: quantities in the caller's units, numbers finite, nothing rounded, what is absent left out.
 
+use super::doubt::Doubts;
 use super::field::{List, View};
 use super::record::Record;
 use crate::note::Note;
 use crate::quantity::{Dimension, Show, System, Unit};
 use crate::source::Basis;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
+use std::cell::Cell;
 
-/// A record to be written; an answer's notes and basis go with it.
-pub(super) struct Written<'a> {
+/// An answer to be written: its record, then what is said about it.
+pub(super) struct Document<'a> {
     pub record: &'a dyn Record,
-    pub remarks: Option<(&'a [Note], &'a [Basis])>,
+    pub notes: &'a [Note],
+    pub basis: &'a [Basis],
+    pub doubts: &'a Doubts,
     pub system: System,
 }
 
-impl Serialize for Written<'_> {
+impl Serialize for Document<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let fields = self.record.table().fields;
+        let fields = self.record.table().fields.len();
         // Room for all members, should none be absent.
-        let mut members = to.serialize_map(Some(fields.len().saturating_add(2)))?;
-        for (index, field) in fields.iter().enumerate() {
-            let view = self.record.view(index);
-            if !matches!(view, View::Absent) {
-                members.serialize_entry(field.name, &Shown { view, show: field.show, system: self.system })?;
-            }
-        }
-        if let Some((notes, basis)) = self.remarks {
-            members.serialize_entry("notes", notes)?;
-            members.serialize_entry("basis", basis)?;
+        let mut members = to.serialize_map(Some(fields.saturating_add(3)))?;
+        let paper = Paper { system: self.system, doubts: self.doubts, numbers: Cell::new(0) };
+        write(self.record, &paper, &mut members)?;
+        members.serialize_entry("notes", self.notes)?;
+        members.serialize_entry("basis", self.basis)?;
+        if self.doubts.is_some() {
+            members.serialize_entry("doubt", self.doubts.all())?;
         }
         members.end()
     }
+}
+
+/// What is the same for all of an answer, and how many of its numbers are written.
+struct Paper<'a> {
+    system: System,
+    doubts: &'a Doubts,
+    numbers: Cell<usize>,
+}
+
+impl Paper<'_> {
+    /// The half-width of the next number, in SI base units.
+    fn half_width(&self) -> Option<f64> {
+        let index = self.numbers.get();
+        self.numbers.set(index.saturating_add(1));
+        self.doubts.half_width(index)
+    }
+}
+
+fn write<M: SerializeMap>(record: &dyn Record, paper: &Paper<'_>, members: &mut M) -> Result<(), M::Error> {
+    for (index, field) in record.table().fields.iter().enumerate() {
+        let view = record.view(index);
+        if !matches!(view, View::Absent) {
+            members.serialize_entry(field.name, &Shown { view, show: field.show, paper })?;
+        }
+    }
+    Ok(())
 }
 
 /// One content to be written.
 struct Shown<'a> {
     view: View<'a>,
     show: Show,
-    system: System,
+    paper: &'a Paper<'a>,
 }
 
 impl Serialize for Shown<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
-        let Self { show, system, .. } = *self;
+        let Self { show, paper, .. } = *self;
+        let half_width = match self.view {
+            View::Number(..) | View::InUnit(..) | View::Count(_) | View::Integer(_) => paper.half_width(),
+            _ => None,
+        };
         match &self.view {
             View::Absent => to.serialize_unit(),
             // A negative zero is written 0.
             View::Number(Dimension::Fraction, value) => to.serialize_f64(value + 0.0),
-            View::Number(dimension, si) => quantity(*si, &show.unit(*dimension, *si, system), to),
-            View::InUnit(si, unit) => quantity(*si, unit, to),
+            View::Number(dimension, si) => quantity(*si, half_width, &show.unit(*dimension, *si, paper.system), to),
+            View::InUnit(si, unit) => quantity(*si, half_width, unit, to),
             View::Count(count) => to.serialize_u32(*count),
             View::Integer(integer) => to.serialize_i32(*integer),
             View::Flag(flag) => to.serialize_bool(*flag),
             View::Text(text) => to.serialize_str(text),
-            View::Record(record) => Written { record: *record, remarks: None, system }.serialize(to),
+            View::Record(record) => {
+                let mut members = to.serialize_map(Some(record.table().fields.len()))?;
+                write(*record, paper, &mut members)?;
+                members.end()
+            }
             View::List(list) => {
                 let mut items = to.serialize_seq(Some(list.count()))?;
                 for index in 0..list.count() {
-                    items.serialize_element(&Shown { view: list.item(index), show, system })?;
+                    items.serialize_element(&Shown { view: list.item(index), show, paper })?;
                 }
                 items.end()
             }
-            View::Own(own) => Shown { view: own.shown(), show, system }.serialize(to),
+            View::Own(own) => Shown { view: own.shown(), show, paper }.serialize(to),
         }
     }
 }
 
-fn quantity<S: Serializer>(si: f64, unit: &Unit, to: S) -> Result<S::Ok, S::Error> {
-    let mut members = to.serialize_map(Some(2))?;
+fn quantity<S: Serializer>(si: f64, half_width: Option<f64>, unit: &Unit, to: S) -> Result<S::Ok, S::Error> {
+    let mut members = to.serialize_map(Some(if half_width.is_some() { 3 } else { 2 }))?;
     members.serialize_entry("value", &(unit.from_si(si) + 0.0))?;
     members.serialize_entry("unit", unit.name)?;
+    if let Some(half_width) = half_width {
+        members.serialize_entry("plus_minus", &(unit.span_from_si(half_width) + 0.0))?;
+    }
     members.end()
 }
 
@@ -77,7 +115,7 @@ fn quantity<S: Serializer>(si: f64, unit: &Unit, to: S) -> Result<S::Ok, S::Erro
 const LARGE: f64 = 1e200;
 
 /// Whether every number can be written: an answer with one that is not finite is withheld.
-pub(super) fn is_finite(record: &dyn Record, system: System) -> bool {
+pub(crate) fn is_finite(record: &dyn Record, system: System) -> bool {
     record.table().fields.iter().enumerate().all(|(index, field)| match record.view(index) {
         // No unit is so small that it would take a number of this size beyond what can be written.
         View::Number(_, si) if si.abs() < LARGE => true,
