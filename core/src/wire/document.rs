@@ -14,21 +14,37 @@ pub const MOST_DEPTH: usize = 64;
 pub const MOST_ITEMS: usize = 10_000;
 /// Longest text, in bytes.
 pub const MOST_TEXT: usize = 4 << 20;
+/// Longest text of a list of requests, in bytes.
+pub const MOST_TEXT_OF_MANY: usize = 64 << 20;
+/// Most requests of a list.
+pub const MOST_REQUESTS: usize = 1_000_000;
 
 /// Parses a JSON text.
 ///
 /// # Errors
 /// `bad_json` for text that is not UTF-8 or not JSON, or that repeats a key; `too_long` for a text, an array or a nesting beyond the limits.
 pub fn document(text: &[u8]) -> Result<Value, Error> {
-    if text.len() > MOST_TEXT {
+    parsed(text, MOST_TEXT, MOST_ITEMS)
+}
+
+/// Parses a JSON text that is a list of requests: a longer one.
+///
+/// # Errors
+/// As [`document`].
+pub fn many_requests(text: &[u8]) -> Result<Value, Error> {
+    parsed(text, MOST_TEXT_OF_MANY, MOST_REQUESTS)
+}
+
+fn parsed(text: &[u8], most_text: usize, most_items: usize) -> Result<Value, Error> {
+    if text.len() > most_text {
         return Err(Error::new(Code::TooLong, "", format!("the text has {} bytes", text.len()))
-            .allowed([format!("at most {MOST_TEXT} bytes")]));
+            .allowed([format!("at most {most_text} bytes")]));
     }
     let text = std::str::from_utf8(text).map_err(|e| {
         Error::new(Code::BadJson, "", format!("the text is not UTF-8: byte {} is wrong", e.valid_up_to()))
     })?;
     let mut parser = serde_json::Deserializer::from_str(text);
-    let value = Strict::read(&mut parser)?;
+    let value = Strict::read(&mut parser, most_items)?;
     parser.end().map_err(|e| not_json(&e))?;
     Ok(value)
 }
@@ -37,21 +53,20 @@ fn not_json(e: &impl fmt::Display) -> Error {
     Error::new(Code::BadJson, "", format!("not JSON: {e}"))
 }
 
-/// One value of a document read from any serde format: text here, JavaScript objects in the browser.
-pub struct Strict<'a> {
+/// One value of a document.
+struct Strict<'a> {
     at: At<'a>,
     depth: usize,
+    /// Most entries of it.
+    most_items: usize,
     fault: &'a RefCell<Option<Error>>,
 }
 
 impl Strict<'_> {
     /// Reads a whole document.
-    ///
-    /// # Errors
-    /// As [`document`].
-    pub fn read<'de, D: Deserializer<'de>>(from: D) -> Result<Value, Error> {
+    fn read<'de, D: Deserializer<'de>>(from: D, most_items: usize) -> Result<Value, Error> {
         let fault = RefCell::new(None);
-        let read = Strict { at: At::ROOT, depth: 0, fault: &fault }.deserialize(from);
+        let read = Strict { at: At::ROOT, depth: 0, most_items, fault: &fault }.deserialize(from);
         read.map_err(|e| fault.take().unwrap_or_else(|| not_json(&e)))
     }
 
@@ -73,12 +88,12 @@ impl Strict<'_> {
     }
 
     fn room<E: serde::de::Error>(&self, items: usize) -> Result<(), E> {
-        if items < MOST_ITEMS {
+        let most = self.most_items;
+        if items < most {
             return Ok(());
         }
-        Err(self.fail(
-            Error::new(Code::TooLong, self.at, "too many entries").allowed([format!("at most {MOST_ITEMS} entries")]),
-        ))
+        Err(self
+            .fail(Error::new(Code::TooLong, self.at, "too many entries").allowed([format!("at most {most} entries")])))
     }
 }
 
@@ -134,7 +149,10 @@ impl<'de> Visitor<'de> for Strict<'_> {
         let mut items = Vec::new();
         loop {
             let at = self.at.index(items.len());
-            let Some(item) = from.next_element_seed(Strict { at, depth, fault: self.fault })? else { break };
+            let Some(item) = from.next_element_seed(Strict { at, depth, most_items: MOST_ITEMS, fault: self.fault })?
+            else {
+                break;
+            };
             self.room(items.len())?;
             items.push(item);
         }
@@ -149,7 +167,7 @@ impl<'de> Visitor<'de> for Strict<'_> {
             if members.contains_key(&key) {
                 return Err(self.fail(Error::new(Code::BadJson, at, format!("the key `{}` stands twice", clip(&key)))));
             }
-            let value = from.next_value_seed(Strict { at, depth, fault: self.fault })?;
+            let value = from.next_value_seed(Strict { at, depth, most_items: MOST_ITEMS, fault: self.fault })?;
             members.insert(key, value);
         }
         Ok(Value::Object(members))
