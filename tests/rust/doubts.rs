@@ -539,6 +539,25 @@ fn a_sweep_with_doubts_is_its_single_calls() {
         }
         assert!(answered >= 2, "{id}");
     }
+    // What is put in the place of something in doubt is not in doubt.
+    let doubted = json!({ "mesh": "55-64", "ink": { "from": "plastisol", "release_fraction": "0.4 +/- 0.08" }, "over_mesh": "10 +/- 1 um", "feature_width": "0.4 mm" });
+    let whole = sweep("ink.deposit", &doubted, &json!({ "vary": "/ink", "values": ["water-based"] })).unwrap();
+    let single = ask("ink.deposit", with(&doubted, json!({ "ink": "water-based" })));
+    assert_eq!(
+        (&whole["answers"][0]["doubt"], &whole["answers"][0]["wet_film"]),
+        (&single["doubt"], &single["wet_film"])
+    );
+    let release =
+        json!({ "vary": "/ink/release_fraction", "values": [0.3, 0.4], "want": ["/dry_film", "/release_fraction"] });
+    let columns = sweep("ink.deposit", &doubted, &release).unwrap();
+    assert_eq!(columns["columns"][1]["plus_minus"], json!([null, null]));
+    assert!(at(&columns, "/columns/0/plus_minus/1") > at(&columns, "/columns/0/plus_minus/0"));
+    let alone = json!({ "mesh": "55-64", "ink": { "from": "plastisol", "release_fraction": "0.4 +/- 0.08" } });
+    let columns = sweep("ink.deposit", &alone, &release).unwrap();
+    assert!(
+        columns["columns"][0].get("plus_minus").is_none() && at(&columns, "/columns/0/values/1") > 0.0,
+        "{columns}"
+    );
     // Without doubts there is no list of them.
     let plain = sweep(
         "mesh.geometry",

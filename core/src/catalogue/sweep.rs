@@ -3,7 +3,8 @@
 use super::target::{Base, Vary, Want, members, text};
 use crate::error::{Code, Error};
 use crate::wire::{
-    Answer, At, Evaluations, Record, Remarks, Shared, answer_doubted, numbers, read_content, refuse_doubts, wrong_type,
+    Answer, At, Doubted, Evaluations, Record, Remarks, Shared, answer_doubted, numbers, read_content, refuse_doubts,
+    wrong_type,
 };
 use crate::work::Work;
 use serde_json::{Map, Value, json};
@@ -27,7 +28,7 @@ enum Point<'a> {
 /// belongs there: meshes, inks, whole shops. With `want` (a list of pointers into the answer, or of objects with `at` and `unit` or
 /// `equals`) the answer has a column for each, in one unit, else a list of whole answers. A point that fails is its error in the list,
 /// or a null in each column and an entry of `errors`; it spoils no other. Doubts of the request are carried into each answer, and into
-/// a list `plus_minus` beside the values of each column.
+/// a list `plus_minus` beside the values of each column; a number that is varied keeps its own, `values` have none.
 ///
 /// # Errors
 /// What is wrong with the request's text or the specification, at the field of the specification; `too_long` for more than
@@ -63,6 +64,13 @@ fn within(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value, work
     let mut evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate).within(work);
     let mut swept = Swept { answers: Vec::new(), columns: Vec::new(), errors: Vec::new() };
     swept.columns.resize(wants.as_ref().map_or(0, Vec::len), Column::default());
+    // A number that is varied keeps its doubt; a content that is put in the place of another brings none.
+    let numbers = matches!(points.first(), Some(Point::Number(_)));
+    let is_replaced = |doubt: &Doubted| {
+        let rest = doubt.field.strip_prefix(&vary.pointer);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with('/'))
+    };
+    let doubts: Vec<Doubted> = base.doubts.iter().filter(|doubt| numbers || !is_replaced(doubt)).cloned().collect();
     for (index, point) in points.iter().enumerate() {
         let mut record = base.copy()?;
         let set = match point {
@@ -70,10 +78,8 @@ fn within(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value, work
             Point::Content(value) => content(&mut *record, &vary, value),
         };
         let answer = set.and_then(|()| match &wants {
-            Some(_) if base.doubts.is_empty() => {
-                evaluations.silent(&*record, 1.0).map(|silent| Seen::Record(silent.record))
-            }
-            _ => answer_doubted(&mut *record, &base.doubts, &mut evaluations).map(Seen::Answer),
+            Some(_) if doubts.is_empty() => evaluations.silent(&*record, 1.0).map(|silent| Seen::Record(silent.record)),
+            _ => answer_doubted(&mut *record, &doubts, &mut evaluations).map(Seen::Answer),
         });
         if evaluations.is_spent() {
             return Err(Error::new(Code::TooLong, "/points", "these points are more work than one sweep may be")
@@ -81,7 +87,7 @@ fn within(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value, work
         }
         swept.add(index, answer, wants.as_deref())?;
     }
-    Ok(swept.told(&vary, &points, !base.doubts.is_empty(), wants.as_deref()))
+    Ok(swept.told(&vary, &points, !doubts.is_empty(), wants.as_deref()))
 }
 
 /// Puts a content of any kind where the pointer leads.
