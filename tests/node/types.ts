@@ -2,7 +2,7 @@
 import { calculate, calculateText, FloodbarError, measureArtwork } from "floodbar";
 import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest } from "floodbar";
 import { catalogue, schema } from "floodbar/catalogue";
-import init, { calculate as calculateInBrowser } from "floodbar/web";
+import init, { calculate as calculateInBrowser, initWhole } from "floodbar/web";
 
 const request: MeshGeometryRequest = { mesh: "77-55", units: "us" };
 const geometry: MeshGeometryAnswer = calculate("mesh.geometry", request);
@@ -20,6 +20,7 @@ export const ids: (keyof Calculations)[] = catalogue().calculations.map((entry) 
 
 try {
   await init(new Uint8Array());
+  await initWhole(fetch("floodbar_whole_bg.wasm"));
   calculateInBrowser("mesh.geometry", { mesh: "77-55" });
 } catch (error) {
   if (error instanceof FloodbarError) {

@@ -1,5 +1,5 @@
 // What both builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
-import * as wasm from "./floodbar.js";
+import { wasm } from "./binary.js";
 import { textOf } from "./json.js";
 
 export class FloodbarError extends Error {

@@ -14,7 +14,7 @@ use wasm_bindgen::prelude::*;
 pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String> {
     text(id, "the name of the calculation")
         .and_then(|id| floodbar::calculate_text(&id, text(request, "the request")?.as_bytes()))
-        .map_err(|e| e.to_json().to_string())
+        .map_err(refusal)
 }
 
 /// Measures a separation whose pixels are bytes; the specification is JSON text.
@@ -25,7 +25,16 @@ pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String>
 pub fn measure_artwork(pixels: &[u8], spec: &str) -> Result<String, String> {
     floodbar::wire::document(spec.as_bytes())
         .and_then(|spec| floodbar::artwork::measure_bytes(pixels, &spec)?.to_text())
-        .map_err(|e| e.to_json().to_string())
+        .map_err(refusal)
+}
+
+/// The error as JSON text. The lean binary says where whole orders are: the module `job`, with which their names begin, is left out.
+fn refusal(mut error: Error) -> String {
+    let whole_order = || error.got.as_str().is_some_and(|id| id.starts_with("job."));
+    if !cfg!(feature = "job") && error.code == Code::UnknownCalculation && whole_order() {
+        error.message += "; whole orders need `initWhole()`";
+    }
+    error.to_json().to_string()
 }
 
 fn text(value: &JsValue, what: &str) -> Result<String, Error> {

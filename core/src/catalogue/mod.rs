@@ -17,11 +17,11 @@ pub use sweep::{MOST_POINTS, sweep};
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Answer, At, Listed, Shared, answer_json, document, wrong_type};
 use crate::{
-    artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, stock, tension, unit, wash,
+    artwork, cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash,
 };
 use serde_json::Value;
 
-/// Every calculation, in the order in which a print is made.
+/// Every calculation, in the order in which a print is made; `job.plan` with the feature `job`, which is on by default.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,
@@ -57,7 +57,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::SAMPLES,
     &wash::VERDICT,
     &wash::LAYERS,
-    &job::PLAN,
+    #[cfg(feature = "job")]
+    &crate::job::PLAN,
     &stock::LIST,
 ];
 
