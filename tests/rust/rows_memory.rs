@@ -33,7 +33,7 @@ fn a_row_allocates_nothing() {
         // With cautions: an unusual time, a step far away.
         (
             "exposure.step",
-            json!({ "time": "95 s", "solid_step": 40 }),
+            json!({ "time": "95 s", "solid_step": 12 }),
             json!({ "inputs": ["/time"], "outputs": ["/time", "/factor"] }),
             &[0.02],
         ),
