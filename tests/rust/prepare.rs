@@ -317,7 +317,10 @@ fn every_number_of_the_catalogue_is_a_column() {
         // What is in stock is of many forms, and has no place in a table.
         for (pointer, value, unit) in outputs.iter().filter(|_| entry.id != "stock.list") {
             // A quantity of any dimension is read in the unit that was asked for.
-            let output = unit.as_ref().filter(|_| entry.id != "unit.convert").map_or_else(|| json!(pointer), |unit| json!({ "at": pointer, "unit": unit }));
+            let output = unit
+                .as_ref()
+                .filter(|_| entry.id != "unit.convert")
+                .map_or_else(|| json!(pointer), |unit| json!({ "at": pointer, "unit": unit }));
             let columns = json!({ "inputs": [], "outputs": [output] });
             let prepared =
                 prepare(entry.id, &example, &columns).unwrap_or_else(|error| panic!("{} {pointer}: {error}", entry.id));

@@ -35,7 +35,7 @@ fn a_row_allocates_nothing() {
             "exposure.step",
             json!({ "time": "95 s", "solid_step": 12 }),
             json!({ "inputs": ["/time"], "outputs": ["/time", "/factor"] }),
-            &[0.02],
+            &[0.5],
         ),
     ];
     for (id, request, columns, values) in cases {
