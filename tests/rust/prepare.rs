@@ -335,6 +335,54 @@ fn every_number_of_the_catalogue_is_a_column() {
     assert!(read > 500, "{read}");
 }
 
+/// What the catalogue says of a field is what operators find: whether a column, a search or a range may vary it.
+#[test]
+fn the_catalogue_says_what_can_be_varied_and_wanted() {
+    let document = floodbar::catalogue::describe();
+    let (mut numbers, mut others, mut words) = (0, 0, 0);
+    for entry in document["calculations"].as_array().unwrap() {
+        let id = entry["id"].as_str().unwrap();
+        let ask = |columns: Value| {
+            prepare(id, &entry["example"], &columns).map(|_| ()).map_err(|error| (error.code, error.field))
+        };
+        let options = ["units", "explain", "doubt"];
+        let fields = entry["request"]["properties"].as_object().unwrap();
+        for (name, schema) in
+            fields.iter().filter(|(name, schema)| !options.contains(&name.as_str()) && schema.get("x-vary").is_some())
+        {
+            let found = ask(json!({ "inputs": [format!("/{name}")], "outputs": [] }));
+            if schema["x-vary"] == "number" {
+                assert_ne!(found, Err((Code::WrongType, "/inputs/0".to_owned())), "{id} {name}");
+                numbers += 1;
+            } else {
+                assert_eq!(found, Err((Code::WrongType, "/inputs/0".to_owned())), "{id} {name}");
+                others += 1;
+            }
+        }
+        for (name, schema) in entry["answer"]["properties"].as_object().unwrap() {
+            if ["notes", "basis", "doubt"].contains(&name.as_str()) {
+                continue;
+            }
+            let found = ask(json!({ "inputs": [], "outputs": [format!("/{name}")] }));
+            match schema.get("x-want").and_then(Value::as_str) {
+                Some("number") => assert_eq!(found, Ok(()), "{id} {name}"),
+                Some(_) => {
+                    assert_eq!(found, Err((Code::WrongType, "/outputs/0".to_owned())), "{id} {name}");
+                    let output = json!({ "at": format!("/{name}"), "equals": "x" });
+                    assert_eq!(ask(json!({ "inputs": [], "outputs": [output] })), Ok(()), "{id} {name}");
+                    words += 1;
+                }
+                None => assert_eq!(found, Err((Code::WrongType, "/outputs/0".to_owned())), "{id} {name}"),
+            }
+        }
+    }
+    assert!(numbers > 80 && others > 60 && words > 5, "{numbers} {others} {words}");
+    // The specifications of the operators are what the operators take.
+    for operator in ["sweep", "solve", "prepare"] {
+        assert!(document["operators"][operator]["spec"]["properties"].is_object());
+    }
+}
+
 proptest! {
     /// Rows against calls, on values inside and outside of what may be.
     #[test]

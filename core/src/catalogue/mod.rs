@@ -129,11 +129,11 @@ fn answered(memory: Option<&Shared>, id: &str, request: &Value) -> Result<Answer
 }
 
 /// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12), whose references lead into
-/// its `$defs`; the keywords of our own in them; what only the reader can know; and all that is in stock.
+/// its `$defs`; the keywords of our own in them; what only the reader can know; the operators over all of them; and all that is in stock.
 #[cfg(feature = "schema")]
 #[must_use]
 pub fn describe() -> Value {
-    use crate::wire::schema::{BEYOND, Definitions, KEYWORDS, prose};
+    use crate::wire::schema::{BEYOND, Definitions, KEYWORDS, operators, prose};
     use serde_json::{Map, json};
     let mut definitions = Definitions::default();
     let entries: Vec<Value> = CALCULATIONS
@@ -157,6 +157,7 @@ pub fn describe() -> Value {
         "keywords": told(KEYWORDS),
         "beyond_schemas": told(BEYOND),
         "calculations": entries,
+        "operators": operators(MOST_POINTS, MOST_COLUMNS),
         "stock": stock.get("kinds"),
         "$defs": definitions.into_value(),
     })
