@@ -120,7 +120,11 @@ impl Vary {
     /// Sets it, in SI base units.
     pub fn set(&self, record: &mut dyn Record, si: f64) -> Result<(), Error> {
         match numbers::number(record, &self.path) {
-            Some((slot, _)) => numbers::put(slot, si, &self.pointer),
+            Some((slot, _)) => {
+                numbers::put(slot, si, &self.pointer)?;
+                numbers::follow(record, &self.path);
+                Ok(())
+            }
             None => Err(numbers::no_number(&self.pointer)),
         }
     }
