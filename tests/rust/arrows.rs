@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Under all steps, and the steps in the order in which a print is made.
-const GROUND: [&str; 12] = [
+const GROUND: [&str; 13] = [
     "quantity",
     "work",
     "error",
@@ -12,6 +12,7 @@ const GROUND: [&str; 12] = [
     "source",
     "sorted",
     "sharing",
+    "money",
     "chance",
     "root",
     "fitting",
