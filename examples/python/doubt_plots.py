@@ -28,19 +28,21 @@ def main(folder, library=None):
         "cloth": "cotton-jersey-180-dark",
     }
     spec = {
-        "vary": "/dryer/air", "from": "170 degC", "to": "195 degC", "points": 26,
+        "vary": "/dryer/air", "from": "170 degC", "to": "190 degC", "points": 21,
         "want": [at for at, _, _ in WANTED],
     }
     swept = floodbar.sweep("dryer.window", request, spec)
     x = swept["x"]["values"]
     figure, axes = plt.subplots(figsize=(8, 4.6), dpi=110)
+    fastest, slowest = swept["columns"]
+    sure = [pair[0] - pair[1] for pair in zip(fastest["values"], fastest["plus_minus"])]
+    safe = [sum(pair) for pair in zip(slowest["values"], slowest["plus_minus"])]
+    axes.fill_between(x, safe, sure, color="#4c8c4a", alpha=0.10, linewidth=0, label="what is left of the window")
     for column, (_, label, colour) in zip(swept["columns"], WANTED):
         values, doubts = column["values"], column["plus_minus"]
-        points = [(at, value, doubt or 0.0) for at, value, doubt in zip(x, values, doubts) if value is not None]
-        at, value, doubt = zip(*points)
-        axes.fill_between(at, [v - d for v, d in zip(value, doubt)], [v + d for v, d in zip(value, doubt)],
-                          color=colour, alpha=0.22, linewidth=0)
-        axes.plot(at, value, color=colour, label=label)
+        low, high = ([value + side * doubt for value, doubt in zip(values, doubts)] for side in (-1, 1))
+        axes.fill_between(x, low, high, color=colour, alpha=0.22, linewidth=0)
+        axes.plot(x, values, color=colour, label=label)
     axes.set_xlabel(f"air of the dryer, set, {swept['x']['unit'].replace('deg', '°')} (known to ± 5 °C; film to ± 20 %)")
     axes.set_ylabel(f"belt, {swept['columns'][0]['unit']}")
     axes.set_title("What a doubt leaves of the window: bands hold 95 %")
