@@ -28,7 +28,8 @@ pub fn at_most(most: u32, tries: u32, rate: f64) -> f64 {
     // `within` is the sum of the terms up to `most`, `beyond` that of the others; the likeliest term counts 1.
     let (mut within, mut beyond) = if likeliest <= most { (1.0, 0.0) } else { (0.0, 1.0) };
     let (mut k, mut term) = (likeliest, 1.0);
-    while k > 0.0 && term > 0.0 {
+    // A subnormal term rounds to itself.
+    while k > 0.0 && term >= f64::MIN_POSITIVE {
         term *= k / ((n - k + 1.0) * odds);
         k -= 1.0;
         // Terms beyond `most` may be nothing to their sum and yet lead to those within, which are then all there is to tell.

@@ -100,6 +100,13 @@ impl Fitted {
     pub fn squares(&self) -> f64 {
         squares(&self.residuals)
     }
+
+    /// The root mean square of what is left; nothing where it is less than the search resolves.
+    #[must_use]
+    pub fn misfit(&self, limits: &FitLimits) -> f64 {
+        let misfit = (self.squares() / self.residuals.len() as f64).sqrt();
+        if misfit > limits.resolution { misfit } else { 0.0 }
+    }
 }
 
 fn squares(residuals: &[f64]) -> f64 {

@@ -101,9 +101,10 @@ pub fn differences(
         if combined.standard > 0.0 {
             combined.share = largest / combined.standard;
             combined.standard = combined.standard.sqrt();
-            let matters = uneven.into_iter().filter(|(_, larger)| *larger > SLIGHT * combined.standard);
-            combined.uneven = matters.map(|(index, _)| index).collect();
         }
+        // At a greatest or least value there is no more to be seen of a doubt than that.
+        let matters = uneven.into_iter().filter(|(_, larger)| *larger > SLIGHT * combined.standard);
+        combined.uneven = matters.map(|(index, _)| index).collect();
     }
     all
 }

@@ -169,7 +169,9 @@ calculation! {
 ///
 /// # Errors
 /// `bad_quantity` for an unknown unit, `wrong_dimension` where the two do not measure the same, `out_of_range` below absolute zero.
-pub(crate) fn convert(request: &ConvertRequest, _remarks: &mut Remarks) -> Result<Converted, Error> {
+pub(crate) fn convert(request: &ConvertRequest, remarks: &mut Remarks) -> Result<Converted, Error> {
+    // Units are looked for among all their spellings.
+    remarks.work().spend(2_000.0);
     let to = request.to.trim();
     let folded = crate::quantity::fold(to);
     let mut first_error = None;

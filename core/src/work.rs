@@ -8,19 +8,20 @@ const MOST: u64 = 100_000_000;
 pub struct Work {
     left: u64,
     accuracy: f64,
+    solves: bool,
 }
 
 impl Work {
     /// That of one evaluation.
     #[must_use]
     pub const fn of_one_evaluation() -> Self {
-        Self { left: MOST, accuracy: 1.0 }
+        Self { left: MOST, accuracy: 1.0, solves: false }
     }
 
     /// That of so many evaluations.
     #[must_use]
     pub const fn of_evaluations(count: u64) -> Self {
-        Self { left: MOST.saturating_mul(count), accuracy: 1.0 }
+        Self { left: MOST.saturating_mul(count), accuracy: 1.0, solves: false }
     }
 
     /// The same to another accuracy: what solvers may be off, over what they usually may be.
@@ -37,9 +38,21 @@ impl Work {
 
     /// Takes so many rows; whether they were left.
     pub fn take(&mut self, rows: u64) -> bool {
+        self.solves = true;
         let enough = rows <= self.left;
         self.left = self.left.saturating_sub(rows);
         enough
+    }
+
+    /// Takes what long sums are worth in rows: they are no longer than that, and as close as numbers go whatever the accuracy.
+    pub fn spend(&mut self, rows: f64) {
+        self.left = self.left.saturating_sub(rows as u64);
+    }
+
+    /// Whether a solver took any.
+    #[must_use]
+    pub const fn solves(&self) -> bool {
+        self.solves
     }
 
     /// Rows that are left.

@@ -296,7 +296,7 @@ pub(crate) fn fit(request: &FitRequest, remarks: &mut Remarks) -> Result<Fit, Er
     if fitted.at.iter().any(|factor| factor.abs() >= MOST * (1.0 - 1e-9)) {
         return Err(failed());
     }
-    let rms = (fitted.squares() / count as f64).sqrt();
+    let rms = fitted.misfit(&LIMITS);
     if rms > NO_MATCH {
         return Err(failed());
     }

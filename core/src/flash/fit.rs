@@ -275,7 +275,7 @@ pub(crate) fn fit(request: &FlashFitRequest, remarks: &mut Remarks) -> Result<Fl
         heat_factor_error: variances.and_then(|[_, heat]| error(heat, heat_factor)),
         transfer_factor,
         transfer_factor_error: variances.and_then(|[transfer, _]| error(transfer, transfer_factor)),
-        rms: TemperatureDifference::from_si((fitted.squares() / count as f64).sqrt()),
+        rms: TemperatureDifference::from_si(fitted.misfit(&LIMITS)),
         distinguishable: told,
         flash: flash.fitted(true),
     })

@@ -113,6 +113,12 @@ impl Face {
             + self.flux
     }
 
+    /// Whether nothing crosses it.
+    #[must_use]
+    pub fn is_insulated(&self) -> bool {
+        self.held.is_none() && [self.transfer, self.exchange, self.flux].iter().all(|part| part.abs() <= 0.0)
+    }
+
     /// How the heat changes with the face's temperature, W/(m2.K).
     #[must_use]
     pub fn slope(&self, temperature: f64) -> f64 {

@@ -198,7 +198,14 @@ impl Solver {
                     return Err(Refusal::Cold);
                 }
                 self.steps.0 = self.steps.0.saturating_add(1);
-                let crossing = self.stack.crossing;
+                let mut crossing = self.stack.crossing;
+                // Not even a rounding crosses an insulated face.
+                if stage.top.is_insulated() {
+                    crossing.conducted.upper = -crossing.latent;
+                }
+                if stage.bottom.is_insulated() {
+                    crossing.conducted.lower = 0.0;
+                }
                 sum.conducted = sum.conducted + crossing.conducted;
                 sum.latent += crossing.latent;
                 sum.carried += crossing.carried;

@@ -69,7 +69,7 @@ answer! {
         /// Latent heat of the film's water alone.
         latent "Film water heat": RadiantExposure,
         /// What does not add up, as a share of the heat that crossed the faces.
-        imbalance_fraction "Unaccounted share": f64,
+        imbalance_fraction "Unaccounted share": f64 as Effort,
     }
 }
 

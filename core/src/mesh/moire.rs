@@ -123,6 +123,7 @@ calculation! {
 pub(crate) fn moire(request: &MoireRequest, remarks: &mut Remarks) -> Result<Moire, Error> {
     let count = request.mesh.count();
     let pairs = Pairs::new(request.ruling, count, MESH_ORDERS, request.visible_period);
+    remarks.work().spend(pairs.work(request.angles.len()));
     let tolerance = request.angle_tolerance.si();
     let mut beats = Vec::new();
     let mut per_angle = Vec::with_capacity(request.angles.len());

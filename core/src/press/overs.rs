@@ -56,12 +56,22 @@ calculation! {
 /// None for a request that was read.
 pub(crate) fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
     let (start_with, probability) = blanks(request.pieces, request.spoilage_fraction, request.confidence)?;
+    remarks.work().spend(looked_at(request, start_with));
     remarks.info(
         "pieces_not_impressions",
         "/spoilage_fraction",
         "counted in pieces, spoiled one by one: a fault that spoils a whole batch, such as a cold dryer, is not in it",
     );
     Ok(Overs { start_with, expected_good: f64::from(start_with) * (1.0 - request.spoilage_fraction), probability })
+}
+
+/// The work of looking for a start, in rows: half of one for a term, 40 standard deviations of them for a chance (`at_most`), and a chance
+/// for each step of a sixty-fourth and each halving of it.
+fn looked_at(request: &OversRequest, start: u32) -> f64 {
+    let start = f64::from(start);
+    let terms = 40.0 * (start * request.spoilage_fraction * (1.0 - request.spoilage_fraction)).sqrt() + 10.0;
+    let chances = 20.0 + 64.0 * libm::log(start / f64::from(request.pieces));
+    0.5 * terms * chances
 }
 
 /// The smallest start n for `pieces` good ones, and the chance that it is enough.

@@ -28,7 +28,7 @@ pub enum Show {
     Machine,
     /// Speeds of strokes: `cm/s` or `in/s`; belts go in `m/min` or `ft/min`.
     Stroke,
-    /// How much work an answer was: no result, and never in doubt.
+    /// How an answer was come by, such as how much work it was: no result, and never in doubt.
     Effort,
 }
 

@@ -157,6 +157,10 @@ calculation! {
     example: r#"{"sources": ["shirt-creep", {"name": "frame twist", "half_width": "0.1 mm", "shape": "triangular"}], "methods": ["film-on-platen", "printed-tape"], "colours": 6, "trap": "0.5 mm"}"#,
 }
 
+/// Work of a cause, and a quarter of that of a colour, in rows: the chances of a budget go over about eleven lines of 1024 places,
+/// twice for a cause and eight times for a colour.
+const LINES: f64 = 22_528.0;
+
 /// Whether the colours meet, with each method in turn.
 ///
 /// Half-widths are per axis and per colour. The model and its accuracy: [`Errors`].
@@ -182,6 +186,8 @@ pub(crate) fn budget(request: &BudgetRequest, remarks: &mut Remarks) -> Result<B
     let with = |method: &Method| method.sources.iter().cloned().chain(common().cloned()).collect();
     let lists: Vec<Vec<Cause>> =
         if methods.is_empty() { vec![common().cloned().collect()] } else { methods.iter().map(|m| with(m)).collect() };
+    let sums = lists.iter().map(|causes| (causes.len() as f64 + 4.0 * f64::from(request.colours)) * LINES);
+    remarks.work().spend(sums.sum());
     let judged: Vec<MethodCompared> = lists
         .iter()
         .enumerate()

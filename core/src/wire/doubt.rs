@@ -13,6 +13,7 @@ use crate::propagation::{self, COVERAGE, Combined, Uncertain};
 use crate::quantity::{Dimension, Rules, Show, Unit, decimal};
 use crate::work::Work;
 use serde::ser::{Serialize, SerializeMap, Serializer};
+use serde_json::Value;
 use std::collections::BTreeMap;
 
 /// Most fields of a request that may be in doubt.
@@ -29,7 +30,7 @@ const OFF: f64 = 1.0 / 3.0;
 /// Draws of all doubts (JCGM 101, 7.2), where nothing asks for fewer.
 const MOST_DRAWS: u32 = 200_000;
 /// Fewer draws tell nothing of the ends of an interval.
-const FEWEST_DRAWS: u32 = 200;
+const FEWEST_DRAWS: u64 = 200;
 /// Contents that all draws together may write and read, numbers that they may keep, and their work as so many evaluations.
 const MOST_CONTENTS: u64 = 20_000_000;
 const MOST_KEPT: u64 = 16_000_000;
@@ -85,7 +86,7 @@ impl Serialize for Doubt {
         let mut members = to.serialize_map(None)?;
         members.serialize_entry("at", &self.at)?;
         members.serialize_entry("plus_minus", &(self.unit.span_from_si(self.half_width) + 0.0))?;
-        if self.unit.dimension != Dimension::Fraction {
+        if self.unit.name != "1" {
             members.serialize_entry("unit", self.unit.name)?;
         }
         if let Some((least, most)) = self.interval {
@@ -105,8 +106,9 @@ pub(crate) struct Evaluations<'a> {
     work: Evaluate<'a>,
     pool: Work,
     spent: bool,
-    /// The most that one took.
+    /// The most that one took, and whether a solver did.
     most: u64,
+    solves: bool,
 }
 
 /// An answer that nothing was said about, and how many limits it met.
@@ -117,7 +119,7 @@ pub(crate) struct Silent {
 
 impl<'a> Evaluations<'a> {
     pub const fn new(options: Options, memory: Option<&'a Shared>, work: Evaluate<'a>) -> Self {
-        Self { options, memory, work, pool: Work::of_evaluations(MOST_WORK), spent: false, most: 0 }
+        Self { options, memory, work, pool: Work::of_evaluations(MOST_WORK), spent: false, most: 0, solves: false }
     }
 
     /// With so much work for all.
@@ -154,6 +156,7 @@ impl<'a> Evaluations<'a> {
         let answer = read::check(request, At::ROOT, &mut remarks).and_then(|()| (self.work)(request, &mut remarks));
         let done = remarks.work().done();
         self.most = self.most.max(done);
+        self.solves |= remarks.work().solves();
         self.spent |= !self.pool.take(done);
         (answer, remarks)
     }
@@ -162,6 +165,7 @@ impl<'a> Evaluations<'a> {
 /// A doubted field: the way to it, its rules, and what is known of it.
 struct Input<'a> {
     field: &'a str,
+    got: &'a Value,
     path: Path,
     dimension: Dimension,
     rules: &'static Rules,
@@ -329,7 +333,7 @@ fn input<'d>(request: &mut dyn Record, doubt: &'d Doubted) -> Result<Input<'d>, 
                     .allowed([allowed]));
             }
             let number = Uncertain::of_half_width(*value, doubt.half_width);
-            Ok(Input { field: &doubt.field, path, dimension, rules, number })
+            Ok(Input { field: &doubt.field, got: &doubt.got, path, dimension, rules, number })
         }
         _ => Err(refused()),
     }
@@ -365,7 +369,7 @@ impl Carrying<'_, '_> {
         let mut accuracy = 1.0;
         let mut nominal = self.nominal.values();
         let mut combined = self.differences(&nominal, accuracy)?;
-        if self.evaluations.most == 0 {
+        if !self.evaluations.solves {
             return Ok((combined, Vec::new()));
         }
         let Some(mut coarser) = self.again(accuracy / FINER) else { return Ok((combined, Vec::new())) };
@@ -412,7 +416,7 @@ impl Carrying<'_, '_> {
         for (input, found) in self.inputs.iter().zip(&self.found) {
             if let Some((_, error)) = found.fails.as_ref().filter(|_| found.fails_twice) {
                 let message = format!("at neither end of this doubt is there an answer: {}", error.message);
-                return Err(Error::new(Code::Impossible, input.field, message));
+                return Err(Error::new(Code::Impossible, input.field, message).got(input.got));
             }
         }
         Ok(combined)
@@ -480,7 +484,7 @@ impl Carrying<'_, '_> {
             if !found.uneven.is_empty() {
                 remarks.caution("doubt_uneven", field, |_| {
                     format!(
-                        "to one side of this value the answer moves more than half as far again as to the other, or stands still: the half-width is a mean of both for {}",
+                        "to one side of this value the answer moves more than twice as far as to the other, or turns back: the half-width is a mean of both for {}",
                         named(&found.uneven)
                     )
                 });
@@ -567,14 +571,16 @@ impl Carrying<'_, '_> {
         leaves(self.request, &mut |_| contents = contents.saturating_add(1));
         let outputs = self.nominal.numbers.len() as u64;
         let each = |all: u64, one: u64| all.checked_div(one).unwrap_or(u64::MAX);
+        let by_work = |evaluations: u64| each(Work::of_evaluations(evaluations).left(), self.evaluations.most);
+        // As many as take no longer than an evaluation may, or else the fewest.
         let most = u64::from(MOST_DRAWS)
             .min(each(MOST_CONTENTS, contents.saturating_add(outputs)))
             .min(each(MOST_KEPT, outputs))
-            .min(each(Work::of_evaluations(DRAWN_WORK).left(), self.evaluations.most));
-        let count = u32::try_from(most).unwrap_or(MOST_DRAWS);
-        if count < FEWEST_DRAWS {
+            .min(by_work(DRAWN_WORK).max(by_work(MOST_WORK).min(FEWEST_DRAWS)));
+        if most < FEWEST_DRAWS {
             return Err(too_much(self.inputs.first()));
         }
+        let count = u32::try_from(most).unwrap_or(MOST_DRAWS);
         self.evaluations.pool = Work::of_evaluations(MOST_WORK);
         let (mut failed, mut changed) = (0_u32, 0_u32);
         let Self { inputs, numbers, nominal, request, evaluations, .. } = self;
