@@ -33,7 +33,7 @@ pub fn find(id: &JsValue) -> Result<(), String> {
 /// The error as JSON text: as [`floodbar::sweep`].
 #[wasm_bindgen]
 pub fn sweep(id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
-    operate(floodbar::sweep, id, request, spec).map(|answer| answer.to_string())
+    operate(floodbar::sweep, id, request, spec).map(|answer| written(&answer))
 }
 
 /// Finds the input that gives a wanted answer; request and specification are JSON text.
@@ -42,7 +42,7 @@ pub fn sweep(id: &JsValue, request: &str, spec: &str) -> Result<String, String> 
 /// The error as JSON text: as [`floodbar::solve`].
 #[wasm_bindgen]
 pub fn solve(id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
-    operate(floodbar::solve, id, request, spec).map(|answer| answer.to_string())
+    operate(floodbar::solve, id, request, spec).map(|answer| written(&answer))
 }
 
 /// Makes a calculation ready for rows of plain numbers; request and columns are JSON text.
@@ -65,7 +65,7 @@ impl Prepared {
         let column = |(at, unit): (&str, &str)| json!({ "at": at, "unit": unit });
         let inputs: Value = self.0.inputs().map(column).collect();
         let outputs: Value = self.0.outputs().map(column).collect();
-        json!({ "inputs": inputs, "outputs": outputs }).to_string()
+        written(&json!({ "inputs": inputs, "outputs": outputs }))
     }
 
     /// The number of rows of columns that are so long.
@@ -147,7 +147,12 @@ fn refusal(mut error: Error) -> String {
     if !cfg!(feature = "whole") && error.code == Code::UnknownCalculation {
         error.message += "; `initWhole()` loads more calculations";
     }
-    error.to_json().to_string()
+    written(&error.to_json())
+}
+
+/// As JSON text: by the writer of answers, not by that of messages.
+fn written(value: &Value) -> String {
+    serde_json::to_string(value).unwrap_or_default()
 }
 
 fn name(id: &JsValue) -> Result<String, Error> {
