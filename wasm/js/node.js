@@ -1,4 +1,4 @@
-// For Node: ready when imported, with whole orders.
+// For Node: ready when imported, with all calculations.
 import { readFileSync } from "node:fs";
 import { use } from "./binary.js";
 import { glue } from "./floodbar.js";

@@ -16,12 +16,11 @@ pub use sweep::{MOST_POINTS, sweep};
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Answer, At, Listed, Shared, answer_json, document, wrong_type};
-use crate::{
-    artwork, cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash,
-};
+use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
 
-/// Every calculation, in the order in which a print is made; `job.plan` with the feature `job`, which is on by default.
+/// Every calculation, in the order in which a print is made; `artwork.measure` and `job.plan` with the feature `whole`, which is on by
+/// default.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,
@@ -37,7 +36,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &ink::USAGE,
     &ink::WEIGH,
     &ink::MIX,
-    &artwork::MEASURE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::MEASURE,
     &tension::ASSESS,
     &tension::OFF_CONTACT,
     &register::BUDGET,
@@ -57,7 +57,7 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::SAMPLES,
     &wash::VERDICT,
     &wash::LAYERS,
-    #[cfg(feature = "job")]
+    #[cfg(feature = "whole")]
     &crate::job::PLAN,
     &stock::LIST,
 ];

@@ -11,10 +11,10 @@ use crate::error::{Code, Error};
 use crate::note::{Level, Note};
 use crate::propagation::{self, COVERAGE, Combined, Uncertain};
 use crate::quantity::{Dimension, Rules, Show, Unit, decimal};
+use crate::sorted::Index;
 use crate::work::Work;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::Value;
-use std::collections::BTreeMap;
 
 /// Most fields of a request that may be in doubt.
 const MOST_DOUBTS: usize = 100;
@@ -213,8 +213,9 @@ impl Flat {
         if self.shape == other.shape && self.numbers.len() == other.numbers.len() {
             return other.numbers.iter().map(|(_, si)| *si).collect();
         }
-        let places: BTreeMap<u64, f64> = other.numbers.iter().copied().collect();
-        self.numbers.iter().map(|(key, _)| places.get(key).copied().unwrap_or(f64::NAN)).collect()
+        let index = Index::of(other.numbers.iter().map(|(key, _)| *key));
+        let found = |key| other.numbers.get(index.place(key)?).map(|(_, si)| *si);
+        self.numbers.iter().map(|(key, _)| found(*key).unwrap_or(f64::NAN)).collect()
     }
 
     fn values(&self) -> Vec<f64> {
@@ -528,20 +529,20 @@ fn changes(nominal: &Flat, other: &Flat, record: &dyn Record) -> Vec<String> {
     if same_words && nominal.shape == other.shape {
         return Vec::new();
     }
-    let words: BTreeMap<u64, &str> = nominal.words.iter().map(|(key, word)| (*key, word.as_str())).collect();
-    let numbers: BTreeMap<u64, f64> = nominal.numbers.iter().copied().collect();
+    let words = Index::of(nominal.words.iter().map(|(key, _)| *key));
+    let numbers = Index::of(nominal.numbers.iter().map(|(key, _)| *key));
     let mut changes = Vec::new();
     let mut seen = 0_usize;
     leaves(record, &mut |leaf| match (leaf.number(), word(leaf)) {
         (Some(_), _) if leaf.show != Show::Effort => {
-            if numbers.contains_key(&leaf.key) {
+            if numbers.place(leaf.key).is_some() {
                 seen = seen.saturating_add(1);
             } else {
                 changes.push(format!("{} comes", leaf.at));
             }
         }
-        (None, Some(word)) => match words.get(&leaf.key) {
-            Some(before) if *before != word => changes.push(format!("{} goes from {before} to {word}", leaf.at)),
+        (None, Some(word)) => match words.place(leaf.key).and_then(|place| nominal.words.get(place)) {
+            Some((_, before)) if before != word => changes.push(format!("{} goes from {before} to {word}", leaf.at)),
             _ => {}
         },
         _ => {}

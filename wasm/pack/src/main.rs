@@ -1,13 +1,14 @@
 //! Makes the npm package from the built WebAssembly: `floodbar-pack LEAN_WASM WHOLE_WASM FOLDER`.
 //!
-//! Two binaries, without and with whole orders, share one glue, and so do browsers and Node; `wasm/js` holds what is written by hand
-//! around them. The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a
+//! Two binaries, without and with what only whole orders need, share one glue, and so do browsers and Node; `wasm/js` holds what is
+//! written by hand around them. The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a
 //! new calculation changes nothing here.
 
 mod types;
 
 use serde_json::json;
 use std::error::Error;
+use std::fmt::Display;
 use std::fs;
 use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::{Bindgen, Output};
@@ -63,11 +64,20 @@ fn bound(wasm: &Path) -> Result<Output, Box<dyn Error>> {
         .generate_output()?)
 }
 
-/// The limits of a document, which `json.js` does not write far beyond.
+/// The limits of a document, which `json.js` does not write far beyond, that of a list, and the status of a row by its number.
 fn limits() -> String {
-    use floodbar::wire::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT};
-    let line = |name, limit| format!("export const {name} = {limit};\n");
-    [line("DEEPEST", MOST_DEPTH), line("LONGEST", MOST_TEXT), line("MOST_ENTRIES", MOST_ITEMS)].concat()
+    use floodbar::Code;
+    use floodbar::wire::{MOST_DEPTH, MOST_ITEMS, MOST_REQUESTS, MOST_TEXT};
+    let line = |name, value: &dyn Display| format!("export const {name} = {value};\n");
+    let statuses: Vec<_> = std::iter::once("success").chain(Code::ALL.map(Code::text)).collect();
+    [
+        line("DEEPEST", &MOST_DEPTH),
+        line("LONGEST", &MOST_TEXT),
+        line("MOST_ENTRIES", &MOST_ITEMS),
+        line("MOST_REQUESTS", &MOST_REQUESTS),
+        line("STATUSES", &json!(statuses)),
+    ]
+    .concat()
 }
 
 fn package() -> serde_json::Value {
