@@ -19,7 +19,7 @@
 //! 15. [`job`]: the whole order, on one run sheet.
 //!
 //! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`],
-//! [`propagation`], [`wire`];
+//! [`propagation`], [`sharing`], [`money`], [`wire`];
 //! [`mod@unit`] converts); over all of them one roof: the [`catalogue`] of calculations and the [`stock`] of built-in things.
 //!
 //! Two doors, the same checks behind both. Typed, with units that cannot be mixed up:
@@ -62,12 +62,14 @@ pub mod heat;
 pub mod ink;
 pub mod job;
 pub mod mesh;
+pub mod money;
 pub mod note;
 pub mod press;
 pub mod propagation;
 pub mod quantity;
 pub mod register;
 pub mod root;
+pub mod sharing;
 mod sorted;
 pub mod source;
 pub mod stencil;

@@ -1,5 +1,6 @@
 //! How the doubts of what goes into a calculation come out of it: by differences (JCGM 100, the GUM) or by draws (JCGM 101).
 
+use crate::sorted;
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
@@ -155,7 +156,7 @@ pub fn draws(
         }
     }
     for output in &mut draws.outputs {
-        output.sort_unstable_by(f64::total_cmp);
+        sorted::numbers(output);
     }
     draws
 }

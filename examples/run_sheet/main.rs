@@ -1,9 +1,11 @@
-//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--sources] [--json]`.
+//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--sources] [--json]`, or what the order does as one
+//! of its numbers changes: `--sweep /pieces --from 24 --to 480`.
 
 mod art;
 mod sheet;
+mod sweep;
 
-use floodbar::job::{Order, PLAN};
+use floodbar::job::PLAN;
 use floodbar::wire::Options;
 use floodbar_examples::Say;
 use lexopt::prelude::*;
@@ -22,6 +24,11 @@ Prints the run sheet of an order.
       --units us           inches, ounces and degrees Fahrenheit
       --sources            after it, on a page of its own, where its numbers come from
       --json               the raw answer of job.plan
+      --sweep POINTER      instead, what the order does as the number at this JSON pointer into it changes
+      --from A --to B      between these, each with its unit unless it is a plain number
+      --points N           at so many points (9)
+      --want POINTER       what is shown, a pointer into the plan, or \"POINTER UNIT\"; may be given several
+                           times (\"/hours/total h\" and /ink_totals/0/mass_to_mix unless given)
       --help               this text";
 
 fn main() -> ExitCode {
@@ -38,10 +45,20 @@ fn main() -> ExitCode {
 fn run() -> Result<String, String> {
     let mut file = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
     let (mut units, mut raw, mut sources) = (None, false, false);
+    let mut sweep = sweep::Sweep::default();
     let mut arguments = lexopt::Parser::from_env();
+    let text_of =
+        |arguments: &mut lexopt::Parser| arguments.value().and_then(|v| v.string()).map_err(|e| e.to_string());
     while let Some(argument) = arguments.next().map_err(|e| e.to_string())? {
         match argument {
-            Long("units") => units = Some(arguments.value().and_then(|v| v.string()).map_err(|e| e.to_string())?),
+            Long("units") => units = Some(text_of(&mut arguments)?),
+            Long("sweep") => sweep.vary = text_of(&mut arguments)?,
+            Long("from") => sweep.from = Some(text_of(&mut arguments)?),
+            Long("to") => sweep.to = Some(text_of(&mut arguments)?),
+            Long("points") => {
+                sweep.points = Some(arguments.value().and_then(|v| v.parse()).map_err(|e| e.to_string())?)
+            }
+            Long("want") => sweep.want.push(text_of(&mut arguments)?),
             Long("json") => raw = true,
             Long("sources") => sources = true,
             Short('h') | Long("help") => return Ok(HELP.to_owned()),
@@ -57,9 +74,11 @@ fn run() -> Result<String, String> {
         members.insert("units".into(), units.into());
     }
     let warnings = art::measure(&mut document, file.parent().unwrap_or(Path::new(""))).map_err(of_order)?;
-    let order = Order::from_json(&document).map_err(refused)?;
+    if !sweep.vary.is_empty() {
+        return sweep.text(&document).map_err(refused);
+    }
     let options = Options::from_json(&document).map_err(refused)?;
-    let plan = PLAN.answer_as(&order, options).map_err(refused)?;
+    let (order, plan) = PLAN.answer_document(&document).map_err(refused)?;
     if raw {
         let plan = plan.written(options.units).to_value().map_err(refused)?;
         return serde_json::to_string_pretty(&plan).map_err(|e| e.to_string());

@@ -9,10 +9,10 @@ use floodbar::dryer::Rule;
 use floodbar::job::{HeadRole, Order, Plan, ScreenSheet};
 use floodbar::mesh::Geometry;
 use floodbar::note::Level;
-use floodbar::quantity::{Length, System, Time, units};
+use floodbar::quantity::{Length, System, Time, UNITS, units};
 use floodbar::source::{Basis, SourceKind};
 use floodbar::wire::Answered;
-use floodbar_examples::{Say, number};
+use floodbar_examples::{Said, Say, number};
 use textwrap::{Options, WordSeparator, WordSplitter};
 
 const COLUMNS: u16 = 100;
@@ -114,6 +114,18 @@ impl Sheet<'_> {
             fields.contains(&field) && (owner.is_empty() || owner == of_owner)
         });
         if remembered { "*" } else { "" }
+    }
+
+    /// A value with how far it may be off, where the order has doubts that it hangs on: `404 g +/- 80`.
+    fn doubted(&self, said: Said, pointer: &str) -> String {
+        let name = said.unit.replace('°', "deg");
+        let unit = UNITS.iter().find(|unit| unit.name == name);
+        match self.plan.half_width(pointer).zip(unit) {
+            Some((half_width, unit)) => {
+                format!("{said} +/- {}", floodbar_examples::half_width(unit.span_from_si(half_width)))
+            }
+            None => said.to_string(),
+        }
     }
 
     /// A value of the shop or its machines, with its star.
@@ -245,7 +257,7 @@ impl Sheet<'_> {
 
     fn screens(&self) -> String {
         let say = self.say;
-        let rows = self.numbered().map(|(name, screen)| {
+        let rows = self.numbered().enumerate().map(|(index, (name, screen))| {
             let (stencil, frame) = (&screen.stencil, &screen.frame_least);
             let verdict = stencil.verdict.map(|verdict| format!("; {}", verdict.text())).unwrap_or_default();
             // The build that they make stands in the gauge.
@@ -258,7 +270,10 @@ impl Sheet<'_> {
                 format!("{} x {}", say.blade(frame.width).number, say.blade(frame.length).number),
                 self.of_shop(coats, "coats"),
                 format!("{} to {}{verdict}", say.film(stencil.gauge_low).number, say.film(stencil.gauge_high).number),
-                stencil.exposure_time.map_or_else(|| "step-test".into(), |time| say.usual(time).to_string()),
+                stencil.exposure_time.map_or_else(
+                    || "step-test".into(),
+                    |time| self.doubted(say.usual(time), &format!("/screens/{index}/stencil/exposure_time")),
+                ),
                 self.holds(screen),
             ]
         });
@@ -397,8 +412,9 @@ impl Sheet<'_> {
 
     fn ink(&self) -> String {
         let say = self.say;
-        let rows = self.numbered().map(|(name, screen)| {
+        let rows = self.numbered().enumerate().map(|(index, (name, screen))| {
             let ink = &screen.ink;
+            let doubted = |said, field: &str| self.doubted(said, &format!("/screens/{index}/{field}"));
             let per_pot = if screen.pots.len() > 1 { " a pot" } else { "" };
             let additives = screen.additives.iter();
             let stir_in: Vec<_> = additives
@@ -407,7 +423,7 @@ impl Sheet<'_> {
                     self.of_ink(text, ink, &["additives"])
                 })
                 .collect();
-            let ready = say.mass(screen.mass_to_mix);
+            let ready = doubted(say.mass(screen.mass_to_mix), "mass_to_mix");
             let ready = match self.star("", &["waste_fraction", "left_in_screen"]) {
                 "" => self.of_ink(ready, ink, &["release_fraction", "density"]),
                 star => format!("{ready}{star}"),
@@ -422,7 +438,11 @@ impl Sheet<'_> {
                         format!("{} {}", self.of_ink(say.usual(again), ink, &["pot_life"]), self.pots(screen))
                     }
                 },
-                self.of_ink(say.mass(screen.mass_per_print), ink, &["release_fraction", "density"]),
+                self.of_ink(
+                    doubted(say.mass(screen.mass_per_print), "mass_per_print"),
+                    ink,
+                    &["release_fraction", "density"],
+                ),
                 format!(
                     "{} / {}",
                     say.film(screen.wet_film).number,
@@ -451,13 +471,14 @@ impl Sheet<'_> {
         if flashes.is_empty() {
             return String::new();
         }
-        let rows = flashes.iter().map(|flash| {
+        let rows = flashes.iter().enumerate().map(|(index, flash)| {
+            let doubted = |said, field: &str| self.doubted(said, &format!("/flash/{index}/{field}"));
             [
                 flash.screen.clone(),
-                self.of_shop(say.usual(flash.dwell_cold), "exchange_fraction"),
+                self.of_shop(doubted(say.usual(flash.dwell_cold), "dwell_cold"), "exchange_fraction"),
                 format!(
                     "{} at {}",
-                    self.of_shop(say.usual(flash.dwell_warm), "exchange_fraction"),
+                    self.of_shop(doubted(say.usual(flash.dwell_warm), "dwell_warm"), "exchange_fraction"),
                     say.setting(flash.platen_warm)
                 ),
                 flash.gel.map_or_else(|| "dry".into(), |gel| self.of_shop(say.least(gel), "gel")),
@@ -482,7 +503,9 @@ impl Sheet<'_> {
     fn dryer(&self) -> String {
         let (dryer, say) = (&self.plan.dryer, self.say);
         let star = self.star("", &["zones"]);
-        let end = |speed, rule: Rule| format!("{} ({})", say.belt(speed), rule.text().replace('_', " "));
+        let belt = |speed, field: &str| self.doubted(say.belt(speed), &format!("/dryer/{field}"));
+        let end =
+            |speed, field: &str, rule: Rule| format!("{} ({})", belt(speed, field), rule.text().replace('_', " "));
         let zones = dryer.zones.iter().map(|zone| {
             let panel = zone.panel.map(|panel| format!(", panel {}", say.setting(panel))).unwrap_or_default();
             format!("{} of air at {}{panel}", say.machine(zone.length), say.setting(zone.air))
@@ -499,11 +522,15 @@ impl Sheet<'_> {
             format!("Set{star}: {}", zones.collect::<Vec<_>>().join("; ")),
             format!(
                 "Belt {}{star}: {}, for {}; {} to {}",
-                say.belt(dryer.recommended),
-                self.of_ink(say.usual(dryer.dwell), &dryer.hardest_ink, &["customary_dwell"]),
+                belt(dryer.recommended, "recommended"),
+                self.of_ink(
+                    self.doubted(say.usual(dryer.dwell), "/dryer/dwell"),
+                    &dryer.hardest_ink,
+                    &["customary_dwell"]
+                ),
                 dryer.hardest_ink,
-                end(dryer.slowest, dryer.limits.slowest),
-                end(dryer.fastest, dryer.limits.fastest)
+                end(dryer.slowest, "slowest", dryer.limits.slowest),
+                end(dryer.fastest, "fastest", dryer.limits.fastest)
             ),
             format!("Probe: {}{}", probes.collect::<Vec<_>>().join("; "), most.unwrap_or_default()),
         ];
@@ -580,8 +607,9 @@ impl Sheet<'_> {
                 run.next_bottleneck
             )
         });
-        let ink = plan.ink_totals.iter().map(|total| {
-            let ready = self.of_ink(say.mass(total.mass_to_mix), &total.ink, &["release_fraction", "density"]);
+        let ink = plan.ink_totals.iter().enumerate().map(|(index, total)| {
+            let mass = self.doubted(say.mass(total.mass_to_mix), &format!("/ink_totals/{index}/mass_to_mix"));
+            let ready = self.of_ink(mass, &total.ink, &["release_fraction", "density"]);
             format!("{} {ready} {}", total.colour, total.ink)
         });
         let ink = format!("Ink to have ready: {}", ink.collect::<Vec<_>>().join("; "));

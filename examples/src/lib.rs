@@ -195,6 +195,12 @@ pub fn number(number: f64) -> String {
     round(number, 3, 3)
 }
 
+/// A half-width: its first two digits are all that is known of it.
+#[must_use]
+pub fn half_width(number: f64) -> String {
+    round(number, 2, 4)
+}
+
 /// Rounds to so many significant digits and decimals, but never away the digits before the point.
 fn round(number: f64, digits: i32, most_decimals: i32) -> String {
     let number = number + 0.0; // a negative zero is a zero

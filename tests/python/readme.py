@@ -50,7 +50,8 @@ def main(library, work):
             run(["node", source], shown, "the JavaScript snippet")
     check(seen >= {"c", "python", "js", "rust", "sh"}, f"a language is missing: {seen}")
     commands = [line for language, code, _ in blocks if language == "sh" for line in code.splitlines()]
-    for command in ("cargo run --release --example run_sheet", "tests/run", "cargo build -p floodbar-wasm --profile wasm --target wasm32-unknown-unknown"):
+    build = "cargo build -p floodbar-wasm --profile wasm --target wasm32-unknown-unknown"
+    for command in ("cargo run --release --example run_sheet", "tests/run", build, f"{build} --no-default-features"):
         check(command in commands, f"the command is missing: {command}")
     check("tests/run" in (ROOT / ".ci" / "run").read_text(), ".ci/run runs tests/run")
 

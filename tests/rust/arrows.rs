@@ -4,8 +4,21 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Under all steps, and the steps in the order in which a print is made.
-const GROUND: [&str; 11] =
-    ["quantity", "work", "error", "note", "source", "sorted", "chance", "root", "fitting", "propagation", "wire"];
+const GROUND: [&str; 13] = [
+    "quantity",
+    "work",
+    "error",
+    "note",
+    "source",
+    "sorted",
+    "sharing",
+    "money",
+    "chance",
+    "root",
+    "fitting",
+    "propagation",
+    "wire",
+];
 /// Over all steps: the lists of calculations and of built-in things.
 const ROOF: [&str; 2] = ["catalogue", "stock"];
 const STEPS: [&str; 16] = [

@@ -7,6 +7,30 @@ use floodbar::{Error, calculate, calculate_many, solve, sweep};
 use floodbar_tests::compare::{at, near, relative};
 use serde_json::{Value, json};
 
+/// Where the pieces of an order are varied its sizes go with them.
+#[test]
+fn sizes_go_with_the_pieces() {
+    let mut order: Value =
+        serde_json::from_str(floodbar::catalogue::find("job.plan").unwrap().entry().prose.example).unwrap();
+    order["sizes"] =
+        json!([{ "size": "S", "pieces": 30 }, { "size": "M", "pieces": 50 }, { "size": "L", "pieces": 16 }]);
+    let spec = json!({ "vary": "/pieces", "values": [25, 96, 480] });
+    let swept = sweep("job.plan", &order, &spec).unwrap();
+    let ordered = |answer: &Value| -> Vec<u64> {
+        answer["blanks"]["sizes"].as_array().unwrap().iter().map(|size| size["pieces"].as_u64().unwrap()).collect()
+    };
+    // 25 x (30, 50, 16) / 96 is 7.81, 13.02, 4.17: one piece is left, and 7.81 was cut most.
+    assert_eq!(ordered(&swept["answers"][0]), [8, 13, 4]);
+    assert_eq!(ordered(&swept["answers"][1]), [30, 50, 16]);
+    assert_eq!(ordered(&swept["answers"][2]), [150, 250, 80]);
+    let spec = json!({ "vary": "/pieces", "from": 25, "to": 480, "points": 2, "want": ["/blanks/sizes/0/pieces"] });
+    let swept = sweep("job.plan", &order, &spec).unwrap();
+    assert_eq!(swept["columns"][0]["values"], json!([8.0, 150.0]));
+    // A single call still wants sizes that add up.
+    order["pieces"] = json!(25);
+    assert_eq!(calculate("job.plan", &order).unwrap_err().field, "/sizes");
+}
+
 fn refused(done: Result<Value, Error>) -> (String, String) {
     let error = done.expect_err("refused");
     (error.code.text().to_owned(), error.field)

@@ -7,6 +7,167 @@ export function calculate<Id extends keyof Calculations>(
 /** Answers a request that is JSON text, as text: for request files as they are. */
 export function calculateText(id: string, text: string): string;
 
+/** Answers many requests, in their order: a bad one is its error in the list and spoils no other. */
+export function calculateMany<Id extends keyof Calculations>(
+  id: Id,
+  requests: readonly Calculations[Id]["request"][],
+): (Calculations[Id]["answer"] | Refused)[];
+
+/**
+ * Answers a calculation at many points, from end to end or as listed. With `want` the answer has a column for each, in one unit,
+ * else whole answers. A point that fails is its error, and spoils no other.
+ */
+export function sweep<Id extends keyof Calculations>(
+  id: Id,
+  request: Draft<Calculations[Id]["request"]>,
+  spec: SweepSpec & { want: readonly Output[] },
+): SweptColumns;
+export function sweep<Id extends keyof Calculations>(
+  id: Id,
+  request: Draft<Calculations[Id]["request"]>,
+  spec: SweepSpec & { want?: null },
+): SweptAnswers<Calculations[Id]["answer"]>;
+
+/**
+ * Finds the value of an input at which a number of the answer is what is wanted; throws `no_solution` where none is, saying what
+ * the answer is at both ends.
+ */
+export function solve<Id extends keyof Calculations>(
+  id: Id,
+  request: Draft<Calculations[Id]["request"]>,
+  spec: SolveSpec,
+): Solved;
+
+/**
+ * Makes a calculation ready for rows of plain numbers: the request is read once, `inputs` are then set and `outputs` read. What an
+ * input sets need not stand in the request.
+ */
+export function prepare<Id extends keyof Calculations>(
+  id: Id,
+  request: Draft<Calculations[Id]["request"]>,
+  columns: { readonly inputs: readonly Input[]; readonly outputs: readonly Output[] },
+): Prepared<Calculations[Id]["answer"]>;
+
+/** A calculation that is ready for rows of plain numbers. It never changes. */
+export interface Prepared<Answer = unknown> {
+  /** What a row sets, each with its unit; `1` for a plain number. */
+  readonly inputs: readonly Column[];
+  /** What a row gives, each with its unit. */
+  readonly outputs: readonly Column[];
+  /**
+   * Works out whole columns, one for each input, all as long as one another; into the given columns, one for each output, or into new
+   * ones. A number that an answer does not have, and all of a row that fails, is NaN. A given column may be one of the inputs', but
+   * not overlap it otherwise.
+   */
+  run(columns: readonly Numbers[], into?: readonly Float64Array[]): Rows;
+  /** The full answer of one row: a number for each input. */
+  explain(row: Numbers): Answer;
+  /** Gives its memory back at once; else that happens some time after nothing refers to this any more. */
+  free(): void;
+}
+
+/** A number of a request or an answer, and the unit in which it is set or read. */
+export interface Column {
+  readonly at: string;
+  readonly unit: string;
+}
+
+/** A column of numbers. */
+export type Numbers = Float64Array | readonly number[];
+
+/** What became of rows. */
+export interface Rows {
+  /** A column for each output. */
+  columns: Float64Array[];
+  /** Of each row, whether it has an answer, else why not: `explain` tells more. */
+  status: ("success" | ErrorCode)[];
+  /** How many cautions each row met. */
+  cautions: Uint32Array;
+  /** How many limits each row met. */
+  limits: Uint32Array;
+}
+
+/** A number to be set: its JSON pointer in the request, by itself or with a unit, without which the usual one is meant. */
+export type Input = string | { readonly at: string; readonly unit?: string };
+
+/** A number to be read: its JSON pointer in the answer, by itself or with a unit; or a word, which is 1 where it is this one, else 0. */
+export type Output = Input | { readonly at: string; readonly equals: string };
+
+/** What a sweep goes through: points from end to end, or values of any kind that belong there. */
+export type SweepSpec = { readonly vary: string } & (
+  | {
+      readonly from: Measure;
+      readonly to: Measure;
+      readonly points: number;
+      /** Linear where it is left out. */
+      readonly spacing?: "linear" | "geometric";
+      readonly values?: null;
+    }
+  | { readonly values: readonly unknown[] }
+);
+
+/** What is looked for: the value of `vary` at which `want` equals this. */
+export interface SolveSpec {
+  readonly vary: string;
+  readonly from: Measure;
+  readonly to: Measure;
+  readonly want: Input;
+  readonly equals: Measure;
+}
+
+/** A quantity, or a plain number where one belongs. */
+export type Measure = number | string | Measured;
+
+/** A quantity as it is answered; a plain number has no unit. */
+export type Measured = number | { value: number; unit: string };
+
+/** Whole answers at many points. */
+export interface SweptAnswers<Answer> {
+  x: SweptPoints;
+  answers: (Answer | Refused)[];
+}
+
+/** What is wanted of the answers at many points. */
+export interface SweptColumns {
+  x: SweptPoints;
+  /** With null where there is no such number; `plus_minus` where the request has doubts. */
+  columns: { at: string; unit: string; values: (number | null)[]; plus_minus?: (number | null)[] }[];
+  /** The points that fail. */
+  errors: ({ index: number } & Refused)[];
+}
+
+/** Where the points lie: numbers in a unit, or the values that were listed. */
+export interface SweptPoints {
+  unit?: string;
+  values: unknown[];
+}
+
+/** A value that gives the wanted answer. */
+export interface Solved {
+  vary: string;
+  /** The least of the values found. */
+  value: Measured;
+  /** What the answer is there. */
+  reached: Measured;
+  /** Whether the answer passes over what is wanted there, without taking it. */
+  jump: boolean;
+  evaluations: number;
+  /** Further values that give it. */
+  others: Measured[];
+}
+
+/** A request that may lack what is set otherwise. */
+export type Draft<Request> = Request extends readonly (infer Entry)[]
+  ? readonly Draft<Entry>[]
+  : Request extends object
+    ? { [Member in keyof Request]?: Draft<Request[Member]> }
+    : Request;
+
+/** The error of one of many. */
+export interface Refused {
+  error: { code: ErrorCode; field: string; message: string; got: unknown; allowed: string[] };
+}
+
 /**
  * Measures a separation whose pixels are bytes, row by row from the top. The answer goes into the `artwork` of `ink.usage`
  * and `job.plan` as it stands.

@@ -1,7 +1,10 @@
-// For Node: ready when imported.
+// For Node: ready when imported, with all calculations.
 import { readFileSync } from "node:fs";
-import { initSync } from "./floodbar.js";
+import { use } from "./binary.js";
+import { glue } from "./floodbar.js";
 
-initSync({ module: readFileSync(new URL("./floodbar_bg.wasm", import.meta.url)) });
+const whole = glue();
+whole.initSync({ module: readFileSync(new URL("./floodbar_whole_bg.wasm", import.meta.url)) });
+use(whole);
 
 export * from "./api.js";

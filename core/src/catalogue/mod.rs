@@ -16,12 +16,11 @@ pub use sweep::{MOST_POINTS, sweep};
 
 use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Answer, At, Listed, Shared, answer_json, document, wrong_type};
-use crate::{
-    artwork, cure, dryer, exposure, flash, heat, ink, job, mesh, press, register, stencil, stock, tension, unit, wash,
-};
+use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
 
-/// Every calculation, in the order in which a print is made.
+/// Every calculation, in the order in which a print is made; `artwork.measure` and `job.plan` with the feature `whole`, which is on by
+/// default.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,
@@ -37,7 +36,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &ink::USAGE,
     &ink::WEIGH,
     &ink::MIX,
-    &artwork::MEASURE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::MEASURE,
     &tension::ASSESS,
     &tension::OFF_CONTACT,
     &register::BUDGET,
@@ -57,7 +57,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::SAMPLES,
     &wash::VERDICT,
     &wash::LAYERS,
-    &job::PLAN,
+    #[cfg(feature = "whole")]
+    &crate::job::PLAN,
     &stock::LIST,
 ];
 
@@ -128,11 +129,11 @@ fn answered(memory: Option<&Shared>, id: &str, request: &Value) -> Result<Answer
 }
 
 /// The catalogue as a document: questions, formulas, sources, examples and JSON Schemas (draft 2020-12), whose references lead into
-/// its `$defs`; the keywords of our own in them; what only the reader can know; and all that is in stock.
+/// its `$defs`; the keywords of our own in them; what only the reader can know; the operators over all of them; and all that is in stock.
 #[cfg(feature = "schema")]
 #[must_use]
 pub fn describe() -> Value {
-    use crate::wire::schema::{BEYOND, Definitions, KEYWORDS, prose};
+    use crate::wire::schema::{BEYOND, Definitions, KEYWORDS, operators, prose};
     use serde_json::{Map, json};
     let mut definitions = Definitions::default();
     let entries: Vec<Value> = CALCULATIONS
@@ -156,6 +157,7 @@ pub fn describe() -> Value {
         "keywords": told(KEYWORDS),
         "beyond_schemas": told(BEYOND),
         "calculations": entries,
+        "operators": operators(MOST_POINTS, MOST_COLUMNS),
         "stock": stock.get("kinds"),
         "$defs": definitions.into_value(),
     })

@@ -132,8 +132,9 @@ impl Prepared {
     /// # Errors
     /// `impossible` for another number of columns, or columns that are not alike; then nothing is written.
     pub fn run(&self, inputs: &[&[f64]], outputs: &mut [&mut [f64]]) -> Result<Vec<Row>, Error> {
-        let lengths = inputs.iter().map(|column| column.len()).chain(outputs.iter().map(|column| column.len()));
-        let count = self.alike(lengths.collect(), inputs.len(), outputs.len())?;
+        let lengths: Vec<usize> = inputs.iter().map(|column| column.len()).collect();
+        let places: Vec<usize> = outputs.iter().map(|column| column.len()).collect();
+        let count = self.count(&lengths, &places)?;
         let mut rows = self.rows()?;
         let (mut values, mut found) = (vec![0.0; inputs.len()], vec![0.0; outputs.len()]);
         let row = |index: usize| {
@@ -151,28 +152,28 @@ impl Prepared {
         Ok((0..count).map(row).collect())
     }
 
-    /// The number of rows of columns with these lengths.
-    fn alike(&self, lengths: Vec<usize>, inputs: usize, outputs: usize) -> Result<usize, Error> {
-        for (name, given, wanted) in [("/inputs", inputs, self.inputs.len()), ("/outputs", outputs, self.outputs.len())]
-        {
-            if given != wanted {
-                return Err(Error::new(Code::Impossible, name, format!("{given} columns for {wanted}"))
-                    .got(&Value::from(given))
+    /// The number of rows of columns that are so long, those of the inputs and those of the outputs.
+    ///
+    /// # Errors
+    /// As [`Self::run`].
+    pub fn count(&self, inputs: &[usize], outputs: &[usize]) -> Result<usize, Error> {
+        let kinds = [("/inputs", inputs, self.inputs.len()), ("/outputs", outputs, self.outputs.len())];
+        for (name, given, wanted) in kinds {
+            if given.len() != wanted {
+                return Err(Error::new(Code::Impossible, name, format!("{} columns for {wanted}", given.len()))
+                    .got(&Value::from(given.len()))
                     .allowed([format!("{wanted} columns")]));
             }
         }
-        let count = lengths.first().copied().unwrap_or(0);
-        match lengths.iter().position(|length| *length != count) {
-            None => Ok(count),
-            Some(index) => {
-                let place = match index.checked_sub(inputs) {
-                    None => format!("/inputs/{index}"),
-                    Some(index) => format!("/outputs/{index}"),
-                };
-                Err(Error::new(Code::Impossible, place, "this column is not as long as the first")
-                    .allowed([format!("{count} rows")]))
+        let count = inputs.first().or(outputs.first()).copied().unwrap_or(0);
+        for (name, given, _) in kinds {
+            if let Some(index) = given.iter().position(|length| *length != count) {
+                let place = format!("{name}/{index}");
+                return Err(Error::new(Code::Impossible, place, "this column is not as long as the first")
+                    .allowed([format!("{count} rows")]));
             }
         }
+        Ok(count)
     }
 
     /// Works out columns that are JSON: a list of lists of numbers for the inputs. The answer has `columns` as a
@@ -214,7 +215,7 @@ impl Prepared {
     /// # Errors
     /// As [`Self::run`] for another number of values, and what the calculation refuses.
     pub fn explain(&self, values: &[f64]) -> Result<Answer, Error> {
-        self.alike(Vec::new(), values.len(), self.outputs.len())?;
+        self.count(&vec![1; values.len()], &vec![1; self.outputs.len()])?;
         let mut record = self.base.copy()?;
         self.set(&mut *record, values)?;
         let work = self.base.work();

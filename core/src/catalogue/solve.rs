@@ -161,7 +161,7 @@ impl Looks<'_> {
 /// Nothing changes its sign: what the answer is at both ends, or why there is none.
 fn none(seen: &[Point], search: &Looks<'_>) -> Error {
     let end = |point: Option<&Point>| match point {
-        Some(point) if point.value.is_finite() => Some(search.want.told(point.value + search.equals).to_string()),
+        Some(point) if point.value.is_finite() => Some(search.want.worded(point.value + search.equals)),
         _ => None,
     };
     let message = match (end(seen.first()), end(seen.last()), &search.fault) {

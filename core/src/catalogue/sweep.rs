@@ -96,7 +96,9 @@ fn content(record: &mut dyn Record, vary: &Vary, value: &Value) -> Result<(), Er
     let mut remarks = Remarks::counting();
     read_content(slot, value, At::ROOT, rules, &mut remarks)
         .and_then(|()| refuse_doubts(&remarks.take_doubts()))
-        .map_err(|error| Error { field: format!("{}{}", vary.pointer, error.field), ..error })
+        .map_err(|error| Error { field: format!("{}{}", vary.pointer, error.field), ..error })?;
+    numbers::follow(record, &vary.path);
+    Ok(())
 }
 
 /// What there is of a point.

@@ -2,7 +2,7 @@
 
 use super::find;
 use crate::error::{Code, Error};
-use crate::quantity::{Dimension, Rules, Show, System, UNITS, Unit};
+use crate::quantity::{Dimension, Rules, Show, System, UNITS, Unit, decimal};
 use crate::wire::numbers::{self, Path};
 use crate::wire::{
     Answer, At, Doubted, Kind, Listed, Options, Record, Remarks, Shared, Slot, Table, Touched, View, check_rest,
@@ -120,7 +120,11 @@ impl Vary {
     /// Sets it, in SI base units.
     pub fn set(&self, record: &mut dyn Record, si: f64) -> Result<(), Error> {
         match numbers::number(record, &self.path) {
-            Some((slot, _)) => numbers::put(slot, si, &self.pointer),
+            Some((slot, _)) => {
+                numbers::put(slot, si, &self.pointer)?;
+                numbers::follow(record, &self.path);
+                Ok(())
+            }
             None => Err(numbers::no_number(&self.pointer)),
         }
     }
@@ -202,6 +206,12 @@ impl Want {
     /// A value of it as operators tell it.
     pub fn told(&self, si: f64) -> Value {
         quantity(self.dimension, self.unit, si)
+    }
+
+    /// A value of it in words.
+    pub fn worded(&self, si: f64) -> String {
+        let value = decimal(self.unit.from_si(si)).to_string();
+        if self.dimension == Dimension::Fraction { value } else { format!("{value} {}", self.unit.name) }
     }
 }
 

@@ -258,7 +258,8 @@ fn longest_gap(log: &[LogReading], counts_from: Temperature) -> Option<(usize, T
     let mut lengths: Vec<f64> =
         steps().filter(|(_, (a, b))| !same(a.time, b.time)).map(|(_, (a, b))| (b.time - a.time).si()).collect();
     let middle = lengths.len().checked_sub(1)?.div_euclid(2);
-    let median = *lengths.select_nth_unstable_by(middle, f64::total_cmp).1;
+    crate::sorted::numbers(&mut lengths);
+    let median = *lengths.get(middle)?;
     steps()
         .filter(|(_, (a, b))| reaches(a.temperature, near) || reaches(b.temperature, near))
         .map(|(index, (a, b))| (index, b.time - a.time))

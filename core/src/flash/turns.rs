@@ -283,7 +283,7 @@ fn weights<'a>(samples: &'a [Sample], at: f64, alike: Option<&Turn>) -> Vec<(f64
     {
         near.retain(|sample| sample.turn.is_alike(turn));
     }
-    near.sort_by(|a, b| (a.turn.platen - at).abs().total_cmp(&(b.turn.platen - at).abs()));
+    crate::sorted::by_number(&mut near, |sample| (sample.turn.platen - at).abs());
     near.truncate(NEAREST);
     near.iter()
         .map(|one| {

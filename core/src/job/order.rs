@@ -10,9 +10,10 @@ use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
 use crate::mesh::Mesh;
 use crate::quantity::{Length, Rank, Rules, reaches, units};
 use crate::register::TRAP;
+use crate::sharing::largest_remainders;
 use crate::source::Source;
 use crate::stencil::COATED;
-use crate::wire::{Choice, request};
+use crate::wire::{Choice, Record, Slot, View, request};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -110,6 +111,35 @@ request! {
         trap "Trap": Length where ORDER_TRAP.group("The print"),
         /// The shop that prints it.
         shop "Shop": Option<Shop> where Rules::NONE.unless_given("the starter shop"),
+    }
+    varied(scale_sizes)
+}
+
+/// Where the pieces are varied the sizes go with them, by largest remainders.
+fn scale_sizes(order: &mut dyn Record, field: usize) {
+    let place = |record: &dyn Record, name: &str| record.table().find(name);
+    if place(order, "pieces") != Some(field) {
+        return;
+    }
+    let (View::Count(pieces), Some(sizes)) = (order.view(field), place(order, "sizes")) else { return };
+    let View::List(list) = order.view(sizes) else { return };
+    let ordered = |item: &View<'_>| match item {
+        View::Record(size) => match place(*size, "pieces").map(|index| size.view(index)) {
+            Some(View::Count(count)) => u64::from(count),
+            _ => 0,
+        },
+        _ => 0,
+    };
+    let counts: Vec<u64> = (0..list.count()).map(|index| ordered(&list.item(index))).collect();
+    let scaled = largest_remainders(i64::from(pieces), &counts);
+    let Some(Slot::List(list)) = order.slot(sizes) else { return };
+    for (index, count) in scaled.into_iter().enumerate() {
+        if let Some(Slot::Record(size)) = list.item_mut(index)
+            && let Some(place) = place(size, "pieces")
+            && let Some(Slot::Count(pieces)) = size.slot(place)
+        {
+            *pieces = u32::try_from(count).unwrap_or(u32::MAX);
+        }
     }
 }
 

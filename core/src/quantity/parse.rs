@@ -262,8 +262,8 @@ fn decimal(text: &str) -> Option<(f64, &str)> {
 /// By the parser that reads JSON, not by that of the standard library: it rounds alike, and one table of powers will do. What JSON
 /// does not take (`.5`, `5.`, `+5`, `007`) is written its way first.
 fn value(decimal: &str) -> f64 {
-    // Read as any JSON: a parser that wants a number carries the words for all else.
-    let read = |text: &str| serde_json::from_str::<serde_json::Value>(text).ok().and_then(|value| value.as_f64());
+    // Read as any document: a parser that wants a number carries the words for all else.
+    let read = |text: &str| crate::wire::document(text.as_bytes()).ok().and_then(|value| value.as_f64());
     read(decimal).unwrap_or_else(|| {
         let (mantissa, exponent) = decimal.split_once(['e', 'E']).unwrap_or((decimal, "0"));
         let unsigned = mantissa.trim_start_matches(['+', '-']);

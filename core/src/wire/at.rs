@@ -4,6 +4,9 @@
 use crate::error::clip;
 use std::fmt;
 
+/// Keys of fewer bytes are never cut.
+const SHORT: usize = 100;
+
 /// Where a value stands.
 #[derive(Debug, Clone, Copy)]
 pub struct At<'a> {
@@ -67,6 +70,11 @@ impl fmt::Display for At<'_> {
         }
         match self.step {
             Step::Root => Ok(()),
+            // Most need nothing put together.
+            Step::Key(key) if key.len() < SHORT && !key.contains(['~', '/']) => {
+                f.write_str("/")?;
+                f.write_str(key)
+            }
             // A key of megabytes must not make an error of megabytes.
             Step::Key(key) => write!(f, "/{}", clip(key).replace('~', "~0").replace('/', "~1")),
             Step::Index(index) => write!(f, "/{index}"),

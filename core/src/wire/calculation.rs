@@ -131,6 +131,7 @@ pub struct Answered<A> {
     answer: A,
     notes: Vec<Note>,
     basis: Vec<Basis>,
+    doubts: Doubts,
 }
 
 impl<A> Answered<A> {
@@ -146,6 +147,18 @@ impl<A> Answered<A> {
         &self.basis
     }
 
+    /// How far its numbers may be off, where the request has doubts.
+    #[must_use]
+    pub fn doubts(&self) -> &[Doubt] {
+        self.doubts.all()
+    }
+
+    /// How far the number at this JSON pointer may be off: half of its 95 % interval, in SI base units.
+    #[must_use]
+    pub fn half_width(&self, pointer: &str) -> Option<f64> {
+        self.doubts().iter().find(|doubt| doubt.at == pointer).map(|doubt| doubt.half_width)
+    }
+
     /// The answer alone.
     #[must_use]
     pub fn into_answer(self) -> A {
@@ -157,7 +170,7 @@ impl<A: Declared> Answered<A> {
     /// The answer as every layer writes it.
     #[must_use]
     pub fn written(self, units: System) -> Answer {
-        Answer { record: Box::new(self.answer), notes: self.notes, basis: self.basis, doubts: Doubts::default(), units }
+        Answer { record: Box::new(self.answer), notes: self.notes, basis: self.basis, doubts: self.doubts, units }
     }
 }
 
@@ -195,6 +208,66 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         answered(options, |remarks| self.within(request, remarks))
     }
 
+    /// Answers a request of which some fields are in doubt: JSON pointers to quantities or plain numbers, each with the half-width of its
+    /// 95 % interval, in SI base units.
+    ///
+    /// # Errors
+    /// As [`Self::answer`]; `impossible` for a doubt that cannot be carried or has no answer at either end, `too_long` for too many.
+    ///
+    /// ```
+    /// use floodbar::exposure::{STEP_SCALE, StepRequest};
+    /// use floodbar::quantity::units::S;
+    /// use floodbar::wire::Options;
+    /// let request = StepRequest::new().time(S.of(95.0)).solid_step(6.0);
+    /// let answer = STEP_SCALE.answer_doubted(&request, Options::USUAL, &[("/time", 5.0)])?;
+    /// // As 95 s are to the answer, so are 5 s to its doubt.
+    /// let half_width = answer.half_width("/time").unwrap_or_default();
+    /// assert!((half_width / S.value(answer.time) - 5.0 / 95.0).abs() < 1e-12);
+    /// # Ok::<(), floodbar::Error>(())
+    /// ```
+    pub fn answer_doubted(
+        &self,
+        request: &R,
+        options: Options,
+        half_widths: &[(&str, f64)],
+    ) -> Result<Answered<A>, Error> {
+        let answer = self.answer_as(request, options)?;
+        let doubt = |(field, half_width): &(&str, f64)| Doubted {
+            field: (*field).to_owned(),
+            half_width: *half_width,
+            got: Value::Null,
+        };
+        self.doubted(answer, &mut request.clone(), &half_widths.iter().map(doubt).collect::<Vec<_>>(), options)
+    }
+
+    /// Answers a document, with the options and the doubts that stand in it, in types: the request as it was read, and its answer.
+    ///
+    /// # Errors
+    /// As [`calculate`](crate::calculate).
+    pub fn answer_document(&self, document: &Value) -> Result<(R, Answered<A>), Error> {
+        let mut request = R::new_blank();
+        let (mut remarks, options) = read_document(document, &mut request, |remarks| remarks)?;
+        let doubts = remarks.take_doubts();
+        let answer = (self.run)(&request, &mut remarks)?;
+        let answer = self.doubted(told(answer, remarks)?, &mut request, &doubts, options)?;
+        Ok((request, answer))
+    }
+
+    fn doubted(
+        &self,
+        mut answer: Answered<A>,
+        request: &mut R,
+        doubts: &[Doubted],
+        options: Options,
+    ) -> Result<Answered<A>, Error> {
+        let work = |request: &dyn Record, remarks: &mut Remarks| self.work(request, remarks);
+        let mut evaluations = Evaluations::new(options, None, &work);
+        let (doubts, notes) = carried(&answer.answer, &answer.notes, request, doubts, &mut evaluations)?;
+        answer.doubts = doubts;
+        answer.notes.extend(notes);
+        Ok(answer)
+    }
+
     /// Answers a request that is a JSON value.
     ///
     /// # Errors
@@ -223,11 +296,15 @@ pub(crate) fn answered<A: Declared>(
 ) -> Result<Answered<A>, Error> {
     let mut remarks = Remarks::new(options.units, options.explain);
     let answer = work(&mut remarks)?;
-    if !is_finite(&answer, options.units) {
+    told(answer, remarks)
+}
+
+fn told<A: Declared>(answer: A, remarks: Remarks) -> Result<Answered<A>, Error> {
+    if !is_finite(&answer, remarks.system()) {
         return Err(too_large());
     }
     let (notes, basis) = remarks.into_parts();
-    Ok(Answered { answer, notes, basis })
+    Ok(Answered { answer, notes, basis, doubts: Doubts::default() })
 }
 
 fn too_large() -> Error {
@@ -315,14 +392,27 @@ fn own<R: 'static>(request: &dyn Record) -> Result<&R, Error> {
 
 /// An answer of the wire: its own members, then `notes`, `basis` and, where the request has doubts, `doubt`.
 pub struct Answer {
-    pub(super) record: Box<dyn Record>,
-    pub(super) notes: Vec<Note>,
+    record: Box<dyn Record>,
+    notes: Vec<Note>,
     basis: Vec<Basis>,
-    pub(super) doubts: Doubts,
+    doubts: Doubts,
     units: System,
 }
 
 impl Answer {
+    /// With what the doubts of its request do to it.
+    fn with_doubts(
+        mut self,
+        request: &mut dyn Record,
+        doubts: &[Doubted],
+        evaluations: &mut Evaluations<'_>,
+    ) -> Result<Self, Error> {
+        let (doubts, notes) = carried(&*self.record, &self.notes, request, doubts, evaluations)?;
+        self.doubts = doubts;
+        self.notes.extend(notes);
+        Ok(self)
+    }
+
     fn written(&self) -> Document<'_> {
         Document {
             record: &*self.record,
@@ -394,7 +484,7 @@ pub(crate) fn answer_json(
     let doubts = remarks.take_doubts();
     let record = work(blank, &mut remarks)?;
     let answer = finished(record, remarks, options.units)?;
-    carried(answer, blank, &doubts, &mut Evaluations::new(options, memory, work))
+    answer.with_doubts(blank, &doubts, &mut Evaluations::new(options, memory, work))
 }
 
 /// Answers a request that was put together by an operator, with what its doubts do.
@@ -405,7 +495,7 @@ pub(crate) fn answer_doubted(
 ) -> Result<Answer, Error> {
     let (record, remarks) = evaluations.explained(request)?;
     let answer = finished(record, remarks, evaluations.options.units)?;
-    carried(answer, request, doubts, evaluations)
+    answer.with_doubts(request, doubts, evaluations)
 }
 
 fn finished(record: Box<dyn Record>, remarks: Remarks, units: System) -> Result<Answer, Error> {

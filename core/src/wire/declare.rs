@@ -11,6 +11,7 @@
 //!     text(FORM)                                // it may be a text
 //!     chooses(Choice::One(&[&["a"], &["b"]]))  // fields in the place of one another, or together
 //!     fits(function)                            // what the fields cannot say one by one
+//!     varied(function)                          // what follows where an operator varies a field
 //!     ignores("notes", "basis")                 // members that are taken and not looked at
 //!     inside("stock")                           // it stands in stock rows, and has members that may be left out: what is given in its
 //!                                               // place takes nothing over from the row's
@@ -29,6 +30,7 @@ macro_rules! request {
     $(text($text:expr))?
     $(chooses($($choice:expr),*))?
     $(fits($fits:path))?
+    $(varied($varied:path))?
     $(ignores($($ignored:literal),*))?
     $(inside($inside:literal))?
     ) => {
@@ -151,6 +153,7 @@ macro_rules! request {
                     text: $crate::wire::declare::option!($($text)?),
                     choices: &[$($($choice),*)?],
                     fits: $crate::wire::declare::option!($($fits)?),
+                    varied: $crate::wire::declare::option!($($varied)?),
                     ignored: &[$($($ignored),*)?],
                     asked: true,
                 };
@@ -223,6 +226,7 @@ macro_rules! answer {
                     text: None,
                     choices: &[],
                     fits: None,
+                    varied: None,
                     ignored: &[],
                     asked: false,
                 };

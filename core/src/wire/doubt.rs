@@ -1,19 +1,20 @@
 //! What the doubts of a request make of its answer: every number with its half-width, the largest contributor, and cautions where an
 //! answer is not what a half-width can tell.
 
-use super::calculation::{Answer, Evaluate, Options, Propagation};
+use super::calculation::{Evaluate, Options, Propagation};
 use super::memory::Shared;
 use super::numbers::{self, Leaf, Path, leaves};
 use super::record::Record;
 use super::remarks::Doubted;
 use super::{At, Remarks, View, read};
 use crate::error::{Code, Error};
+use crate::note::{Level, Note};
 use crate::propagation::{self, COVERAGE, Combined, Uncertain};
 use crate::quantity::{Dimension, Rules, Show, Unit, decimal};
+use crate::sorted::Index;
 use crate::work::Work;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::Value;
-use std::collections::BTreeMap;
 
 /// Most fields of a request that may be in doubt.
 const MOST_DOUBTS: usize = 100;
@@ -59,7 +60,7 @@ pub struct Doubt {
 }
 
 /// The doubts of an answer; nothing where the request has none.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub(super) struct Doubts(Option<Vec<Doubt>>);
 
 impl Doubts {
@@ -212,8 +213,9 @@ impl Flat {
         if self.shape == other.shape && self.numbers.len() == other.numbers.len() {
             return other.numbers.iter().map(|(_, si)| *si).collect();
         }
-        let places: BTreeMap<u64, f64> = other.numbers.iter().copied().collect();
-        self.numbers.iter().map(|(key, _)| places.get(key).copied().unwrap_or(f64::NAN)).collect()
+        let index = Index::of(other.numbers.iter().map(|(key, _)| *key));
+        let found = |key| other.numbers.get(index.place(key)?).map(|(_, si)| *si);
+        self.numbers.iter().map(|(key, _)| found(*key).unwrap_or(f64::NAN)).collect()
     }
 
     fn values(&self) -> Vec<f64> {
@@ -245,20 +247,22 @@ struct Found {
     uneven: Vec<String>,
 }
 
-/// The answer with what the doubts of its request do to it.
+/// What the doubts of a request do to its answer, and what is to be said of that beside its notes.
 ///
 /// # Errors
 /// `impossible` for a doubt that nothing can be set by, and one at neither end of which there is an answer; `too_long` for more than
 /// [`MOST_DOUBTS`], and for more work than ten evaluations may be.
 pub(super) fn carried(
-    mut answer: Answer,
+    answer: &dyn Record,
+    notes: &[Note],
     request: &mut dyn Record,
     doubts: &[Doubted],
     evaluations: &mut Evaluations<'_>,
-) -> Result<Answer, Error> {
+) -> Result<(Doubts, Vec<Note>), Error> {
     if doubts.is_empty() {
-        return Ok(answer);
+        return Ok((Doubts::default(), Vec::new()));
     }
+    let Options { units, explain, .. } = evaluations.options;
     if let Some(doubt) = doubts.get(MOST_DOUBTS) {
         return Err(Error::new(Code::TooLong, doubt.field.as_str(), format!("{} fields are in doubt", doubts.len()))
             .allowed([format!("at most {MOST_DOUBTS}")]));
@@ -268,9 +272,9 @@ pub(super) fn carried(
         numbers: inputs.iter().map(|input| input.number).collect(),
         found: inputs.iter().map(|_| Found::default()).collect(),
         inputs,
-        nominal: Flat::of(answer.record()),
-        pointers: pointers(answer.record()),
-        limits: answer.notes.iter().filter(|note| note.level == crate::note::Level::Limit).count(),
+        nominal: Flat::of(answer),
+        pointers: pointers(answer),
+        limits: notes.iter().filter(|note| note.level == Level::Limit).count(),
         request,
         evaluations,
     };
@@ -279,13 +283,13 @@ pub(super) fn carried(
         Propagation::Differences => None,
         Propagation::Draws => Some(propagation.draws()?),
     };
-    let mut remarks = Remarks::new(answer.units(), propagation.evaluations.options.explain);
+    let mut remarks = Remarks::new(units, explain);
     propagation.say(&combined, &unclear, &mut remarks);
     let fields: Vec<String> = propagation.inputs.iter().map(|input| input.field.to_owned()).collect();
     let mut list = Vec::new();
     let mut index = 0_usize;
     let mut known = combined.iter().enumerate();
-    leaves(&*answer.record, &mut |leaf| {
+    leaves(answer, &mut |leaf| {
         let Some((dimension, own, si)) = leaf.number() else { return };
         let place = index;
         index = index.saturating_add(1);
@@ -303,7 +307,7 @@ pub(super) fn carried(
                 contributor: contributor.or_else(|| fields.first().cloned()).unwrap_or_default(),
                 share_fraction: combined.share,
                 interval: spread.map(|(_, interval)| interval),
-                unit: own.unwrap_or_else(|| leaf.show.unit(dimension, si, answer.units())),
+                unit: own.unwrap_or_else(|| leaf.show.unit(dimension, si, units)),
                 index: place,
             });
         }
@@ -311,9 +315,7 @@ pub(super) fn carried(
     if let Some(drawn) = &drawn {
         drawn.say(&fields, &mut remarks);
     }
-    answer.notes.extend(remarks.into_parts().0);
-    answer.doubts = Doubts(Some(list));
-    Ok(answer)
+    Ok((Doubts(Some(list)), remarks.into_parts().0))
 }
 
 fn input<'d>(request: &mut dyn Record, doubt: &'d Doubted) -> Result<Input<'d>, Error> {
@@ -322,14 +324,18 @@ fn input<'d>(request: &mut dyn Record, doubt: &'d Doubted) -> Result<Input<'d>, 
     };
     let path = numbers::path(request, &doubt.field).map_err(|_| refused())?;
     match numbers::number(request, &path) {
-        Some((super::Slot::Number(dimension, value), rules)) => Ok(Input {
-            field: &doubt.field,
-            got: &doubt.got,
-            path,
-            dimension,
-            rules,
-            number: Uncertain::of_half_width(*value, doubt.half_width),
-        }),
+        Some((super::Slot::Number(dimension, value), rules)) => {
+            let (least, most) = rules.range.si;
+            if !(0.0..=most - least).contains(&doubt.half_width) {
+                let message = "this doubt is no half-width, or wider than all that the field may be";
+                let allowed = if rules.limits() { rules.range_text() } else { "a finite number".to_owned() };
+                return Err(Error::new(Code::OutOfRange, doubt.field.as_str(), message)
+                    .got(&doubt.got)
+                    .allowed([allowed]));
+            }
+            let number = Uncertain::of_half_width(*value, doubt.half_width);
+            Ok(Input { field: &doubt.field, got: &doubt.got, path, dimension, rules, number })
+        }
         _ => Err(refused()),
     }
 }
@@ -523,20 +529,20 @@ fn changes(nominal: &Flat, other: &Flat, record: &dyn Record) -> Vec<String> {
     if same_words && nominal.shape == other.shape {
         return Vec::new();
     }
-    let words: BTreeMap<u64, &str> = nominal.words.iter().map(|(key, word)| (*key, word.as_str())).collect();
-    let numbers: BTreeMap<u64, f64> = nominal.numbers.iter().copied().collect();
+    let words = Index::of(nominal.words.iter().map(|(key, _)| *key));
+    let numbers = Index::of(nominal.numbers.iter().map(|(key, _)| *key));
     let mut changes = Vec::new();
     let mut seen = 0_usize;
     leaves(record, &mut |leaf| match (leaf.number(), word(leaf)) {
         (Some(_), _) if leaf.show != Show::Effort => {
-            if numbers.contains_key(&leaf.key) {
+            if numbers.place(leaf.key).is_some() {
                 seen = seen.saturating_add(1);
             } else {
                 changes.push(format!("{} comes", leaf.at));
             }
         }
-        (None, Some(word)) => match words.get(&leaf.key) {
-            Some(before) if *before != word => changes.push(format!("{} goes from {before} to {word}", leaf.at)),
+        (None, Some(word)) => match words.place(leaf.key).and_then(|place| nominal.words.get(place)) {
+            Some((_, before)) if before != word => changes.push(format!("{} goes from {before} to {word}", leaf.at)),
             _ => {}
         },
         _ => {}

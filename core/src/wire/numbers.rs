@@ -167,6 +167,17 @@ pub(crate) fn put(slot: Slot<'_>, value: f64, pointer: &str) -> Result<(), Error
     Ok(())
 }
 
+/// Lets what hangs on a content that was varied follow it, in the record that holds it.
+pub(crate) fn follow(record: &mut dyn Record, path: &[usize]) {
+    let Some((last, way)) = path.split_last() else { return };
+    let holder = if way.is_empty() { Some(Slot::Record(record)) } else { place(record, way).map(|(slot, _)| slot) };
+    if let Some(Slot::Record(holder)) = holder
+        && let Some(varied) = holder.table().varied
+    {
+        varied(holder, *last);
+    }
+}
+
 /// Sets the number at a JSON pointer into the record, in SI base units; from then on it was given. A record on the way
 /// that was absent begins blank. Ranges are those of the record's check, which every answer makes.
 ///

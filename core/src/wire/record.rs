@@ -81,6 +81,8 @@ pub struct Table {
     pub choices: &'static [Choice],
     /// What the fields cannot say one by one; the value is what was read, null for a record built in Rust.
     pub fits: Option<Fits>,
+    /// What follows where an operator varies a field of it, by the field's place.
+    pub varied: Option<fn(&mut dyn Record, usize)>,
     /// Members that are taken and not looked at: those that an answer has beside its own.
     pub ignored: &'static [&'static str],
     /// Whether it is asked for; some records are answered too.

@@ -1,7 +1,7 @@
 //! A shelf: the built-in rows of one kind of thing, each value beside its source.
 
 use super::record::Record;
-use super::{At, Remarks, read};
+use super::{At, Remarks, document, read};
 use crate::quantity::System;
 use crate::source::{Source, SourceKind};
 use serde_json::{Map, Value};
@@ -52,7 +52,7 @@ impl Shelf {
     /// good. A row that does not read is left out; the tests see to it that none is.
     #[must_use]
     pub fn read(text: &str, blank: fn() -> Box<dyn Record>) -> Self {
-        let Ok(Value::Object(rows)) = serde_json::from_str(text) else { return Self { rows: Vec::new() } };
+        let Ok(Value::Object(rows)) = document(text.as_bytes()) else { return Self { rows: Vec::new() } };
         Self { rows: rows.into_iter().filter_map(|(name, entries)| row(name, entries, blank())).collect() }
     }
 

@@ -1,36 +1,38 @@
-//! Makes the npm package from the built WebAssembly: `floodbar-pack WASM FOLDER`.
+//! Makes the npm package from the built WebAssembly: `floodbar-pack LEAN_WASM WHOLE_WASM FOLDER`.
 //!
-//! Browsers and Node share one binary and its glue; `wasm/js` holds what is written by hand around them. The catalogue
-//! lies beside the binary, loaded only by who imports it, and the types come from its schemas, so that a new calculation changes nothing here.
+//! Two binaries, without and with what only whole orders need, share one glue, and so do browsers and Node; `wasm/js` holds what is
+//! written by hand around them. The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a
+//! new calculation changes nothing here.
 
 mod types;
 
 use serde_json::json;
 use std::error::Error;
+use std::fmt::Display;
 use std::fs;
-use std::path::PathBuf;
-use wasm_bindgen_cli_support::Bindgen;
+use std::path::{Path, PathBuf};
+use wasm_bindgen_cli_support::{Bindgen, Output};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let mut paths = std::env::args().skip(1).map(PathBuf::from);
-    let (Some(wasm), Some(folder), None) = (paths.next(), paths.next(), paths.next()) else {
-        return Err("usage: floodbar-pack WASM FOLDER".into());
+    let (Some(lean), Some(whole), Some(folder), None) = (paths.next(), paths.next(), paths.next(), paths.next()) else {
+        return Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER".into());
     };
-    Bindgen::new()
-        .web(true)?
-        .input_path(wasm)
-        .out_name("floodbar")
-        .typescript(false)
-        .remove_name_section(true)
-        .remove_producers_section(true)
-        // Unless told so, `init` without an argument would not find the binary beside it.
-        .omit_default_module_path(false)
-        .generate(&folder)?;
+    let (mut lean, mut whole) = (bound(&lean)?, bound(&whole)?);
+    if lean.js() != whole.js() {
+        return Err("the two binaries want different glue: only what they calculate may differ".into());
+    }
+    lean.emit(&folder)?;
+    fs::write(folder.join("floodbar_whole_bg.wasm"), whole.wasm_mut().emit_wasm())?;
+    // A script that declares one instance becomes a module that makes as many as there are binaries.
+    let glue = fs::read_to_string(folder.join("floodbar.js"))?;
 
     let catalogue = floodbar::catalogue::describe();
     let types = format!("{}\n{}", include_str!("../../js/node.d.ts"), types::of_catalogue(&catalogue)?);
     let files = [
+        ("floodbar.js", format!("export const glue = () => {{\n{glue}return wasm_bindgen;\n}};\n")),
         ("api.js", include_str!("../../js/api.js").to_owned()),
+        ("binary.js", include_str!("../../js/binary.js").to_owned()),
         ("node.js", include_str!("../../js/node.js").to_owned()),
         ("node.d.ts", types),
         ("web.js", include_str!("../../js/web.js").to_owned()),
@@ -50,11 +52,32 @@ fn main() -> Result<(), Box<dyn Error>> {
     Ok(())
 }
 
-/// The limits of a document, which `json.js` does not write far beyond.
+/// A binary with its glue: a script, because a module would have one instance only, which takes one binary and no second.
+fn bound(wasm: &Path) -> Result<Output, Box<dyn Error>> {
+    Ok(Bindgen::new()
+        .no_modules(true)?
+        .input_path(wasm)
+        .out_name("floodbar")
+        .typescript(false)
+        .remove_name_section(true)
+        .remove_producers_section(true)
+        .generate_output()?)
+}
+
+/// The limits of a document, which `json.js` does not write far beyond, that of a list, and the status of a row by its number.
 fn limits() -> String {
-    use floodbar::wire::{MOST_DEPTH, MOST_ITEMS, MOST_TEXT};
-    let line = |name, limit| format!("export const {name} = {limit};\n");
-    [line("DEEPEST", MOST_DEPTH), line("LONGEST", MOST_TEXT), line("MOST_ENTRIES", MOST_ITEMS)].concat()
+    use floodbar::Code;
+    use floodbar::wire::{MOST_DEPTH, MOST_ITEMS, MOST_REQUESTS, MOST_TEXT};
+    let line = |name, value: &dyn Display| format!("export const {name} = {value};\n");
+    let statuses: Vec<_> = std::iter::once("success").chain(Code::ALL.map(Code::text)).collect();
+    [
+        line("DEEPEST", &MOST_DEPTH),
+        line("LONGEST", &MOST_TEXT),
+        line("MOST_ENTRIES", &MOST_ITEMS),
+        line("MOST_REQUESTS", &MOST_REQUESTS),
+        line("STATUSES", &json!(statuses)),
+    ]
+    .concat()
 }
 
 fn package() -> serde_json::Value {
@@ -74,6 +97,7 @@ fn package() -> serde_json::Value {
             },
             "./catalogue.json": "./catalogue.json",
             "./floodbar_bg.wasm": "./floodbar_bg.wasm",
+            "./floodbar_whole_bg.wasm": "./floodbar_whole_bg.wasm",
             "./package.json": "./package.json",
         },
         "types": "./node.d.ts",

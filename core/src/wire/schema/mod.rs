@@ -2,14 +2,19 @@
 //!
 //! What the words of JSON Schema do not say stands in keywords of our own, which [`KEYWORDS`] explains and the catalogue carries.
 
+mod operators;
 mod parts;
+
+pub use operators::operators;
 
 use super::field::{Form, Kind};
 use super::record::Table;
 use super::{MOST_ITEMS, Prose};
 use crate::quantity::{Dimension, Rules, Show, System, UNITS};
 pub(crate) use parts::text_pattern;
-use parts::{add_member, basis, choice, form_members, incoming, note, nullable, outgoing, quantity};
+use parts::{
+    add_member, basis, choice, doubt, form_members, incoming, note, nullable, outgoing, quantity, varied, wanted,
+};
 use serde_json::{Map, Value, json};
 
 /// The keywords of our own, and what each says.
@@ -27,6 +32,14 @@ pub const KEYWORDS: &[(&str, &str)] = &[
         "of a field of an answer: the unit it comes in, by system of units; where that is chosen by the size, the smallest",
     ),
     ("x-stock", "the kind of thing whose stock names the field takes: see stock"),
+    (
+        "x-vary",
+        "how operators vary a field or an entry of a list by its pointer: number (between two ends, by a search, by a column), or values (only those that are listed)",
+    ),
+    (
+        "x-want",
+        "how operators read a member of an answer, or an entry of a list, by its pointer: number, or word (1 where it equals one, else 0)",
+    ),
 ];
 
 /// What a request can be refused for though its schema takes it, by the code of the error.
@@ -34,9 +47,9 @@ pub const BEYOND: &[(&str, &str)] = &[
     ("bad_quantity", "a number too large to be a measurement, or a doubt that is negative or ambiguous"),
     (
         "out_of_range",
-        "a quantity in text or with its unit that lies out of its range, a mesh by a count that nobody stocks, and lists too short or too long for the calculation",
+        "a quantity in text or with its unit that lies out of its range, a doubt that is wider than it, a mesh by a count that nobody stocks, and lists too short or too long for the calculation",
     ),
-    ("impossible", "values that contradict one another, and a doubt, which no calculation carries through yet"),
+    ("impossible", "values that contradict one another, and a doubt at neither end of which there is an answer"),
     ("missing_field", "a field that only some values of others ask for"),
     ("wrong_dimension", "of unit.convert: another dimension than that of the quantity"),
     ("no_solution", "a question without an answer"),
@@ -76,17 +89,30 @@ impl Definitions {
             "explain",
             json!({ "type": ["boolean", "null"], "default": true, "title": "Explain", "description": "Whether the answer says where its built-in numbers come from and what is only worth knowing." }),
         );
+        add(
+            &mut schema,
+            "properties",
+            "doubt",
+            json!({ "enum": ["propagate", "monte_carlo", null], "default": "propagate", "title": "Doubt", "description": "How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by draws (JCGM 101)." }),
+        );
         schema
     }
 
-    /// Schema of an answer: its fields, `notes` and `basis`.
+    /// Schema of an answer: its fields, `notes`, `basis` and, where the request has doubts, `doubt`.
     pub fn answer(&mut self, table: &'static Table) -> Value {
         let mut schema = self.object(table, Way::Out);
         let notes = self.named("Note", |_| note());
         let basis = self.named("Basis", |_| basis());
+        let doubt = self.named("Doubt", |_| doubt());
         let list = |items, description: &str| json!({ "type": "array", "items": items, "description": description });
         add(&mut schema, "properties", "notes", list(notes, "What to know beside the numbers."));
         add(&mut schema, "properties", "basis", list(basis, "Where each built-in number came from."));
+        add(
+            &mut schema,
+            "properties",
+            "doubt",
+            list(doubt, "How far the numbers may be off, where the request has doubts."),
+        );
         if let Some(Value::Array(required)) = schema.get_mut("required") {
             required.extend([json!("notes"), json!("basis")]);
         }
@@ -117,8 +143,9 @@ impl Definitions {
             if let Value::Object(members) = &mut schema {
                 members.insert("title".into(), field.label.into());
                 members.insert("description".into(), field.meaning.trim().into());
-                if way == Way::In {
-                    members.extend(form_members(&field.kind, field.rules));
+                match way {
+                    Way::In => members.extend(form_members(&field.kind, field.rules)),
+                    Way::Out => members.extend(wanted(&field.kind).map(|how| ("x-want".to_owned(), how.into()))),
                 }
             }
             properties.insert(field.name.into(), schema);
@@ -178,8 +205,14 @@ impl Definitions {
             (Kind::Word(_, words), _) => json!({ "type": "string", "enum": words }),
             (Kind::List(item, count), _) => {
                 let mut items = self.kind(item, rules, show, way);
-                if let (Some(quantity), Value::Object(members), Way::In) = (quantity(item, rules), &mut items, way) {
-                    members.insert("x-quantity".into(), quantity);
+                if let Value::Object(members) = &mut items {
+                    match way {
+                        Way::In => {
+                            members.extend(quantity(item, rules).map(|quantity| ("x-quantity".to_owned(), quantity)));
+                            members.insert("x-vary".into(), varied(item).into());
+                        }
+                        Way::Out => members.extend(wanted(item).map(|how| ("x-want".to_owned(), how.into()))),
+                    }
                 }
                 match (count, way) {
                     (Some(count), _) => {

@@ -2,7 +2,7 @@
 
 use crate::quantity::{Dimension, Rank, Rules, UNITS, number_pattern, unit_pattern};
 use crate::source::SourceKind;
-use crate::wire::field::Kind;
+use crate::wire::field::{Form, Kind};
 use crate::wire::record::Choice;
 use serde_json::{Map, Value, json};
 
@@ -82,14 +82,59 @@ pub(super) fn outgoing(text: &str) -> Value {
     json!({
         "description": text,
         "type": "object", "additionalProperties": false, "required": ["value", "unit"],
-        "properties": { "value": { "type": "number" }, "unit": { "type": "string" } },
+        "properties": {
+            "value": { "type": "number" },
+            "unit": { "type": "string" },
+            "plus_minus": { "type": "number", "minimum": 0, "description": "Half-width of its 95 % interval, where the request has doubts that it depends on." },
+        },
     })
+}
+
+/// How far a number of an answer may be off.
+pub(super) fn doubt() -> Value {
+    json!({
+        "description": "How far a number of the answer may be off.",
+        "type": "object", "additionalProperties": false,
+        "required": ["at", "plus_minus", "contributor", "share_fraction"],
+        "properties": {
+            "at": { "type": "string", "description": "JSON pointer into the answer." },
+            "plus_minus": { "type": "number", "minimum": 0, "description": "Half-width of the 95 % interval." },
+            "unit": { "type": "string", "description": "The unit of these numbers, that of the value; none of a plain number." },
+            "least": { "type": "number", "description": "Low end of the shortest 95 % interval of draws." },
+            "most": { "type": "number", "description": "High end of it." },
+            "contributor": { "type": "string", "description": "JSON pointer to the field of the request that contributes most." },
+            "share_fraction": { "type": "number", "minimum": 0, "maximum": 1, "description": "Its share of the variance." },
+        },
+    })
+}
+
+/// What can be asked of a field of a request by its pointer: a range of numbers, or listed values.
+pub(super) fn varied(kind: &Kind) -> &'static str {
+    match kind.content() {
+        Kind::Number(_) | Kind::Count => "number",
+        Kind::Own(own)
+            if own.forms.iter().any(|form| matches!(form, Form::Kind(Kind::Number(_), _) | Form::AnyQuantity)) =>
+        {
+            "number"
+        }
+        _ => "values",
+    }
+}
+
+/// What can be asked of a member of an answer by its pointer: a number, or whether it is a word.
+pub(super) fn wanted(kind: &Kind) -> Option<&'static str> {
+    match kind.content() {
+        Kind::Number(_) | Kind::Count | Kind::Integer | Kind::Flag | Kind::InUnit => Some("number"),
+        Kind::Text | Kind::Word(..) => Some("word"),
+        _ => None,
+    }
 }
 
 /// What a form wants to know of a field beside its type.
 pub(super) fn form_members(kind: &'static Kind, rules: &Rules) -> Map<String, Value> {
     let mut members = Map::new();
     members.insert("x-rank".into(), rank(rules, kind).into());
+    members.insert("x-vary".into(), varied(kind).into());
     if let Some(group) = rules.group {
         members.insert("x-group".into(), group.into());
     }
