@@ -3,6 +3,7 @@
 use crate::operators::Asked;
 use crate::out::{array, caught, fits, is_null, respond, thing};
 use crate::{FLOODBAR_SUCCESS, floodbar_cache, floodbar_status};
+use floodbar::catalogue::BLOCK;
 use floodbar::{Code, Error, Prepared};
 use std::ffi::c_char;
 use std::ptr;
@@ -119,24 +120,30 @@ pub unsafe extern "C" fn floodbar_run(
                 columns(outputs.cast(), outputs_count, ready.outputs().len(), rows, "outputs")?,
             )
         };
-        let (mut values, mut found) = (vec![0.0; inputs.len()], vec![0.0; outputs.len()]);
         let mut scratch = ready.rows()?;
-        for index in 0..rows {
-            for (value, column) in values.iter_mut().zip(&inputs) {
+        for begin in (0..rows).step_by(BLOCK) {
+            let end = rows.min(begin.saturating_add(BLOCK));
+            scratch.begin(end.saturating_sub(begin));
+            for (index, column) in inputs.iter().enumerate() {
                 // SAFETY: not NULL, and the caller promises `rows` numbers there.
-                *value = unsafe { column.add(index).read() };
+                scratch.give(index, (begin..end).map(|row| unsafe { column.add(row).read() }));
             }
-            let row = scratch.row(&values, &mut found);
-            for (found, column) in found.iter().zip(&outputs) {
-                // SAFETY: not NULL, and the caller promises `rows` numbers there.
-                unsafe { column.cast_mut().add(index).write(*found) };
-            }
-            let status = row.status.map_or_else(|code| code as floodbar_status, |()| FLOODBAR_SUCCESS);
-            // SAFETY: the caller promises `rows` entries there, or NULL.
-            unsafe {
-                put(row_status, index, status);
-                put(row_cautions, index, row.cautions);
-                put(row_limits, index, row.limits);
+            let mut row = begin;
+            scratch.work(|seen| {
+                let status = seen.status.map_or_else(|code| code as floodbar_status, |()| FLOODBAR_SUCCESS);
+                // SAFETY: the caller promises `rows` entries there, or NULL.
+                unsafe {
+                    put(row_status, row, status);
+                    put(row_cautions, row, seen.cautions);
+                    put(row_limits, row, seen.limits);
+                }
+                row = row.saturating_add(1);
+            });
+            for (index, column) in outputs.iter().enumerate() {
+                for (row, found) in (begin..end).zip(scratch.taken(index)) {
+                    // SAFETY: not NULL, and the caller promises `rows` numbers there.
+                    unsafe { column.cast_mut().add(row).write(found) };
+                }
             }
         }
         Ok(())

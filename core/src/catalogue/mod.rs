@@ -10,7 +10,7 @@ mod sweep;
 mod target;
 
 pub use cache::Cache;
-pub use prepare::{MOST_COLUMNS, Prepared, Row, Rows, prepare};
+pub use prepare::{BLOCK, MOST_COLUMNS, Prepared, Row, Rows, prepare};
 pub use solve::solve;
 pub use sweep::{MOST_POINTS, sweep};
 

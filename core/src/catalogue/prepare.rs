@@ -2,16 +2,18 @@
 
 use super::target::{Base, Pointed, Vary, Want, members, unit_named};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::Unit;
 use crate::wire::{
-    Answer, At, Evaluations, Record, Remarks, Shared, answer_doubted, check_touched, is_finite, missing, refuse_doubts,
-    wrong_type,
+    Answer, At, Evaluations, Record, Remarks, Shared, View, answer_doubted, check_touched, checks_more, is_finite,
+    missing, refuse_doubts, unremarkable, wrong_type,
 };
 use serde_json::{Value, json};
 use std::fmt;
 
 /// Most columns of either kind.
 pub const MOST_COLUMNS: usize = 1_000;
+/// So many rows at a time stay close to the processor.
+pub const BLOCK: usize = 256;
 
 /// Makes a calculation ready for rows of plain numbers: the request is read once, the named numbers are then set and read in the named
 /// units, without JSON.
@@ -68,6 +70,10 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, columns: 
     let outputs = outputs.collect::<Result<Vec<_>, _>>()?;
     refuse_doubts(&base.doubts)?;
     let counts = base.check()?;
+    // Where rules look at more than one number, or the number stands in a form of its own, each row is checked in full.
+    if checks_more(&View::Record(&*base.record), &base.touched) {
+        inputs.iter_mut().for_each(|input| input.unremarkable = (f64::INFINITY, f64::NEG_INFINITY));
+    }
     Ok(Prepared { base, inputs, outputs, counts })
 }
 
@@ -75,6 +81,8 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, columns: 
 struct Input {
     vary: Vary,
     unit: &'static Unit,
+    /// Least and most, in SI base units, of what needs no further check.
+    unremarkable: (f64, f64),
 }
 
 fn input(base: &mut Base, column: &Value, place: At<'_>) -> Result<Input, Error> {
@@ -84,7 +92,7 @@ fn input(base: &mut Base, column: &Value, place: At<'_>) -> Result<Input, Error>
         return Err(Error::new(Code::WrongType, at, "there is no number at this pointer").got(&Value::from(pointer)));
     };
     let unit = unit.map_or(Ok(number.unit), |name| unit_named(name, number.dimension, place.key("unit")))?;
-    Ok(Input { vary, unit })
+    Ok(Input { vary, unit, unremarkable: unremarkable(number.rules, number.is_whole) })
 }
 
 /// A calculation that is ready for rows. It never changes, so threads may share it; what a row needs belongs to the call.
@@ -123,7 +131,9 @@ impl Prepared {
     /// # Errors
     /// `internal`, should the request not be of this calculation.
     pub fn rows(&self) -> Result<Rows<'_>, Error> {
-        Ok(Rows { prepared: self, record: self.base.copy()?, remarks: Remarks::counting() })
+        let remarks = Remarks::with_memory(self.base.memory.as_ref())(Remarks::counting());
+        let (given, found, remarkable) = (Vec::new(), Vec::new(), Vec::new());
+        Ok(Rows { prepared: self, record: self.base.copy()?, remarks, given, found, remarkable })
     }
 
     /// Works out whole columns, all as long as one another: one for each input, one for each output. A number that an answer does not
@@ -135,20 +145,20 @@ impl Prepared {
         let lengths = inputs.iter().map(|column| column.len()).chain(outputs.iter().map(|column| column.len()));
         let count = self.alike(lengths.collect(), inputs.len(), outputs.len())?;
         let mut rows = self.rows()?;
-        let (mut values, mut found) = (vec![0.0; inputs.len()], vec![0.0; outputs.len()]);
-        let row = |index: usize| {
-            for (value, column) in values.iter_mut().zip(inputs) {
-                *value = column.get(index).copied().unwrap_or(f64::NAN);
+        let mut seen = Vec::with_capacity(count);
+        while seen.len() < count {
+            let begin = seen.len();
+            rows.begin(BLOCK.min(count.saturating_sub(begin)));
+            for (index, column) in inputs.iter().enumerate() {
+                rows.give(index, column.iter().skip(begin).copied());
             }
-            let row = rows.row(&values, &mut found);
-            for (column, found) in outputs.iter_mut().zip(&found) {
-                if let Some(place) = column.get_mut(index) {
-                    *place = *found;
-                }
+            rows.work(|row| seen.push(row));
+            for (index, column) in outputs.iter_mut().enumerate() {
+                let places = column.iter_mut().skip(begin);
+                places.zip(rows.taken(index)).for_each(|(place, found)| *place = found);
             }
-            row
-        };
-        Ok((0..count).map(row).collect())
+        }
+        Ok(seen)
     }
 
     /// The number of rows of columns with these lengths.
@@ -216,17 +226,12 @@ impl Prepared {
     pub fn explain(&self, values: &[f64]) -> Result<Answer, Error> {
         self.alike(Vec::new(), values.len(), self.outputs.len())?;
         let mut record = self.base.copy()?;
-        self.set(&mut *record, values)?;
+        for (input, value) in self.inputs.iter().zip(values) {
+            input.vary.set(&mut *record, input.unit.to_si(*value))?;
+        }
         let work = self.base.work();
         let mut evaluations = Evaluations::new(self.base.options, self.base.memory.as_ref(), &work);
         answer_doubted(&mut *record, &[], &mut evaluations)
-    }
-
-    fn set(&self, record: &mut dyn Record, values: &[f64]) -> Result<(), Error> {
-        self.inputs.iter().zip(values).try_for_each(|(input, value)| {
-            let si = if input.unit.dimension == Dimension::Fraction { *value } else { input.unit.to_si(*value) };
-            input.vary.set(record, si)
-        })
     }
 }
 
@@ -238,37 +243,119 @@ impl fmt::Debug for Prepared {
     }
 }
 
-/// What rows of a prepared calculation need to be worked out. A row of a closed form allocates nothing.
+/// What rows of a prepared calculation need to be worked out, some at a time: [`Self::begin`], [`Self::give`] each column,
+/// [`Self::work`], and each column is [taken](Self::taken). A row of a closed form allocates nothing.
+///
+/// Numbers are turned from and into their units column by column, which is quicker than row by row.
 pub struct Rows<'a> {
     prepared: &'a Prepared,
     record: Box<dyn Record>,
     remarks: Remarks,
+    /// Inputs and outputs in SI base units, row after row.
+    given: Vec<f64>,
+    found: Vec<f64>,
+    /// Whether each row has an input that must be checked further.
+    remarkable: Vec<bool>,
 }
 
 impl Rows<'_> {
-    /// Works out a row: a value for each input, a place for each output. Where it fails, or has no such number, the place is NaN.
+    /// Begins with so many rows, whose inputs are NaN until they are given; [`BLOCK`] are a good number.
+    pub fn begin(&mut self, count: usize) {
+        let Self { prepared, given, found, remarkable, .. } = self;
+        given.clear();
+        given.resize(count.saturating_mul(prepared.inputs.len()), f64::NAN);
+        found.resize(count.saturating_mul(prepared.outputs.len()), f64::NAN);
+        remarkable.clear();
+        remarkable.resize(count, false);
+    }
+
+    /// Gives the input at this place of all rows, in its unit.
+    pub fn give(&mut self, index: usize, values: impl IntoIterator<Item = f64>) {
+        let Self { prepared, given, remarkable, .. } = self;
+        let Some(&Input { unit, unremarkable: (least, most), .. }) = prepared.inputs.get(index) else { return };
+        let unit = *unit;
+        let places = given.iter_mut().skip(index).step_by(prepared.inputs.len().max(1));
+        for ((place, remarkable), value) in places.zip(remarkable).zip(values) {
+            let si = unit.to_si(value);
+            *place = si;
+            *remarkable |= !(least <= si && si <= most);
+        }
+    }
+
+    /// Works out all rows, in their order.
+    pub fn work(&mut self, mut seen: impl FnMut(Row)) {
+        let Self { prepared, record, remarks, given, found, remarkable } = self;
+        let (mut given, mut found) = (given.as_slice(), found.as_mut_slice());
+        for remarkable in remarkable {
+            let Some((values, others)) = given.split_at_checked(prepared.inputs.len()) else { return };
+            let Some((places, free)) = found.split_at_mut_checked(prepared.outputs.len()) else { return };
+            seen(prepared.row(&mut **record, remarks, values, *remarkable, places));
+            (given, found) = (others, free);
+        }
+    }
+
+    /// The output at this place of all rows, in its unit. Where a row failed, or has no such number, it is NaN.
+    pub fn taken(&self, index: usize) -> impl Iterator<Item = f64> {
+        let unit = self.prepared.outputs.get(index).map(|want| want.unit);
+        let places = self.found.iter().skip(index).step_by(self.prepared.outputs.len().max(1));
+        places.filter_map(move |si| Some(unit?.from_si(*si) + 0.0))
+    }
+
+    /// Works out one row: a value for each input, a place for each output.
     pub fn row(&mut self, values: &[f64], outputs: &mut [f64]) -> Row {
-        outputs.fill(f64::NAN);
-        let Self { prepared, record, remarks } = self;
-        let Prepared { base, outputs: wants, counts, .. } = prepared;
-        remarks.again(*counts);
-        let record = &mut **record;
-        let done = prepared
-            .set(record, values)
-            .and_then(|()| check_touched(record, &base.touched, At::ROOT, remarks))
-            .and_then(|()| {
-                let mut whole = false;
-                base.calculation.show(record, remarks, &mut |answer| {
-                    whole = is_finite(answer, base.options.units);
-                    if whole {
-                        for (place, want) in outputs.iter_mut().zip(wants) {
-                            *place = want.read(answer).map_or(f64::NAN, |si| want.unit.from_si(si) + 0.0);
-                        }
-                    }
-                })?;
-                if whole { Ok(()) } else { Err(Error::new(Code::Internal, "", "too large to be written")) }
-            });
+        self.begin(1);
+        for (index, value) in values.iter().enumerate() {
+            self.give(index, [*value]);
+        }
+        let mut done = Row { status: Err(Code::Internal), cautions: 0, limits: 0 };
+        self.work(|row| done = row);
+        for (index, place) in outputs.iter_mut().enumerate() {
+            *place = self.taken(index).next().unwrap_or(f64::NAN);
+        }
+        done
+    }
+}
+
+impl Prepared {
+    /// Works out a row, in SI base units; what fails is NaN.
+    fn row(
+        &self,
+        record: &mut dyn Record,
+        remarks: &mut Remarks,
+        values: &[f64],
+        remarkable: bool,
+        places: &mut [f64],
+    ) -> Row {
+        remarks.again(self.counts);
+        let status = self.found(record, remarks, values, remarkable, places).map_err(|error| {
+            places.fill(f64::NAN);
+            error.code
+        });
         let [cautions, limits] = remarks.counts();
-        Row { status: done.map_err(|error| error.code), cautions, limits }
+        Row { status, cautions, limits }
+    }
+
+    fn found(
+        &self,
+        record: &mut dyn Record,
+        remarks: &mut Remarks,
+        values: &[f64],
+        remarkable: bool,
+        places: &mut [f64],
+    ) -> Result<(), Error> {
+        for (input, si) in self.inputs.iter().zip(values) {
+            input.vary.set(record, *si)?;
+        }
+        if remarkable {
+            check_touched(record, &self.base.touched, At::ROOT, remarks)?;
+        }
+        let mut whole = false;
+        self.base.calculation.show(record, remarks, &mut |answer| {
+            whole = is_finite(answer, self.base.options.units);
+            for (place, want) in places.iter_mut().zip(&self.outputs) {
+                *place = want.read(answer).unwrap_or(f64::NAN);
+            }
+        })?;
+        if whole { Ok(()) } else { Err(Error::new(Code::Internal, "", "too large to be written")) }
     }
 }

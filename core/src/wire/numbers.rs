@@ -151,20 +151,48 @@ pub(crate) fn number<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(
     matches!(slot, Slot::Number(..) | Slot::Count(_)).then_some((slot, rules))
 }
 
-/// Puts a number, in SI base units, where one belongs.
+/// Puts a number, in SI base units, at the end of a way into a request.
 ///
 /// # Errors
 /// `out_of_range` for a count that is no whole number.
-pub(crate) fn put(slot: Slot<'_>, value: f64, pointer: &str) -> Result<(), Error> {
-    match slot {
-        Slot::Number(_, place) => *place = value + 0.0,
-        Slot::Count(place) if value.fract() == 0.0 && (0.0..=f64::from(u32::MAX)).contains(&value) => {
-            *place = value as u32;
+#[inline]
+pub(crate) fn put(record: &mut dyn Record, path: &[usize], value: f64, pointer: &str) -> Result<(), Error> {
+    // Rows of numbers come this way: the fields of the request itself are set where they are, since it takes long to hand a slot on.
+    if let [index] = path {
+        match record.slot(*index) {
+            Some(Slot::Number(_, place)) => {
+                *place = value + 0.0;
+                return Ok(());
+            }
+            Some(Slot::Count(place)) => {
+                *place = value as u32;
+                if f64::from(*place) - value == 0.0 {
+                    return Ok(());
+                }
+            }
+            _ => {}
         }
-        Slot::Count(_) => return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number")),
-        _ => return Err(no_number(pointer)),
     }
-    Ok(())
+    put_anywhere(record, path, value, pointer)
+}
+
+#[cold]
+fn put_anywhere(record: &mut dyn Record, path: &[usize], value: f64, pointer: &str) -> Result<(), Error> {
+    match number(record, path) {
+        Some((Slot::Number(_, place), _)) => {
+            *place = value + 0.0;
+            Ok(())
+        }
+        Some((Slot::Count(place), _)) => {
+            let count = value as u32;
+            if f64::from(count) - value != 0.0 {
+                return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number"));
+            }
+            *place = count;
+            Ok(())
+        }
+        _ => Err(no_number(pointer)),
+    }
 }
 
 /// Sets the number at a JSON pointer into the record, in SI base units; from then on it was given. A record on the way
@@ -175,8 +203,7 @@ pub(crate) fn put(slot: Slot<'_>, value: f64, pointer: &str) -> Result<(), Error
 /// count that is no whole number.
 pub fn set(record: &mut dyn Record, pointer: &str, value: f64) -> Result<(), Error> {
     let path = path(record, pointer)?;
-    let (slot, _) = number(record, &path).ok_or_else(|| no_number(pointer))?;
-    put(slot, value, pointer)
+    put(record, &path, value, pointer)
 }
 
 /// What stands at the end of a way into a record; absent beyond the end of a list.
