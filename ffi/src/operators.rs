@@ -34,14 +34,11 @@ pub unsafe extern "C" fn floodbar_calculate_many(
     let work = || {
         // SAFETY: the caller promises zero-terminated text, a cache, or NULL.
         let (id, requests, cache) = unsafe { (text(id, "id")?, text(requests_json, "requests_json")?, cache.as_ref()) };
-        let id = id.to_string_lossy();
-        find(&id)?;
-        let requests = wire::many_requests(requests.to_bytes())?;
-        let answers = match cache {
-            Some(cache) => cache.0.calculate_many(&id, &requests),
-            None => floodbar::calculate_many(&id, &requests),
-        };
-        Ok(answers?.to_string())
+        let (id, requests) = (id.to_string_lossy(), requests.to_bytes());
+        match cache {
+            Some(cache) => cache.0.calculate_many_text(&id, requests),
+            None => floodbar::calculate_many_text(&id, requests),
+        }
     };
     // SAFETY: the caller promises a writable pointer or NULL.
     unsafe { respond(answers_json, work) }

@@ -2,7 +2,7 @@
 
 use super::target::{Base, Pointed, Vary, Want, members, unit_named};
 use crate::error::{Code, Error};
-use crate::quantity::Unit;
+use crate::quantity::{Unit, units};
 use crate::wire::{
     Answer, At, Evaluations, Record, Remarks, Shared, View, answer_doubted, check_touched, checks_more, is_finite,
     missing, refuse_doubts, unremarkable, wrong_type,
@@ -132,8 +132,12 @@ impl Prepared {
     /// `internal`, should the request not be of this calculation.
     pub fn rows(&self) -> Result<Rows<'_>, Error> {
         let remarks = Remarks::with_memory(self.base.memory.as_ref())(Remarks::counting());
-        let (given, found, remarkable) = (Vec::new(), Vec::new(), Vec::new());
-        Ok(Rows { prepared: self, record: self.base.copy()?, remarks, given, found, remarkable })
+        let block = Block {
+            given: vec![Vec::new(); self.inputs.len()],
+            found: vec![Vec::new(); self.outputs.len()],
+            remarkable: Vec::new(),
+        };
+        Ok(Rows { prepared: self, record: self.base.copy()?, remarks, block })
     }
 
     /// Works out whole columns, all as long as one another: one for each input, one for each output. A number that an answer does not
@@ -251,31 +255,35 @@ pub struct Rows<'a> {
     prepared: &'a Prepared,
     record: Box<dyn Record>,
     remarks: Remarks,
-    /// Inputs and outputs in SI base units, row after row.
-    given: Vec<f64>,
-    found: Vec<f64>,
-    /// Whether each row has an input that must be checked further.
+    block: Block,
+}
+
+/// Columns of some rows, in SI base units.
+struct Block {
+    given: Vec<Vec<f64>>,
+    found: Vec<Vec<f64>>,
+    /// Whether a row has an input that must be checked further.
     remarkable: Vec<bool>,
 }
 
 impl Rows<'_> {
     /// Begins with so many rows, whose inputs are NaN until they are given; [`BLOCK`] are a good number.
-    pub fn begin(&mut self, count: usize) {
-        let Self { prepared, given, found, remarkable, .. } = self;
-        given.clear();
-        given.resize(count.saturating_mul(prepared.inputs.len()), f64::NAN);
-        found.resize(count.saturating_mul(prepared.outputs.len()), f64::NAN);
+    pub fn begin(&mut self, rows: usize) {
+        let Block { given, found, remarkable } = &mut self.block;
+        for column in given.iter_mut().chain(found) {
+            column.clear();
+            column.resize(rows, f64::NAN);
+        }
         remarkable.clear();
-        remarkable.resize(count, false);
+        remarkable.resize(rows, false);
     }
 
     /// Gives the input at this place of all rows, in its unit.
     pub fn give(&mut self, index: usize, values: impl IntoIterator<Item = f64>) {
-        let Self { prepared, given, remarkable, .. } = self;
-        let Some(&Input { unit, unremarkable: (least, most), .. }) = prepared.inputs.get(index) else { return };
-        let unit = *unit;
-        let places = given.iter_mut().skip(index).step_by(prepared.inputs.len().max(1));
-        for ((place, remarkable), value) in places.zip(remarkable).zip(values) {
+        let Block { given, remarkable, .. } = &mut self.block;
+        let Some((input, column)) = self.prepared.inputs.iter().zip(given).nth(index) else { return };
+        let (unit, (least, most)) = (*input.unit, input.unremarkable);
+        for ((place, remarkable), value) in column.iter_mut().zip(remarkable).zip(values) {
             let si = unit.to_si(value);
             *place = si;
             *remarkable |= !(least <= si && si <= most);
@@ -284,78 +292,136 @@ impl Rows<'_> {
 
     /// Works out all rows, in their order.
     pub fn work(&mut self, mut seen: impl FnMut(Row)) {
-        let Self { prepared, record, remarks, given, found, remarkable } = self;
-        let (mut given, mut found) = (given.as_slice(), found.as_mut_slice());
-        for remarkable in remarkable {
-            let Some((values, others)) = given.split_at_checked(prepared.inputs.len()) else { return };
-            let Some((places, free)) = found.split_at_mut_checked(prepared.outputs.len()) else { return };
-            seen(prepared.row(&mut **record, remarks, values, *remarkable, places));
-            (given, found) = (others, free);
+        for index in 0..self.block.remarkable.len() {
+            seen(self.worked(index));
         }
     }
 
     /// The output at this place of all rows, in its unit. Where a row failed, or has no such number, it is NaN.
     pub fn taken(&self, index: usize) -> impl Iterator<Item = f64> {
-        let unit = self.prepared.outputs.get(index).map(|want| want.unit);
-        let places = self.found.iter().skip(index).step_by(self.prepared.outputs.len().max(1));
-        places.filter_map(move |si| Some(unit?.from_si(*si) + 0.0))
+        let column = self.prepared.outputs.iter().zip(&self.block.found).nth(index);
+        let (unit, column) = column.map_or((units::ONE.unit(), &[][..]), |(want, column)| (*want.unit, column));
+        column.iter().map(move |si| unit.from_si(*si) + 0.0)
     }
 
-    /// Works out one row: a value for each input, a place for each output.
+    /// Works out one row: a value for each input, a place for each output. Where it fails, or has no such number, the place is NaN.
     pub fn row(&mut self, values: &[f64], outputs: &mut [f64]) -> Row {
         self.begin(1);
         for (index, value) in values.iter().enumerate() {
             self.give(index, [*value]);
         }
-        let mut done = Row { status: Err(Code::Internal), cautions: 0, limits: 0 };
-        self.work(|row| done = row);
+        let row = self.worked(0);
         for (index, place) in outputs.iter_mut().enumerate() {
             *place = self.taken(index).next().unwrap_or(f64::NAN);
         }
-        done
+        row
     }
-}
 
-impl Prepared {
-    /// Works out a row, in SI base units; what fails is NaN.
-    fn row(
-        &self,
-        record: &mut dyn Record,
-        remarks: &mut Remarks,
-        values: &[f64],
-        remarkable: bool,
-        places: &mut [f64],
-    ) -> Row {
-        remarks.again(self.counts);
-        let status = self.found(record, remarks, values, remarkable, places).map_err(|error| {
-            places.fill(f64::NAN);
+    /// Works out a row; what fails is NaN.
+    fn worked(&mut self, index: usize) -> Row {
+        self.remarks.again(self.prepared.counts);
+        let status = self.found(index).map_err(|error| {
+            self.block.places(index).for_each(|place| *place = f64::NAN);
             error.code
         });
-        let [cautions, limits] = remarks.counts();
+        let [cautions, limits] = self.remarks.counts();
         Row { status, cautions, limits }
     }
 
-    fn found(
-        &self,
-        record: &mut dyn Record,
-        remarks: &mut Remarks,
-        values: &[f64],
-        remarkable: bool,
-        places: &mut [f64],
-    ) -> Result<(), Error> {
-        for (input, si) in self.inputs.iter().zip(values) {
-            input.vary.set(record, *si)?;
+    fn found(&mut self, index: usize) -> Result<(), Error> {
+        let Self { prepared: Prepared { base, inputs, outputs, .. }, record, remarks, block } = self;
+        let record = &mut **record;
+        let mut remarkable = block.remarkable.get(index) != Some(&false);
+        for (input, column) in inputs.iter().zip(&block.given) {
+            let si = column.get(index).copied().unwrap_or(f64::NAN);
+            // It was not given.
+            remarkable |= si.is_nan();
+            input.vary.set(record, si)?;
         }
         if remarkable {
-            check_touched(record, &self.base.touched, At::ROOT, remarks)?;
+            check_touched(record, &base.touched, At::ROOT, remarks)?;
         }
         let mut whole = false;
-        self.base.calculation.show(record, remarks, &mut |answer| {
-            whole = is_finite(answer, self.base.options.units);
-            for (place, want) in places.iter_mut().zip(&self.outputs) {
+        base.calculation.show(record, remarks, &mut |answer| {
+            whole = is_finite(answer, base.options.units);
+            for (place, want) in block.places(index).zip(outputs) {
                 *place = want.read(answer).unwrap_or(f64::NAN);
             }
         })?;
         if whole { Ok(()) } else { Err(Error::new(Code::Internal, "", "too large to be written")) }
+    }
+}
+
+impl Block {
+    /// Where the outputs of a row go.
+    fn places(&mut self, index: usize) -> impl Iterator<Item = &mut f64> {
+        self.found.iter_mut().filter_map(move |column| column.get_mut(index))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn usage() -> Prepared {
+        let request = json!({ "mesh": "77-55", "ink": "plastisol" });
+        let columns = json!({ "inputs": ["/printed_area", "/prints"], "outputs": ["/mass_to_mix", "/wet_film"] });
+        prepare("ink.usage", &request, &columns).unwrap()
+    }
+
+    #[test]
+    fn blocks_are_rows_one_after_the_other() {
+        let prepared = usage();
+        let count = 2 * BLOCK + 3;
+        let areas: Vec<f64> = (0..count).map(|index| 1.0 + (index % 37) as f64 * 40.0).collect();
+        let prints: Vec<f64> = (0..count).map(|index| (index % 11) as f64).collect();
+        let (mut masses, mut films) = (vec![0.0; count], vec![0.0; count]);
+        let rows = prepared.run(&[&areas, &prints], &mut [&mut masses, &mut films]).unwrap();
+        let (mut one, mut found) = (prepared.rows().unwrap(), [0.0; 2]);
+        for index in 0..count {
+            assert_eq!(one.row(&[areas[index], prints[index]], &mut found), rows[index]);
+            assert_eq!(found.map(f64::to_bits), [masses[index].to_bits(), films[index].to_bits()]);
+            // No prints cannot be.
+            assert_eq!(rows[index].status.is_ok(), index % 11 > 0);
+        }
+    }
+
+    #[test]
+    fn what_is_not_given_is_no_number() {
+        let prepared = usage();
+        let mut rows = prepared.rows().unwrap();
+        rows.begin(2);
+        rows.give(0, [300.0, 300.0]);
+        rows.give(1, [20.0]);
+        rows.give(2, [1.0, 1.0]);
+        let mut seen = Vec::new();
+        rows.work(|row| seen.push(row.status));
+        assert_eq!(seen, [Ok(()), Err(Code::OutOfRange)]);
+        let films: Vec<f64> = rows.taken(1).collect();
+        assert!(films[0] > 0.0 && films[1].is_nan() && rows.taken(2).next().is_none());
+    }
+
+    /// A thread within its own range may leave no opening.
+    #[test]
+    fn rules_beyond_ranges_are_checked_in_each_row() {
+        let columns = json!({ "inputs": [{ "at": "/mesh/thread", "unit": "um" }], "outputs": ["/opening"] });
+        let prepared = prepare("mesh.geometry", &json!({ "mesh": "77-55" }), &columns).unwrap();
+        let mut openings = [0.0; 3];
+        let rows = prepared.run(&[&[60.0, 128.0, 50.0]], &mut [&mut openings]).unwrap();
+        assert_eq!(rows.iter().map(|row| row.status).collect::<Vec<_>>(), [Ok(()), Err(Code::Impossible), Ok(())]);
+        assert!((openings[0] - (10_000.0 / 77.0 - 60.0)).abs() < 1e-9 && openings[1].is_nan());
+    }
+
+    #[test]
+    fn a_share_may_be_told_in_percent() {
+        let request = json!({ "mesh": "77-55", "ink": "plastisol", "printed_area": "300 cm2", "prints": 10 });
+        let run = |column: Value, share: f64| {
+            let columns = json!({ "inputs": [column], "outputs": ["/mass_to_mix"] });
+            let prepared = prepare("ink.usage", &request, &columns).unwrap();
+            let mut mass = [0.0];
+            prepared.run(&[&[share]], &mut [&mut mass]).unwrap();
+            mass[0].to_bits()
+        };
+        assert_eq!(run(json!({ "at": "/waste_fraction", "unit": "%" }), 25.0), run(json!("/waste_fraction"), 0.25));
     }
 }

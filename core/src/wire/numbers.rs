@@ -1,10 +1,12 @@
 //! Visits the numbers of a record, and sets one by its pointer: without JSON, in SI base units.
 
-use super::At;
 use super::field::{Kind, Slot, View};
+use super::read::check_count;
 use super::record::Record;
+use super::{At, Remarks};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimension, Rules, Show, Unit};
+use serde_json::Value;
 
 /// A content of a record that holds no others.
 pub(crate) struct Leaf<'a> {
@@ -154,7 +156,7 @@ pub(crate) fn number<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(
 /// Puts a number, in SI base units, at the end of a way into a request.
 ///
 /// # Errors
-/// `out_of_range` for a count that is no whole number.
+/// `out_of_range` for a count that cannot be; what else is out of range is found by the check.
 #[inline]
 pub(crate) fn put(record: &mut dyn Record, path: &[usize], value: f64, pointer: &str) -> Result<(), Error> {
     // Rows of numbers come this way: the fields of the request itself are set where they are, since it takes long to hand a slot on.
@@ -183,12 +185,11 @@ fn put_anywhere(record: &mut dyn Record, path: &[usize], value: f64, pointer: &s
             *place = value + 0.0;
             Ok(())
         }
-        Some((Slot::Count(place), _)) => {
-            let count = value as u32;
-            if f64::from(count) - value != 0.0 {
-                return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number"));
-            }
-            *place = count;
+        Some((Slot::Count(place), rules)) => {
+            let at = At::ROOT.key(pointer.rsplit('/').next().unwrap_or_default());
+            check_count(value, at, rules, &mut Remarks::counting(), || Value::from(value))
+                .map_err(|error| Error { field: pointer.to_owned(), ..error })?;
+            *place = value as u32;
             Ok(())
         }
         _ => Err(no_number(pointer)),

@@ -554,7 +554,7 @@ pub(crate) fn check_number(
     Ok(())
 }
 
-fn check_count(
+pub(super) fn check_count(
     given: f64,
     at: At<'_>,
     rules: &Rules,
