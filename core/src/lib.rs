@@ -80,7 +80,9 @@ pub mod wash;
 pub mod wire;
 pub mod work;
 
-pub use catalogue::{Cache, Prepared, calculate, calculate_many, calculate_text, prepare, solve, sweep};
+pub use catalogue::{
+    Cache, Prepared, calculate, calculate_many, calculate_many_text, calculate_text, prepare, solve, sweep,
+};
 pub use error::{Code, Error};
 /// The units of measurement under [`quantity`], in the version that its types are of.
 pub use uom;

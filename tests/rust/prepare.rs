@@ -273,6 +273,24 @@ fn columns_that_do_not_fit_are_refused() {
     assert_eq!(refused(prepared.run_json(&json!({}))), (Code::WrongType, "/inputs".into()));
 }
 
+/// Where the pieces of an order are a column its sizes go with them, and are checked as in a call.
+#[test]
+fn sizes_go_with_a_column_of_pieces() {
+    let mut order: Value = serde_json::from_str(find("job.plan").unwrap().entry().prose.example).unwrap();
+    order["sizes"] =
+        json!([{ "size": "S", "pieces": 30 }, { "size": "M", "pieces": 50 }, { "size": "L", "pieces": 16 }]);
+    let columns = json!({ "inputs": ["/pieces"], "outputs": ["/blanks/sizes/0/pieces", "/blanks/sizes/2/pieces"] });
+    let prepared = prepare("job.plan", &order, &columns).unwrap();
+    let [mut small, mut large] = [[0.0; 3]; 2];
+    let rows = prepared.run(&[&[480.0, 1.0, 96.0]], &mut [&mut small, &mut large]).unwrap();
+    // One piece is none of S and L, and no size is ordered by none.
+    assert_eq!(rows.iter().map(|row| row.status).collect::<Vec<_>>(), [Ok(()), Err(Code::OutOfRange), Ok(())]);
+    assert_eq!((small[0], large[0], small[2], large[2]), (150.0, 80.0, 30.0, 16.0));
+    let explained = prepared.explain(&[96.0]).unwrap();
+    let cautions = explained.notes().iter().filter(|note| note.level.text() == "caution").count();
+    assert_eq!(rows[2].cautions as usize, cautions);
+}
+
 /// JSON columns have null where binary ones have NaN.
 #[test]
 fn json_columns_say_the_same() {

@@ -1,6 +1,6 @@
 //! A memory for the numbers of heat, which belongs to the caller.
 
-use super::{Prepared, answered, answers, prepare, solve, sweep};
+use super::{Prepared, answered, answers, answers_text, prepare, solve, sweep};
 use crate::error::Error;
 use crate::wire::{Kept, Memory, Shared};
 use lru::LruCache;
@@ -86,6 +86,14 @@ impl Cache {
     /// The same.
     pub fn calculate_many(&self, id: &str, requests: &Value) -> Result<Value, Error> {
         answers(Some(&self.shared()), id, requests)
+    }
+
+    /// As [`calculate_many_text`](super::calculate_many_text).
+    ///
+    /// # Errors
+    /// The same.
+    pub fn calculate_many_text(&self, id: &str, requests: &[u8]) -> Result<String, Error> {
+        answers_text(Some(&self.shared()), id, requests)
     }
 
     /// As [`sweep`](super::sweep()).

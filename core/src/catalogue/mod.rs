@@ -10,12 +10,12 @@ mod sweep;
 mod target;
 
 pub use cache::Cache;
-pub use prepare::{MOST_COLUMNS, Prepared, Row, Rows, prepare};
+pub use prepare::{BLOCK, MOST_COLUMNS, Prepared, Row, Rows, prepare};
 pub use solve::solve;
 pub use sweep::{MOST_POINTS, sweep};
 
 use crate::error::{Code, Error, clip, nearest};
-use crate::wire::{Answer, At, Listed, Shared, answer_json, document, wrong_type};
+use crate::wire::{Answer, At, Listed, Shared, answer_json, document, many_requests, wrong_type};
 use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
 
@@ -114,13 +114,37 @@ pub fn calculate_many(id: &str, requests: &Value) -> Result<Value, Error> {
     answers(None, id, requests)
 }
 
+/// Answers a list of requests that is JSON text, as text: as [`calculate_many`], in less memory.
+///
+/// # Errors
+/// As [`calculate_many`], and `bad_json` or `too_long` for the text.
+pub fn calculate_many_text(id: &str, requests: &[u8]) -> Result<String, Error> {
+    answers_text(None, id, requests)
+}
+
 fn answers(memory: Option<&Shared>, id: &str, requests: &Value) -> Result<Value, Error> {
     find(id)?;
-    let Value::Array(requests) = requests else {
-        return Err(wrong_type(At::ROOT, requests, "a list of requests".into()));
-    };
-    let each = requests.iter().map(|request| answered(memory, id, request).and_then(|answer| answer.to_value()));
+    let each = listed(requests)?.iter().map(|request| answered(memory, id, request)?.to_value());
     Ok(each.map(|answer| answer.unwrap_or_else(|error| error.to_json())).collect())
+}
+
+fn answers_text(memory: Option<&Shared>, id: &str, requests: &[u8]) -> Result<String, Error> {
+    find(id)?;
+    let requests = many_requests(requests)?;
+    let mut text = String::from("[");
+    for (index, request) in listed(&requests)?.iter().enumerate() {
+        if index > 0 {
+            text.push(',');
+        }
+        let answer = answered(memory, id, request).and_then(|answer| answer.to_text());
+        text.push_str(&answer.unwrap_or_else(|error| error.to_json().to_string()));
+    }
+    text.push(']');
+    Ok(text)
+}
+
+fn listed(requests: &Value) -> Result<&Vec<Value>, Error> {
+    requests.as_array().ok_or_else(|| wrong_type(At::ROOT, requests, "a list of requests".into()))
 }
 
 fn answered(memory: Option<&Shared>, id: &str, request: &Value) -> Result<Answer, Error> {

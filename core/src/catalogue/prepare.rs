@@ -2,16 +2,18 @@
 
 use super::target::{Base, Pointed, Vary, Want, members, unit_named};
 use crate::error::{Code, Error};
-use crate::quantity::{Dimension, Unit};
+use crate::quantity::{Unit, units};
 use crate::wire::{
-    Answer, At, Evaluations, Record, Remarks, Shared, answer_doubted, check_touched, is_finite, missing, refuse_doubts,
-    wrong_type,
+    Answer, At, Evaluations, Record, Remarks, Shared, View, answer_doubted, check, check_touched, checks_more,
+    is_finite, missing, refuse_doubts, unremarkable, wrong_type,
 };
 use serde_json::{Value, json};
 use std::fmt;
 
 /// Most columns of either kind.
 pub const MOST_COLUMNS: usize = 1_000;
+/// So many rows at a time stay close to the processor.
+pub const BLOCK: usize = 256;
 
 /// Makes a calculation ready for rows of plain numbers: the request is read once, the named numbers are then set and read in the named
 /// units, without JSON.
@@ -68,13 +70,22 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, columns: 
     let outputs = outputs.collect::<Result<Vec<_>, _>>()?;
     refuse_doubts(&base.doubts)?;
     let counts = base.check()?;
-    Ok(Prepared { base, inputs, outputs, counts })
+    // What follows a number is no longer what was checked here.
+    let whole = inputs.iter().any(|input| input.vary.leads);
+    let counts = if whole { [0; 2] } else { counts };
+    // Where rules look at more than one number, or the number stands in a form of its own, each row is checked in full.
+    if checks_more(&View::Record(&*base.record), &base.touched) {
+        inputs.iter_mut().for_each(|input| input.unremarkable = (f64::INFINITY, f64::NEG_INFINITY));
+    }
+    Ok(Prepared { base, inputs, outputs, counts, whole })
 }
 
 /// A number of the request that is set row by row.
 struct Input {
     vary: Vary,
     unit: &'static Unit,
+    /// Least and most, in SI base units, of what needs no further check.
+    unremarkable: (f64, f64),
 }
 
 fn input(base: &mut Base, column: &Value, place: At<'_>) -> Result<Input, Error> {
@@ -84,7 +95,7 @@ fn input(base: &mut Base, column: &Value, place: At<'_>) -> Result<Input, Error>
         return Err(Error::new(Code::WrongType, at, "there is no number at this pointer").got(&Value::from(pointer)));
     };
     let unit = unit.map_or(Ok(number.unit), |name| unit_named(name, number.dimension, place.key("unit")))?;
-    Ok(Input { vary, unit })
+    Ok(Input { vary, unit, unremarkable: unremarkable(number.rules, number.is_whole) })
 }
 
 /// A calculation that is ready for rows. It never changes, so threads may share it; what a row needs belongs to the call.
@@ -94,6 +105,8 @@ pub struct Prepared {
     outputs: Vec<Want>,
     /// Cautions and limits of all that no row sets.
     counts: [u32; 2],
+    /// Whether each row is checked as a whole.
+    whole: bool,
 }
 
 /// What became of a row.
@@ -123,7 +136,13 @@ impl Prepared {
     /// # Errors
     /// `internal`, should the request not be of this calculation.
     pub fn rows(&self) -> Result<Rows<'_>, Error> {
-        Ok(Rows { prepared: self, record: self.base.copy()?, remarks: Remarks::counting() })
+        let remarks = Remarks::with_memory(self.base.memory.as_ref())(Remarks::counting());
+        let block = Block {
+            given: vec![Vec::new(); self.inputs.len()],
+            found: vec![Vec::new(); self.outputs.len()],
+            remarkable: Vec::new(),
+        };
+        Ok(Rows { prepared: self, record: self.base.copy()?, remarks, block })
     }
 
     /// Works out whole columns, all as long as one another: one for each input, one for each output. A number that an answer does not
@@ -136,20 +155,20 @@ impl Prepared {
         let places: Vec<usize> = outputs.iter().map(|column| column.len()).collect();
         let count = self.count(&lengths, &places)?;
         let mut rows = self.rows()?;
-        let (mut values, mut found) = (vec![0.0; inputs.len()], vec![0.0; outputs.len()]);
-        let row = |index: usize| {
-            for (value, column) in values.iter_mut().zip(inputs) {
-                *value = column.get(index).copied().unwrap_or(f64::NAN);
+        let mut seen = Vec::with_capacity(count);
+        while seen.len() < count {
+            let begin = seen.len();
+            rows.begin(BLOCK.min(count.saturating_sub(begin)));
+            for (index, column) in inputs.iter().enumerate() {
+                rows.give(index, column.iter().skip(begin).copied());
             }
-            let row = rows.row(&values, &mut found);
-            for (column, found) in outputs.iter_mut().zip(&found) {
-                if let Some(place) = column.get_mut(index) {
-                    *place = *found;
-                }
+            rows.work(|row| seen.push(row));
+            for (index, column) in outputs.iter_mut().enumerate() {
+                let places = column.iter_mut().skip(begin);
+                places.zip(rows.taken(index)).for_each(|(place, found)| *place = found);
             }
-            row
-        };
-        Ok((0..count).map(row).collect())
+        }
+        Ok(seen)
     }
 
     /// The number of rows of columns that are so long, those of the inputs and those of the outputs.
@@ -217,17 +236,12 @@ impl Prepared {
     pub fn explain(&self, values: &[f64]) -> Result<Answer, Error> {
         self.count(&vec![1; values.len()], &vec![1; self.outputs.len()])?;
         let mut record = self.base.copy()?;
-        self.set(&mut *record, values)?;
+        for (input, value) in self.inputs.iter().zip(values) {
+            input.vary.set(&mut *record, input.unit.to_si(*value))?;
+        }
         let work = self.base.work();
         let mut evaluations = Evaluations::new(self.base.options, self.base.memory.as_ref(), &work);
         answer_doubted(&mut *record, &[], &mut evaluations)
-    }
-
-    fn set(&self, record: &mut dyn Record, values: &[f64]) -> Result<(), Error> {
-        self.inputs.iter().zip(values).try_for_each(|(input, value)| {
-            let si = if input.unit.dimension == Dimension::Fraction { *value } else { input.unit.to_si(*value) };
-            input.vary.set(record, si)
-        })
     }
 }
 
@@ -239,37 +253,183 @@ impl fmt::Debug for Prepared {
     }
 }
 
-/// What rows of a prepared calculation need to be worked out. A row of a closed form allocates nothing.
+/// What rows of a prepared calculation need to be worked out, some at a time: [`Self::begin`], [`Self::give`] each column,
+/// [`Self::work`], and each column is [taken](Self::taken). A row of a closed form allocates nothing.
+///
+/// Numbers are turned from and into their units column by column, which is quicker than row by row.
 pub struct Rows<'a> {
     prepared: &'a Prepared,
     record: Box<dyn Record>,
     remarks: Remarks,
+    block: Block,
+}
+
+/// Columns of some rows, in SI base units.
+struct Block {
+    given: Vec<Vec<f64>>,
+    found: Vec<Vec<f64>>,
+    /// Whether a row has an input that must be checked further.
+    remarkable: Vec<bool>,
 }
 
 impl Rows<'_> {
-    /// Works out a row: a value for each input, a place for each output. Where it fails, or has no such number, the place is NaN.
+    /// Begins with so many rows, whose inputs are NaN until they are given; [`BLOCK`] are a good number.
+    pub fn begin(&mut self, rows: usize) {
+        let Block { given, found, remarkable } = &mut self.block;
+        for column in given.iter_mut().chain(found) {
+            column.clear();
+            column.resize(rows, f64::NAN);
+        }
+        remarkable.clear();
+        remarkable.resize(rows, false);
+    }
+
+    /// Gives the input at this place of all rows, in its unit.
+    pub fn give(&mut self, index: usize, values: impl IntoIterator<Item = f64>) {
+        let Block { given, remarkable, .. } = &mut self.block;
+        let Some((input, column)) = self.prepared.inputs.iter().zip(given).nth(index) else { return };
+        let (unit, (least, most)) = (*input.unit, input.unremarkable);
+        for ((place, remarkable), value) in column.iter_mut().zip(remarkable).zip(values) {
+            let si = unit.to_si(value);
+            *place = si;
+            *remarkable |= !(least <= si && si <= most);
+        }
+    }
+
+    /// Works out all rows, in their order.
+    pub fn work(&mut self, mut seen: impl FnMut(Row)) {
+        for index in 0..self.block.remarkable.len() {
+            seen(self.worked(index));
+        }
+    }
+
+    /// The output at this place of all rows, in its unit. Where a row failed, or has no such number, it is NaN.
+    pub fn taken(&self, index: usize) -> impl Iterator<Item = f64> {
+        let column = self.prepared.outputs.iter().zip(&self.block.found).nth(index);
+        let (unit, column) = column.map_or((units::ONE.unit(), &[][..]), |(want, column)| (*want.unit, column));
+        column.iter().map(move |si| unit.from_si(*si) + 0.0)
+    }
+
+    /// Works out one row: a value for each input, a place for each output. Where it fails, or has no such number, the place is NaN.
     pub fn row(&mut self, values: &[f64], outputs: &mut [f64]) -> Row {
-        outputs.fill(f64::NAN);
-        let Self { prepared, record, remarks } = self;
-        let Prepared { base, outputs: wants, counts, .. } = prepared;
-        remarks.again(*counts);
+        self.begin(1);
+        for (index, value) in values.iter().enumerate() {
+            self.give(index, [*value]);
+        }
+        let row = self.worked(0);
+        for (index, place) in outputs.iter_mut().enumerate() {
+            *place = self.taken(index).next().unwrap_or(f64::NAN);
+        }
+        row
+    }
+
+    /// Works out a row; what fails is NaN.
+    fn worked(&mut self, index: usize) -> Row {
+        self.remarks.again(self.prepared.counts);
+        let status = self.found(index).map_err(|error| {
+            self.block.places(index).for_each(|place| *place = f64::NAN);
+            error.code
+        });
+        let [cautions, limits] = self.remarks.counts();
+        Row { status, cautions, limits }
+    }
+
+    fn found(&mut self, index: usize) -> Result<(), Error> {
+        let Self { prepared: Prepared { base, inputs, outputs, .. }, record, remarks, block } = self;
         let record = &mut **record;
-        let done = prepared
-            .set(record, values)
-            .and_then(|()| check_touched(record, &base.touched, At::ROOT, remarks))
-            .and_then(|()| {
-                let mut whole = false;
-                base.calculation.show(record, remarks, &mut |answer| {
-                    whole = is_finite(answer, base.options.units);
-                    if whole {
-                        for (place, want) in outputs.iter_mut().zip(wants) {
-                            *place = want.read(answer).map_or(f64::NAN, |si| want.unit.from_si(si) + 0.0);
-                        }
-                    }
-                })?;
-                if whole { Ok(()) } else { Err(Error::new(Code::Internal, "", "too large to be written")) }
-            });
-        let [cautions, limits] = remarks.counts();
-        Row { status: done.map_err(|error| error.code), cautions, limits }
+        let mut remarkable = block.remarkable.get(index) != Some(&false);
+        for (input, column) in inputs.iter().zip(&block.given) {
+            let si = column.get(index).copied().unwrap_or(f64::NAN);
+            // It was not given.
+            remarkable |= si.is_nan();
+            input.vary.set(record, si)?;
+        }
+        if self.whole {
+            check(record, At::ROOT, remarks)?;
+        } else if remarkable {
+            check_touched(record, &base.touched, At::ROOT, remarks)?;
+        }
+        let mut whole = false;
+        base.calculation.show(record, remarks, &mut |answer| {
+            whole = is_finite(answer, base.options.units);
+            for (place, want) in block.places(index).zip(outputs) {
+                *place = want.read(answer).unwrap_or(f64::NAN);
+            }
+        })?;
+        if whole { Ok(()) } else { Err(Error::new(Code::Internal, "", "too large to be written")) }
+    }
+}
+
+impl Block {
+    /// Where the outputs of a row go.
+    fn places(&mut self, index: usize) -> impl Iterator<Item = &mut f64> {
+        self.found.iter_mut().filter_map(move |column| column.get_mut(index))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn usage() -> Prepared {
+        let request = json!({ "mesh": "77-55", "ink": "plastisol" });
+        let columns = json!({ "inputs": ["/printed_area", "/prints"], "outputs": ["/mass_to_mix", "/wet_film"] });
+        prepare("ink.usage", &request, &columns).unwrap()
+    }
+
+    #[test]
+    fn blocks_are_rows_one_after_the_other() {
+        let prepared = usage();
+        let count = 2 * BLOCK + 3;
+        let areas: Vec<f64> = (0..count).map(|index| 1.0 + (index % 37) as f64 * 40.0).collect();
+        let prints: Vec<f64> = (0..count).map(|index| (index % 11) as f64).collect();
+        let (mut masses, mut films) = (vec![0.0; count], vec![0.0; count]);
+        let rows = prepared.run(&[&areas, &prints], &mut [&mut masses, &mut films]).unwrap();
+        let (mut one, mut found) = (prepared.rows().unwrap(), [0.0; 2]);
+        for index in 0..count {
+            assert_eq!(one.row(&[areas[index], prints[index]], &mut found), rows[index]);
+            assert_eq!(found.map(f64::to_bits), [masses[index].to_bits(), films[index].to_bits()]);
+            // No prints cannot be.
+            assert_eq!(rows[index].status.is_ok(), index % 11 > 0);
+        }
+    }
+
+    #[test]
+    fn what_is_not_given_is_no_number() {
+        let prepared = usage();
+        let mut rows = prepared.rows().unwrap();
+        rows.begin(2);
+        rows.give(0, [300.0, 300.0]);
+        rows.give(1, [20.0]);
+        rows.give(2, [1.0, 1.0]);
+        let mut seen = Vec::new();
+        rows.work(|row| seen.push(row.status));
+        assert_eq!(seen, [Ok(()), Err(Code::OutOfRange)]);
+        let films: Vec<f64> = rows.taken(1).collect();
+        assert!(films[0] > 0.0 && films[1].is_nan() && rows.taken(2).next().is_none());
+    }
+
+    /// A thread within its own range may leave no opening.
+    #[test]
+    fn rules_beyond_ranges_are_checked_in_each_row() {
+        let columns = json!({ "inputs": [{ "at": "/mesh/thread", "unit": "um" }], "outputs": ["/opening"] });
+        let prepared = prepare("mesh.geometry", &json!({ "mesh": "77-55" }), &columns).unwrap();
+        let mut openings = [0.0; 3];
+        let rows = prepared.run(&[&[60.0, 128.0, 50.0]], &mut [&mut openings]).unwrap();
+        assert_eq!(rows.iter().map(|row| row.status).collect::<Vec<_>>(), [Ok(()), Err(Code::Impossible), Ok(())]);
+        assert!((openings[0] - (10_000.0 / 77.0 - 60.0)).abs() < 1e-9 && openings[1].is_nan());
+    }
+
+    #[test]
+    fn a_share_may_be_told_in_percent() {
+        let request = json!({ "mesh": "77-55", "ink": "plastisol", "printed_area": "300 cm2", "prints": 10 });
+        let run = |column: Value, share: f64| {
+            let columns = json!({ "inputs": [column], "outputs": ["/mass_to_mix"] });
+            let prepared = prepare("ink.usage", &request, &columns).unwrap();
+            let mut mass = [0.0];
+            prepared.run(&[&[share]], &mut [&mut mass]).unwrap();
+            mass[0].to_bits()
+        };
+        assert_eq!(run(json!({ "at": "/waste_fraction", "unit": "%" }), 25.0), run(json!("/waste_fraction"), 0.25));
     }
 }

@@ -41,9 +41,10 @@ impl Base {
                 _ => Dimension::Fraction,
             };
             let unit = usual_unit(dimension, rules, system)?;
-            Some(Number { dimension, unit, is_whole: matches!(slot, Slot::Count(_)) })
+            Some(Number { dimension, unit, rules, is_whole: matches!(slot, Slot::Count(_)) })
         });
-        Ok(Vary { pointer: pointer.to_owned(), path, number })
+        let leads = numbers::leads(&mut *self.record, &path);
+        Ok(Vary { pointer: pointer.to_owned(), path, number, leads })
     }
 
     /// Checks all that is not varied, and counts its cautions and limits.
@@ -85,11 +86,12 @@ fn usual_unit(dimension: Dimension, rules: &Rules, system: System) -> Option<&'s
     own.or_else(|| unit_of(dimension, show, system))
 }
 
-/// A number that is varied: what it measures, the unit in which it is told, and whether it is a whole number.
+/// A number that is varied: what it measures, the unit in which it is told, its rules, and whether it is a whole number.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Number {
     pub dimension: Dimension,
     pub unit: &'static Unit,
+    pub rules: &'static Rules,
     pub is_whole: bool,
 }
 
@@ -100,6 +102,8 @@ pub(super) struct Vary {
     pub path: Path,
     /// Where it is a number.
     pub number: Option<Number>,
+    /// Whether something else follows it.
+    pub leads: bool,
 }
 
 impl Vary {
@@ -118,15 +122,13 @@ impl Vary {
     }
 
     /// Sets it, in SI base units.
+    #[inline]
     pub fn set(&self, record: &mut dyn Record, si: f64) -> Result<(), Error> {
-        match numbers::number(record, &self.path) {
-            Some((slot, _)) => {
-                numbers::put(slot, si, &self.pointer)?;
-                numbers::follow(record, &self.path);
-                Ok(())
-            }
-            None => Err(numbers::no_number(&self.pointer)),
+        numbers::put(record, &self.path, si, &self.pointer)?;
+        if self.leads {
+            numbers::follow(record, &self.path);
         }
+        Ok(())
     }
 
     /// A number in SI base units in the unit in which it is told.
@@ -186,6 +188,12 @@ impl Want {
 
     /// It in an answer, in SI base units; none where it is absent.
     pub fn read(&self, answer: &dyn Record) -> Option<f64> {
+        // As a rule it is a quantity of the answer itself, and looked at where it is.
+        if let [index] = *self.path
+            && let View::Number(_, si) = answer.view(index)
+        {
+            return Some(si);
+        }
         match (numbers::view(answer, &self.path), &self.equals) {
             (View::Text(text), Some(word)) => Some(f64::from(u8::from(text == word))),
             (View::Number(_, si), _) => Some(si),

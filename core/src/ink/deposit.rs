@@ -73,6 +73,7 @@ pub struct Film<'a> {
 
 impl<'a> Film<'a> {
     /// Fills what was not given from the mesh and the ink, and says where it came from.
+    #[inline]
     pub fn of(
         mesh: &'a Mesh,
         over_mesh: Option<Length>,
@@ -83,7 +84,7 @@ impl<'a> Film<'a> {
     ) -> Self {
         mesh.cite("mesh", remarks);
         ink.cite(&["release_fraction"], remarks);
-        let film = Self::of_weighed(mesh, over_mesh, ink, strokes, hits, remarks);
+        let film = Self::of_cited(mesh, over_mesh, ink, strokes, hits, remarks);
         if laid_down(1, film.strokes, ink.release_fraction, ink.stroke_gain_fraction) > 1.0 {
             remarks.caution(
                 "more_than_the_mesh_holds",
@@ -104,6 +105,18 @@ impl<'a> Film<'a> {
         remarks: &mut Remarks,
     ) -> Self {
         mesh.cite("mesh", remarks);
+        Self::of_cited(mesh, over_mesh, ink, strokes, hits, remarks)
+    }
+
+    #[inline]
+    fn of_cited(
+        mesh: &'a Mesh,
+        over_mesh: Option<Length>,
+        ink: &'a Ink,
+        strokes: Option<u32>,
+        hits: Option<u32>,
+        remarks: &mut Remarks,
+    ) -> Self {
         let over_mesh = over_mesh_or_default(mesh, over_mesh, remarks);
         let strokes = strokes.unwrap_or_else(|| {
             ink.cite(&["print_strokes"], remarks);
@@ -122,6 +135,7 @@ impl<'a> Film<'a> {
     }
 
     /// The wet film at this edge share.
+    #[inline]
     #[must_use]
     pub fn wet(&self, edge_share: f64) -> Length {
         let laid = laid_down(self.hits, self.strokes, self.ink.release_fraction, self.ink.stroke_gain_fraction);

@@ -117,12 +117,7 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
             "the printed area is given twice: give printed_area, or width, height and coverage_fraction, or artwork",
         ))
     };
-    let box_fields = [
-        ("width", request.width.is_some()),
-        ("height", request.height.is_some()),
-        ("coverage_fraction", request.coverage_fraction.is_some()),
-    ];
-    let in_box = box_fields.iter().any(|(_, given)| *given);
+    let in_box = request.width.is_some() || request.height.is_some() || request.coverage_fraction.is_some();
     let area = match (request.printed_area, in_box, &request.artwork) {
         (None, false, None) => {
             return Err(one_of::<UsageRequest>(At::ROOT));
@@ -141,7 +136,11 @@ fn printed(request: &UsageRequest, remarks: &mut Remarks) -> Result<(Area, f64),
         (None, true, None) => match (request.width, request.height, request.coverage_fraction) {
             (Some(width), Some(height), Some(coverage)) => width * height * coverage,
             _ => {
-                let absent = box_fields.iter().find(|(_, given)| !given).map_or("width", |(name, _)| name);
+                let absent = match (request.width, request.height) {
+                    (None, _) => "width",
+                    (_, None) => "height",
+                    _ => "coverage_fraction",
+                };
                 return Err(lacks(At::ROOT, absent));
             }
         },

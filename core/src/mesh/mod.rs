@@ -365,21 +365,32 @@ impl Mesh {
     }
 
     /// Says that the thickness is an estimate, where it is one.
+    #[inline]
     pub(crate) fn cite(&self, field: &'static str, remarks: &mut Remarks) {
-        if self.thickness() < self.thread() || self.thickness() > 2.0 * self.thread() {
-            remarks.caution(
-                "thickness_and_thread",
-                format_args!("/{field}/thickness"),
-                "woven cloth is between one and two thread diameters thick: check thickness and thread",
-            );
+        let (thickness, thread) = (self.thickness(), self.thread());
+        if thickness < thread || thickness > 2.0 * thread {
+            Self::doubt_thickness(field, remarks);
         }
-        if self.thickness_estimated() {
-            let source = match self.weave() {
-                Weave::Plain => "weavers' pages: 1.5 thread diameters in plain weave (1.44-1.58 seen)",
-                Weave::Twill => "weavers' pages: about 1.77 thread diameters in twill",
-            };
-            remarks.basis((field, "thickness"), Source::common(source));
+        if self.thickness_estimated() && remarks.explains() {
+            self.cite_thickness(field, remarks);
         }
+    }
+
+    #[cold]
+    fn doubt_thickness(field: &str, remarks: &mut Remarks) {
+        remarks.caution(
+            "thickness_and_thread",
+            format_args!("/{field}/thickness"),
+            "woven cloth is between one and two thread diameters thick: check thickness and thread",
+        );
+    }
+
+    fn cite_thickness(&self, field: &'static str, remarks: &mut Remarks) {
+        let source = match self.weave() {
+            Weave::Plain => "weavers' pages: 1.5 thread diameters in plain weave (1.44-1.58 seen)",
+            Weave::Twill => "weavers' pages: about 1.77 thread diameters in twill",
+        };
+        remarks.basis((field, "thickness"), Source::common(source));
     }
 }
 

@@ -377,8 +377,12 @@ impl<R: Declared, A: Declared> Listed for Calculation<R, A> {
         remarks: &mut Remarks,
         seen: &mut dyn FnMut(&dyn Record),
     ) -> Result<(), Error> {
-        seen(&(self.run)(own(request)?, remarks)?);
-        Ok(())
+        // Looked at where it is, and not moved.
+        let answer = (self.run)(own(request)?, remarks);
+        if let Ok(answer) = &answer {
+            seen(answer);
+        }
+        answer.map(|_| ())
     }
     fn copy(&self, request: &dyn Record) -> Option<Box<dyn Record>> {
         Some(Box::new(request.to::<R>()?.clone()))

@@ -201,6 +201,9 @@ macro_rules! answer {
                 fn slot(&mut self, _index: usize) -> Option<$crate::wire::Slot<'_>> {
                     None
                 }
+                fn magnitude(&self) -> f64 {
+                    0.0 $(+ $crate::wire::Field::magnitude(&self.$field))*
+                }
             }
 
             impl $crate::wire::Declared for $name {
@@ -286,6 +289,9 @@ macro_rules! words {
             }
             fn slot(&mut self) -> $crate::wire::Slot<'_> {
                 $crate::wire::Slot::Word(self)
+            }
+            fn magnitude(&self) -> f64 {
+                0.0
             }
         }
     };
@@ -375,7 +381,9 @@ macro_rules! from_stock {
 
             /// Says where the values of these fields came from.
             pub(crate) fn cite(&self, fields: &[&'static str], remarks: &mut $crate::wire::Remarks) {
-                $crate::wire::cite(self, fields, remarks);
+                if remarks.explains() {
+                    $crate::wire::cite(self, fields, remarks);
+                }
             }
         }
     };

@@ -174,10 +174,8 @@ struct Input<'a> {
 
 impl Input<'_> {
     fn set(&self, request: &mut dyn Record, value: f64) {
-        if let Some((slot, _)) = numbers::number(request, &self.path) {
-            // It is a number, not a count.
-            let _ = numbers::put(slot, value, self.field);
-        }
+        // It is a number, not a count.
+        let _ = numbers::put(request, &self.path, value, self.field);
     }
 }
 

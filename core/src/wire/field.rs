@@ -199,6 +199,10 @@ pub trait Field: Clone + Send + Sync + 'static {
     fn view(&self) -> View<'_>;
     /// A place to set it.
     fn slot(&mut self) -> Slot<'_>;
+    /// Its numbers in SI base units, their signs left out, added up; infinite where that is not known.
+    fn magnitude(&self) -> f64 {
+        f64::INFINITY
+    }
     /// The value without the sign of a zero: a negative zero is a zero.
     #[must_use]
     fn tidy(self) -> Self {
@@ -220,6 +224,9 @@ impl<Q: Dimensioned + Send + Sync + 'static> Field for Q {
     fn slot(&mut self) -> Slot<'_> {
         Slot::Number(Q::DIMENSION, self.si_mut())
     }
+    fn magnitude(&self) -> f64 {
+        self.si().abs()
+    }
     fn tidy(self) -> Self {
         Q::from_si(self.si() + 0.0)
     }
@@ -239,6 +246,9 @@ impl Field for u32 {
     fn slot(&mut self) -> Slot<'_> {
         Slot::Count(self)
     }
+    fn magnitude(&self) -> f64 {
+        0.0
+    }
 }
 
 impl Field for i32 {
@@ -251,6 +261,9 @@ impl Field for i32 {
     }
     fn slot(&mut self) -> Slot<'_> {
         Slot::AnswerOnly
+    }
+    fn magnitude(&self) -> f64 {
+        0.0
     }
 }
 
@@ -265,6 +278,9 @@ impl Field for bool {
     fn slot(&mut self) -> Slot<'_> {
         Slot::Flag(self)
     }
+    fn magnitude(&self) -> f64 {
+        0.0
+    }
 }
 
 impl Field for String {
@@ -278,6 +294,9 @@ impl Field for String {
     fn slot(&mut self) -> Slot<'_> {
         Slot::Text(self)
     }
+    fn magnitude(&self) -> f64 {
+        0.0
+    }
 }
 
 impl<T: Field> Field for Option<T> {
@@ -290,6 +309,9 @@ impl<T: Field> Field for Option<T> {
     }
     fn slot(&mut self) -> Slot<'_> {
         self.get_or_insert_with(T::blank).slot()
+    }
+    fn magnitude(&self) -> f64 {
+        self.as_ref().map_or(0.0, T::magnitude)
     }
     fn tidy(self) -> Self {
         self.map(T::tidy)
@@ -374,6 +396,9 @@ macro_rules! record_field {
             }
             fn slot(&mut self) -> $crate::wire::Slot<'_> {
                 $crate::wire::Slot::Record(self)
+            }
+            fn magnitude(&self) -> f64 {
+                $crate::wire::Record::magnitude(self)
             }
         }
     };

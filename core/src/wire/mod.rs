@@ -38,8 +38,8 @@ pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Slot, Takes, View, Wo
 pub(crate) use memory::{Kept, Memory, Shared};
 pub use read::from_stock;
 pub(crate) use read::{
-    Touched, check, check_number, check_rest, check_touched, content as read_content, lacks, measure, missing, needed,
-    one_of, typed, unknown, within, wrong_type,
+    Touched, check, check_number, check_rest, check_touched, checks_more, content as read_content, lacks, measure,
+    missing, needed, one_of, typed, unknown, unremarkable, within, wrong_type,
 };
 pub use record::{Choice, Declared, FieldTable, Given, Record, Stocked, Table, TextForm, needs};
 pub(crate) use record::{called, cite};

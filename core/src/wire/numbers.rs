@@ -1,10 +1,12 @@
 //! Visits the numbers of a record, and sets one by its pointer: without JSON, in SI base units.
 
-use super::At;
 use super::field::{Kind, Slot, View};
+use super::read::check_count;
 use super::record::Record;
+use super::{At, Remarks};
 use crate::error::{Code, Error};
 use crate::quantity::{Dimension, Rules, Show, Unit};
+use serde_json::Value;
 
 /// A content of a record that holds no others.
 pub(crate) struct Leaf<'a> {
@@ -151,30 +153,72 @@ pub(crate) fn number<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(
     matches!(slot, Slot::Number(..) | Slot::Count(_)).then_some((slot, rules))
 }
 
-/// Puts a number, in SI base units, where one belongs.
+/// Puts a number, in SI base units, at the end of a way into a request.
 ///
 /// # Errors
-/// `out_of_range` for a count that is no whole number.
-pub(crate) fn put(slot: Slot<'_>, value: f64, pointer: &str) -> Result<(), Error> {
-    match slot {
-        Slot::Number(_, place) => *place = value + 0.0,
-        Slot::Count(place) if value.fract() == 0.0 && (0.0..=f64::from(u32::MAX)).contains(&value) => {
-            *place = value as u32;
+/// `out_of_range` for a count that cannot be; what else is out of range is found by the check.
+#[inline]
+pub(crate) fn put(record: &mut dyn Record, path: &[usize], value: f64, pointer: &str) -> Result<(), Error> {
+    // Rows of numbers come this way: the fields of the request itself are set where they are, since it takes long to hand a slot on.
+    if let [index] = path {
+        match record.slot(*index) {
+            Some(Slot::Number(_, place)) => {
+                *place = value + 0.0;
+                return Ok(());
+            }
+            Some(Slot::Count(place)) => {
+                *place = value as u32;
+                if f64::from(*place) - value == 0.0 {
+                    return Ok(());
+                }
+            }
+            _ => {}
         }
-        Slot::Count(_) => return Err(Error::new(Code::OutOfRange, pointer, "a count is a whole number")),
-        _ => return Err(no_number(pointer)),
     }
-    Ok(())
+    put_anywhere(record, path, value, pointer)
+}
+
+#[cold]
+fn put_anywhere(record: &mut dyn Record, path: &[usize], value: f64, pointer: &str) -> Result<(), Error> {
+    match number(record, path) {
+        Some((Slot::Number(_, place), _)) => {
+            *place = value + 0.0;
+            Ok(())
+        }
+        Some((Slot::Count(place), rules)) => {
+            let at = At::ROOT.key(pointer.rsplit('/').next().unwrap_or_default());
+            check_count(value, at, rules, &mut Remarks::counting(), || Value::from(value))
+                .map_err(|error| Error { field: pointer.to_owned(), ..error })?;
+            *place = value as u32;
+            Ok(())
+        }
+        _ => Err(no_number(pointer)),
+    }
+}
+
+/// The record that holds the end of a way, and the place of that in it.
+fn holder<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(&'a mut dyn Record, usize)> {
+    let (last, way) = path.split_last()?;
+    if way.is_empty() {
+        return Some((record, *last));
+    }
+    match place(record, way)? {
+        (Slot::Record(holder), _) => Some((holder, *last)),
+        _ => None,
+    }
+}
+
+/// Whether something follows where this is varied.
+pub(crate) fn leads(record: &mut dyn Record, path: &[usize]) -> bool {
+    holder(record, path).is_some_and(|(holder, _)| holder.table().varied.is_some())
 }
 
 /// Lets what hangs on a content that was varied follow it, in the record that holds it.
 pub(crate) fn follow(record: &mut dyn Record, path: &[usize]) {
-    let Some((last, way)) = path.split_last() else { return };
-    let holder = if way.is_empty() { Some(Slot::Record(record)) } else { place(record, way).map(|(slot, _)| slot) };
-    if let Some(Slot::Record(holder)) = holder
+    if let Some((holder, index)) = holder(record, path)
         && let Some(varied) = holder.table().varied
     {
-        varied(holder, *last);
+        varied(holder, index);
     }
 }
 
@@ -186,8 +230,7 @@ pub(crate) fn follow(record: &mut dyn Record, path: &[usize]) {
 /// count that is no whole number.
 pub fn set(record: &mut dyn Record, pointer: &str, value: f64) -> Result<(), Error> {
     let path = path(record, pointer)?;
-    let (slot, _) = number(record, &path).ok_or_else(|| no_number(pointer))?;
-    put(slot, value, pointer)
+    put(record, &path, value, pointer)
 }
 
 /// What stands at the end of a way into a record; absent beyond the end of a list.

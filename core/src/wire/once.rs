@@ -43,6 +43,11 @@ pub(super) struct Once {
 }
 
 impl Once {
+    /// Whether nothing was seen.
+    pub(super) const fn is_empty(&self) -> bool {
+        self.few.is_empty()
+    }
+
     /// Forgets all.
     pub(super) fn clear(&mut self) {
         self.few.clear();

@@ -126,6 +126,26 @@ fn check_content_touched(
     }
 }
 
+/// Whether the check of what is set anew looks at more than the ranges of its numbers.
+pub(crate) fn checks_more(view: &View<'_>, touched: &Touched) -> bool {
+    match view {
+        View::Number(..) | View::Count(_) => false,
+        View::Record(record) => {
+            record.table().fits.is_some()
+                || touched.0.iter().any(|(index, within)| checks_more(&record.view(*index), within))
+        }
+        View::List(list) => touched.0.iter().any(|(index, within)| checks_more(&list.item(*index), within)),
+        _ => true,
+    }
+}
+
+/// Least and most, in SI base units, of the numbers of which those rules say nothing.
+pub(crate) fn unremarkable(rules: &Rules, is_count: bool) -> (f64, f64) {
+    let within = |one: (f64, f64), other: (f64, f64)| (one.0.max(other.0), one.1.min(other.1));
+    let range = if is_count { within(rules.range.shown, (0.0, MOST_COUNT)) } else { rules.range.si };
+    rules.usual.map_or(range, |usual| within(range, usual.si))
+}
+
 /// Checks a record that was built in Rust, as if it had been read.
 pub(crate) fn check(record: &dyn Record, at: At<'_>, remarks: &mut Remarks) -> Result<(), Error> {
     check_rest(record, &Touched::default(), at, remarks)
@@ -529,7 +549,7 @@ pub(crate) fn check_number(
     Ok(())
 }
 
-fn check_count(
+pub(super) fn check_count(
     given: f64,
     at: At<'_>,
     rules: &Rules,

@@ -22,6 +22,10 @@ pub trait Record: Send + Sync + 'static {
     fn view(&self, index: usize) -> View<'_>;
     /// The same, to be set; nothing for an answer.
     fn slot(&mut self, index: usize) -> Option<Slot<'_>>;
+    /// Its numbers in SI base units, their signs left out, added up; infinite where that is not known.
+    fn magnitude(&self) -> f64 {
+        f64::INFINITY
+    }
     /// Itself, to be told from records of other types; an answer never is.
     fn any(&self) -> Option<&dyn Any> {
         None
@@ -280,9 +284,6 @@ const CHANGED: Source = Source::new(SourceKind::User, "given in place of the sto
 pub(crate) fn cite(record: &impl Record, fields: &[&'static str], remarks: &mut Remarks) {
     let Some(given) = record.given() else { return };
     let Some(row) = given.row else { return };
-    if !remarks.explains() {
-        return;
-    }
     let table = record.table();
     for field in fields {
         let Some(index) = table.find(field) else { continue };

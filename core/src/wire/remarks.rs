@@ -174,10 +174,14 @@ impl Remarks {
 
     /// Forgets all for the next of many evaluations, but keeps its memory; `counts` are those of what is the same in all.
     pub(crate) fn again(&mut self, counts: [u32; 2]) {
-        self.notes.clear();
-        self.basis.clear();
-        self.noted.clear();
-        self.based.clear();
+        if !self.noted.is_empty() {
+            self.notes.clear();
+            self.noted.clear();
+        }
+        if !self.basis.is_empty() {
+            self.basis.clear();
+            self.based.clear();
+        }
         self.counts = counts;
         self.work = Work::of_one_evaluation();
     }

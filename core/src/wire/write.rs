@@ -111,16 +111,13 @@ fn quantity<S: Serializer>(si: f64, half_width: Option<f64>, unit: &Unit, to: S)
     members.end()
 }
 
-/// A number that is finite in any unit.
+/// No unit is so small that it would take a number of this size beyond what can be written.
 const LARGE: f64 = 1e200;
 
 /// Whether every number can be written: an answer with one that is not finite is withheld.
 pub(crate) fn is_finite(record: &dyn Record, system: System) -> bool {
-    record.table().fields.iter().enumerate().all(|(index, field)| match record.view(index) {
-        // No unit is so small that it would take a number of this size beyond what can be written.
-        View::Number(_, si) if si.abs() < LARGE => true,
-        view => shows(&view, field.show, system),
-    })
+    let fields = || record.table().fields.iter().enumerate();
+    record.magnitude() < LARGE || fields().all(|(index, field)| shows(&record.view(index), field.show, system))
 }
 
 fn shows(view: &View<'_>, show: Show, system: System) -> bool {
