@@ -358,16 +358,30 @@ fn both_systems_of_units_say_the_same() {
     fn compare(metric: &Value, us: &Value, at: &str, shown: &mut usize) {
         let unit = |v: &Value| v["unit"].as_str().map(ToOwned::to_owned);
         match (metric, us) {
+            // A quantity, or an entry of the list of doubts.
             (Value::Object(m), Value::Object(u))
-                if m.len() == 2 && m.contains_key("value") && m.contains_key("unit") =>
+                if m.contains_key("unit") && (m.contains_key("value") || m.contains_key("plus_minus")) =>
             {
                 let (m_unit, u_unit) = (unit(metric).unwrap(), unit(us).unwrap());
-                let candidates = UNITS.iter().filter(|x| x.name == m_unit);
-                let agree = candidates.flat_map(|x| UNITS.iter().map(move |y| (x, y))).any(|(x, y)| {
-                    let (a, b) = (x.to_si(m["value"].as_f64().unwrap()), y.to_si(u["value"].as_f64().unwrap()));
-                    y.name == u_unit && x.dimension == y.dimension && (a - b).abs() <= 1e-12 * a.abs().max(b.abs())
-                });
-                assert!(agree, "{at}: {metric} is not {us}");
+                assert!(m.keys().eq(u.keys()), "{at}: {metric} is not {us}");
+                for (name, member) in m.iter().filter(|(name, _)| *name != "unit") {
+                    let (Some(of_m), Some(of_u)) = (member.as_f64(), u[name].as_f64()) else {
+                        assert_eq!(*member, u[name], "{at}");
+                        continue;
+                    };
+                    if name == "share_fraction" {
+                        assert_eq!(of_m, of_u, "{at}");
+                        continue;
+                    }
+                    let to_si: fn(&Unit, f64) -> f64 =
+                        if name == "plus_minus" { Unit::span_to_si } else { Unit::to_si };
+                    let candidates = UNITS.iter().filter(|x| x.name == m_unit);
+                    let agree = candidates.flat_map(|x| UNITS.iter().map(move |y| (x, y))).any(|(x, y)| {
+                        let (a, b) = (to_si(x, of_m), to_si(y, of_u));
+                        y.name == u_unit && x.dimension == y.dimension && (a - b).abs() <= 1e-12 * a.abs().max(b.abs())
+                    });
+                    assert!(agree, "{at}/{name}: {metric} is not {us}");
+                }
                 *shown += usize::from(m_unit != u_unit);
             }
             (Value::Object(m), Value::Object(u)) => {

@@ -9,7 +9,8 @@ use serde_json::Value;
 pub fn admits(calculation: &dyn Listed, request: &Value, pointer: &str) -> bool {
     let Some(steps) = pointer.strip_prefix('/') else { return pointer.is_empty() };
     let steps: Vec<&str> = steps.split('/').collect();
-    steps == ["units"] || steps == ["explain"] || in_record(calculation.request(), &steps, Some(request))
+    ["units", "explain", "doubt"].iter().any(|option| steps == [*option])
+        || in_record(calculation.request(), &steps, Some(request))
 }
 
 /// Whether an error points at something that exists: a name that the record does not have is where it was sent.
