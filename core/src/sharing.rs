@@ -35,6 +35,7 @@ pub fn largest_remainders(whole: i64, weights: &[u64]) -> Vec<i64> {
 }
 
 #[cfg(test)]
+#[allow(clippy::arithmetic_side_effects, reason = "a test fails by panicking")]
 mod tests {
     use super::*;
     use proptest::prelude::*;

@@ -344,7 +344,7 @@ impl Rows<'_> {
             remarkable |= si.is_nan();
             input.vary.set(record, si)?;
         }
-        if self.whole {
+        if self.prepared.whole {
             check(record, At::ROOT, remarks)?;
         } else if remarkable {
             check_touched(record, &base.touched, At::ROOT, remarks)?;
