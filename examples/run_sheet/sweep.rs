@@ -46,18 +46,20 @@ impl Sweep {
         let swept = floodbar::sweep("job.plan", order, &spec)?;
         let title = order.get("title").and_then(Value::as_str).unwrap_or("Untitled order");
         let mut table = Table::new();
-        let head =
-            |at: &str, unit: &Value| format!("{at}\n{}", unit.as_str().filter(|unit| *unit != "1").unwrap_or(""));
+        let head = |pointer: &str, unit: &Value| {
+            format!("{pointer}\n{}", unit.as_str().filter(|unit| *unit != "1").unwrap_or(""))
+        };
         let columns = list(&swept, "columns");
-        let heads = columns.iter().map(|column| head(column["at"].as_str().unwrap_or_default(), &column["unit"]));
+        let heads =
+            columns.iter().map(|column| head(at(column, "/at").as_str().unwrap_or_default(), at(column, "/unit")));
         table
             .load_preset(presets::NOTHING)
-            .set_header([head(&self.vary, &swept["x"]["unit"])].into_iter().chain(heads).chain([String::new()]));
+            .set_header([head(&self.vary, at(&swept, "/x/unit"))].into_iter().chain(heads).chain([String::new()]));
         let bars = columns.first().map_or(&[][..], |column| list(column, "values"));
         let longest = bars.iter().filter_map(Value::as_f64).fold(0.0, f64::max);
-        for (index, x) in list(&swept["x"], "values").iter().enumerate() {
-            let cells = columns.iter().map(|column| match column["values"].get(index).and_then(Value::as_f64) {
-                Some(value) => with_doubt(value, column["plus_minus"].get(index).and_then(Value::as_f64)),
+        for (index, x) in list(at(&swept, "/x"), "values").iter().enumerate() {
+            let cells = columns.iter().map(|column| match list(column, "values").get(index).and_then(Value::as_f64) {
+                Some(value) => with_doubt(value, list(column, "plus_minus").get(index).and_then(Value::as_f64)),
                 None => "none".to_owned(),
             });
             let share =
@@ -66,7 +68,11 @@ impl Sweep {
             table.add_row([x.as_f64().map_or_else(String::new, number)].into_iter().chain(cells).chain([bar]));
         }
         let refused = list(&swept, "errors").iter().map(|entry| {
-            format!("\nno plan at point {}: {}", entry["index"], entry["error"]["message"].as_str().unwrap_or_default())
+            format!(
+                "\nno plan at point {}: {}",
+                at(entry, "/index"),
+                at(entry, "/error/message").as_str().unwrap_or_default()
+            )
         });
         Ok(format!(
             "{title}: {} varied, bars of {}\n\n{}{}",
@@ -86,6 +92,11 @@ fn with_doubt(value: f64, half_width: Option<f64>) -> String {
     }
 }
 
+/// What stands at a JSON pointer; null for nothing.
+fn at<'a>(value: &'a Value, pointer: &str) -> &'a Value {
+    value.pointer(pointer).unwrap_or(&Value::Null)
+}
+
 fn list<'a>(value: &'a Value, name: &str) -> &'a [Value] {
-    value[name].as_array().map_or(&[], Vec::as_slice)
+    value.get(name).and_then(Value::as_array).map_or(&[], Vec::as_slice)
 }
