@@ -232,7 +232,7 @@ for (const [build, { calculate, calculateText, FloodbarError, measureArtwork }] 
     assert.match(error.message, /did you mean `mesh`/);
     assert.match(error.stack, /edges\.mjs/);
     assert.equal(error.got, "77-55");
-    assert.deepEqual(error.allowed, ["mesh", "units", "explain"]);
+    assert.deepEqual(error.allowed, ["mesh", "units", "explain", "doubt"]);
   });
 
   await test("value and text are refused alike", () => {
