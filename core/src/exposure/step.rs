@@ -75,5 +75,5 @@ pub(crate) fn step(request: &StepRequest, remarks: &mut Remarks) -> Result<Step,
 /// 10^(density (wanted - solid)): how much longer an exposure must be.
 #[must_use]
 pub fn step_factor(density_per_step: f64, wanted: f64, solid: f64) -> f64 {
-    libm::exp(core::f64::consts::LN_10 * (density_per_step * (wanted - solid)))
+    libm::exp10(density_per_step * (wanted - solid))
 }
