@@ -26,6 +26,10 @@ fn sizes_go_with_the_pieces() {
     let spec = json!({ "vary": "/pieces", "from": 25, "to": 480, "points": 2, "want": ["/blanks/sizes/0/pieces"] });
     let swept = sweep("job.plan", &order, &spec).unwrap();
     assert_eq!(swept["columns"][0]["values"], json!([8.0, 150.0]));
+    // Each look begins with the sizes that were ordered.
+    let spec = json!({ "vary": "/pieces", "from": 3, "to": 960, "want": "/blanks/sizes/0/pieces", "equals": 100 });
+    let solved = floodbar::solve("job.plan", &order, &spec).unwrap();
+    assert_eq!(solved["reached"], json!(100.0), "{solved}");
     // A single call still wants sizes that add up.
     order["pieces"] = json!(25);
     assert_eq!(calculate("job.plan", &order).unwrap_err().field, "/sizes");

@@ -105,7 +105,7 @@ pub struct Prepared {
     outputs: Vec<Want>,
     /// Cautions and limits of all that no row sets.
     counts: [u32; 2],
-    /// Whether each row is checked as a whole.
+    /// Whether something follows a number, so that each row begins with a copy and is checked as a whole.
     whole: bool,
 }
 
@@ -336,6 +336,10 @@ impl Rows<'_> {
 
     fn found(&mut self, index: usize) -> Result<(), Error> {
         let Self { prepared: Prepared { base, inputs, outputs, .. }, record, remarks, block } = self;
+        if self.prepared.whole {
+            // What followed the numbers of the row before is as it was.
+            *record = base.copy()?;
+        }
         let record = &mut **record;
         let mut remarkable = block.remarkable.get(index) != Some(&false);
         for (input, column) in inputs.iter().zip(&block.given) {

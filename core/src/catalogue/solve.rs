@@ -56,7 +56,8 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, spec: &Va
     let evaluate = base.work();
     let evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate);
     let record = base.copy()?;
-    let mut search = Looks { evaluations, record, vary: &vary, want: &want, equals, looks: 0, fault: None };
+    let mut search =
+        Looks { base: &base, evaluations, record, vary: &vary, want: &want, equals, looks: 0, fault: None };
     let whole = vary.number.is_some_and(|number| number.is_whole);
     let mut seen: Vec<Point> = Vec::new();
     for step in 0..SCAN {
@@ -107,6 +108,7 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, spec: &Va
 
 /// The evaluations of a search.
 struct Looks<'a> {
+    base: &'a Base,
     evaluations: Evaluations<'a>,
     record: Box<dyn Record>,
     vary: &'a Vary,
@@ -121,7 +123,9 @@ impl Looks<'_> {
     /// How far the answer is above what is wanted; not a number where there is none.
     fn off(&mut self, at: f64) -> f64 {
         self.looks = self.looks.saturating_add(1);
-        let set = self.vary.set(&mut *self.record, at);
+        // What followed the value before is as it was.
+        let copied = if self.vary.leads { self.base.copy().map(|copy| self.record = copy) } else { Ok(()) };
+        let set = copied.and_then(|()| self.vary.set(&mut *self.record, at));
         match set.and_then(|()| self.evaluations.silent(&*self.record, 1.0)) {
             Ok(answer) => self.want.read(&*answer.record).map_or(f64::NAN, |value| value - self.equals),
             Err(error) => {
