@@ -166,6 +166,28 @@ def artwork(work, check):
     refused("a resolution of nothing", "/art_resolution", "unknown field", coverage_fraction=0.2, art_resolution="300 /in")
 
 
+def doubts_and_sweeps(work, check):
+    """What a doubted release does stands on the sheet; a sweep is a table with bars."""
+    order = json.loads((ROOT / "examples" / "orders" / "regatta.json").read_text())
+    order["placements"][0]["screens"][0]["ink"] = {"from": "plastisol-white", "release_fraction": "0.40 +/- 0.08"}
+    file = Path(work) / "doubted.json"
+    file.write_text(json.dumps(order))
+    ready = json.loads(run(str(file), "--json")[1])["ink_totals"][0]["mass_to_mix"]
+    # All but the 100 g that stay in the screen goes with the release: a fifth of it is in doubt.
+    wanted = 0.2 * (ready["value"] - 100)
+    check(abs(ready["plus_minus"] - wanted) < 1e-9 * wanted, f"the doubt of the white is {wanted} g: {ready}")
+    check(f"{ready['value']:.0f} g +/- {wanted:.0f}" in run(str(file))[1], "the sheet does not print the doubt")
+    code, table, error = run("--sweep", "/placements/0/screens/0/coverage_fraction", "--from", "0.2", "--to", "0.4",
+                             "--points", "2", "--want", "/screens/0/mass_to_mix g")
+    rows = [line.split() for line in table.splitlines() if line.strip().startswith("0.")]
+    check(code == 0 and [row[0] for row in rows] == ["0.2", "0.4"], f"the rows of a sweep: {table} {error}")
+    # Twice the area takes twice the ink, beside what stays in the screen; numbers are printed to a gram.
+    check(abs((float(rows[1][1]) - 100) - 2 * (float(rows[0][1]) - 100)) <= 1.5, f"twice the ink: {rows}")
+    check(len(rows[1][2]) == 40 and 0 < len(rows[0][2]) < 40, f"bars: {rows}")
+    code, table, error = run("--sweep", "/no_such", "--from", "1", "--to", "2")
+    check(code != 0 and not table and "/vary" in error, "a sweep of nothing")
+
+
 def main(work):
     judge = Judge()
     check = judge.holds
@@ -211,6 +233,7 @@ def main(work):
     check(code != 0 and not sheet and "no-such-order.json" in error, "an order that is not there")
 
     artwork(work, check)
+    doubts_and_sweeps(work, check)
 
     return judge.close()
 
