@@ -109,6 +109,11 @@ pub struct InUnit {
 }
 
 impl InUnit {
+    /// A number in a unit, as it is to be told.
+    pub(crate) const fn of(value: f64, unit: &Unit) -> Self {
+        Self { si: value, unit: unit.as_told() }
+    }
+
     /// The value in the unit.
     #[must_use]
     pub fn value(&self) -> f64 {

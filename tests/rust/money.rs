@@ -1,15 +1,24 @@
 //! Money against published tables: digits of currencies, rounding; and that sums and shares lose nothing.
 
-use floodbar::Code;
 use floodbar::money::rust_decimal::Decimal;
-use floodbar::money::{Currency, Money, rate_of_object, rate_of_text};
-use floodbar::quantity::Dimension;
+use floodbar::money::{Currency, InkRate, Money, Price, SheetRate, TimeRate};
+use floodbar::{Code, calculate};
 use floodbar_tests::published::table;
 use proptest::prelude::*;
-use serde_json::json;
+use serde_json::{Value, json};
 
 fn euro(text: &str) -> Money {
     Money::new(text.parse().unwrap(), Currency::find("EUR").unwrap()).unwrap()
+}
+
+/// A quote that has an answer.
+fn quote() -> Value {
+    json!({
+        "pieces": 24, "cloth": "cotton-jersey-180",
+        "placements": [{"name": "front", "width": "200 mm", "height": "200 mm", "screens": [
+            {"name": "mark", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.2}]}],
+        "currency": "EUR", "rates": {"from": "starter-rates"}, "price": {"margin_fraction": 0.3},
+    })
 }
 
 #[test]
@@ -51,10 +60,10 @@ fn half_a_unit_goes_away_from_zero() {
 
 #[test]
 fn amounts_and_rates_are_read_strictly() {
-    let amount = |text: &str| rate_of_text(text, None).map(|rate| rate.money.to_string()).map_err(|fault| fault.code);
+    let amount = |text: &str| text.parse::<Price>().map(|price| price.to_string()).map_err(|error| error.code);
     assert_eq!(amount("12.50 EUR"), Ok("12.50 EUR".into()));
     assert_eq!(amount(" 12.5  EUR "), Ok("12.50 EUR".into()));
-    assert_eq!(amount("-3 JPY"), Ok("-3 JPY".into()));
+    assert_eq!(amount("3 JPY"), Ok("3 JPY".into()));
     assert_eq!(amount("0.1 KWD"), Ok("0.100 KWD".into()));
     for wrong in [
         "12,50 EUR",
@@ -63,43 +72,85 @@ fn amounts_and_rates_are_read_strictly() {
         "12.50",
         "EUR",
         "12.50 XAU",
+        "12.50 XXX",
         "12.50 eur",
         ".5 EUR",
+        "5. EUR",
         "1.2.3 EUR",
         "",
         "NaN EUR",
         "12.50EUR",
+        "12 +/- EUR",
+        "12 EUR +/- 1 USD",
+        "12 +/- -1 EUR",
+        "12 +/- 3 %",
     ] {
         assert_eq!(amount(wrong), Err(Code::BadQuantity), "{wrong}");
     }
     assert_eq!(amount("28 EUR/h"), Err(Code::WrongDimension));
-    assert_eq!(amount("1000000000001 EUR"), Err(Code::OutOfRange));
-    assert_eq!(amount("0.0000000001 EUR"), Err(Code::OutOfRange));
-    let rate =
-        |text: &str, per| rate_of_text(text, Some(per)).map(|rate| rate.per.unwrap().name).map_err(|fault| fault.code);
-    assert_eq!(rate("28 EUR/h", Dimension::Time), Ok("h"));
-    assert_eq!(rate("14 EUR / kg", Dimension::Mass), Ok("kg"));
-    assert_eq!(rate("9 USD/lb", Dimension::Mass), Ok("lb"));
-    assert_eq!(rate("0.02 USD/in2", Dimension::Area), Ok("in2"));
-    assert_eq!(rate("14 EUR/h", Dimension::Mass), Err(Code::WrongDimension));
-    assert_eq!(rate("14 EUR", Dimension::Mass), Err(Code::WrongDimension));
-    assert_eq!(rate("14 EUR/furlong", Dimension::Mass), Err(Code::BadQuantity));
-    // A JSON number counts by its shortest decimal.
-    let object = |value| rate_of_object(&value, "EUR", None).map(|rate| rate.money).map_err(|fault| fault.code);
-    assert_eq!(object(json!(0.1)), Ok(euro("0.1")));
-    assert_eq!(object(json!("12.50")), Ok(euro("12.5")));
-    assert_eq!(object(json!(1e300)), Err(Code::BadQuantity));
-    assert_eq!(object(json!(null)), Err(Code::BadQuantity));
+    for wrong in ["1000000000001 EUR", "0.0000000001 EUR"] {
+        assert_eq!(amount(wrong), Err(Code::OutOfRange), "{wrong}");
+    }
+    assert_eq!("28 EUR/h".parse::<TimeRate>().map(|rate| rate.to_string()), Ok("28 EUR/h".into()));
+    for (text, told) in [("14 EUR / kg", "14 EUR/kg"), ("9 USD/lb", "9 USD/lb"), ("12 EUR/l", "12 EUR/l")] {
+        assert_eq!(text.parse::<InkRate>().map(|rate| rate.to_string()), Ok(told.into()));
+    }
+    for text in ["0.02 USD/in2", "3.00 USD"] {
+        assert_eq!(text.parse::<SheetRate>().map(|rate| rate.to_string()), Ok(text.into()));
+    }
+    let ink = |text: &str| text.parse::<InkRate>().map(|rate| rate.to_string()).map_err(|error| error.code);
+    assert_eq!(ink("14 EUR/h"), Err(Code::WrongDimension));
+    assert_eq!(ink("14 EUR"), Err(Code::WrongDimension));
+    assert_eq!(ink("14 EUR/furlong"), Err(Code::BadQuantity));
+}
+
+/// A quote for one shirt, with this in the place of its labour.
+fn with_labour(labour: &Value) -> Value {
+    let mut request = quote();
+    request["rates"]["labour"] = labour.clone();
+    request
+}
+
+/// Through the wire: text, object, a number by its shortest decimal; and the error names the field.
+#[test]
+fn money_on_the_wire() {
+    let rate = |labour: Value| {
+        let answer = calculate("job.quote", &with_labour(&labour)).map_err(|error| (error.code, error.field))?;
+        Ok(answer["cost_lines"][0]["rate"].clone())
+    };
+    let told = |value: &str| Ok(json!({"value": value, "unit": "EUR/h"}));
+    assert_eq!(rate(json!("28 EUR/h")), told("28"));
+    assert_eq!(rate(json!({"value": "28.10", "unit": "EUR/h"})), told("28.1"));
+    assert_eq!(rate(json!({"value": 0.1, "unit": "EUR/h"})), told("0.1"));
+    for (wrong, code, part) in [
+        (json!(28), Code::BadQuantity, ""),
+        (json!("28"), Code::BadQuantity, ""),
+        (json!("28 /h"), Code::BadQuantity, ""),
+        (json!("28 EUR"), Code::WrongDimension, ""),
+        (json!("28 EUR/kg"), Code::WrongDimension, ""),
+        (json!("-28 EUR/h"), Code::OutOfRange, ""),
+        (json!({"value": 1e300, "unit": "EUR/h"}), Code::BadQuantity, ""),
+        (json!({"value": null, "unit": "EUR/h"}), Code::MissingField, "/value"),
+        (json!({"value": "28"}), Code::MissingField, "/unit"),
+        (json!({"value": "28", "unit": 3}), Code::WrongType, "/unit"),
+        (json!({"value": "28", "unit": "EUR/h", "per": 1}), Code::UnknownField, "/per"),
+        (json!([28]), Code::WrongType, ""),
+        (json!("28 USD/h"), Code::Impossible, ""),
+    ] {
+        assert_eq!(rate(wrong.clone()), Err((code, format!("/rates/labour{part}"))), "{wrong}");
+    }
 }
 
 #[test]
 fn a_line_is_rounded_once() {
-    let rate = rate_of_text("28 EUR/h", Some(Dimension::Time)).unwrap();
-    let (hours, amount) = rate.of(1.0 / 3.0).unwrap();
+    let (euro, rate) = (Currency::find("EUR").unwrap(), "28 EUR/h".parse::<TimeRate>().unwrap());
+    let (hours, amount) = rate.times(1.0 / 3.0, euro).unwrap();
     assert_eq!((hours.to_string(), amount.to_string()), ("0.333333".into(), "9.33 EUR".into()));
     // 28 x 1.9123215 = 53.5450..., from 1.912322 hours: 53.545016 is 53.55.
-    assert_eq!(rate.of(1.912_321_5).unwrap().1.to_string(), "53.55 EUR");
-    assert_eq!((rate.of(f64::NAN), rate.of(f64::INFINITY), rate.of(1e300)), (None, None, None));
+    assert_eq!(rate.times(1.912_321_5, euro).unwrap().1.to_string(), "53.55 EUR");
+    for wrong in [f64::NAN, f64::INFINITY, 1e300] {
+        assert_eq!(rate.times(wrong, euro), None);
+    }
 }
 
 proptest! {
@@ -123,7 +174,8 @@ proptest! {
     #[test]
     fn written_and_read_again(cents in -1_000_000_000_000_i64..1_000_000_000_000, code in prop_oneof!["EUR", "JPY", "KWD"]) {
         let money = Currency::find(&code).unwrap().minor(cents);
-        prop_assert_eq!(rate_of_text(&money.to_string(), None).map(|rate| rate.money), Ok(money));
+        let read: Price = money.to_string().trim_start_matches('-').parse().unwrap();
+        prop_assert_eq!(Money::new(read.value(), read.currency().unwrap()), Currency::find(&code).unwrap().minor(cents.abs()).into());
     }
 }
 

@@ -12,6 +12,7 @@ mod window;
 
 pub use fit::{FIT, Fit, FitRequest, ProbePosition, ProbeReading, ProbeRun};
 pub(crate) use opening::{Aim, opening};
+pub(crate) use pass::DRYER_HUMIDITY;
 pub(crate) use window::inside;
 pub use window::{Limits, Range, Rule, WINDOW, Window, WindowRequest};
 

@@ -10,7 +10,7 @@ use crate::quantity::{Dimensioned, GAS_CONSTANT, Length, MolarEnergy, Temperatur
 use crate::root;
 
 /// Mass of vapour over mass of dry air in a dryer that takes water out of shirts.
-const DRYER_HUMIDITY: f64 = 0.020;
+pub(crate) const DRYER_HUMIDITY: f64 = 0.020;
 /// How far a temperature may be off, K. A limit is passed when it is passed by this: air that is as hot as the limit must
 /// not pass it by a rounding.
 pub(super) const TOLERANCE: f64 = 0.05;

@@ -17,7 +17,7 @@ pub use deposit::{
 };
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
-pub use usage::{USAGE, Usage, UsageRequest, mass_per_print};
+pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
 
 pub use weigh::{WEIGH, Weigh, WeighRequest};
 

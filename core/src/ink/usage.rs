@@ -32,6 +32,12 @@ pub fn mass_per_print(area: Area, wet_film: Length, density: Density) -> Mass {
     area * wet_film * density
 }
 
+/// Ink to have ready: what is printed, waste as a share of it, and what stays in the screen at the end.
+#[must_use]
+pub fn mass_to_mix(printed: Mass, waste_fraction: f64, left_in_screen: Mass) -> Mass {
+    printed * (1.0 + waste_fraction) + left_in_screen
+}
+
 request! {
     /// A screen, its ink and the run.
     pub struct UsageRequest {
@@ -164,7 +170,7 @@ pub(crate) fn usage(request: &UsageRequest, remarks: &mut Remarks) -> Result<Usa
     let sinks = request.surface_take.unwrap_or_else(|| units::UM.of(0.0));
     let each = mass_per_print(area, wet_film + sinks, ink.density);
     let mass_printed = each * f64::from(request.prints);
-    let mass_to_mix = mass_printed * (1.0 + request.waste_fraction) + request.left_in_screen;
+    let mass_to_mix = mass_to_mix(mass_printed, request.waste_fraction, request.left_in_screen);
     if mass_printed < request.left_in_screen {
         remarks.info("mostly_screen", "/left_in_screen", |say: Say| {
             format!("most of the ink only fills the screen: {} are printed", say.say(mass_printed, Show::Usual))

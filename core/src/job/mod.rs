@@ -4,13 +4,21 @@ mod halftones;
 mod machines;
 mod order;
 mod proof;
+mod quote;
 mod registering;
 mod rules;
 mod screens;
+mod settled;
 mod sheet;
 mod shop;
 
+use order::{ORDER_TRAP, scale_sizes};
 pub use order::{Order, Placement, ScreenOrder, SizeOrder};
+pub use quote::{
+    Blanks, BlanksCharged, CostLine, Crew, DryingHeat, Earned, Extra, ExtraAs, InkPrice, PressHours, Price, PriceBreak,
+    PriceLine, QUOTE, Quote, QuoteRequest, Rates, ScreenWork, SizePrice, SizeUnitPrice, Supplied, Work, heat_of_air,
+    heat_of_water,
+};
 pub use sheet::{
     AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, ExpectedReading, FlashSheet, HalftoneSheet,
     HeadRole, HeadSheet, HoursSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet,
@@ -21,9 +29,7 @@ pub use shop::{ExposureTest, Registering, Shop, StencilResists};
 use crate::error::Error;
 use crate::source::Source;
 use crate::wire::{Remarks, calculation};
-
-/// The shop of an order that names none.
-const USUAL_SHOP: &str = "starter-shop";
+use settled::{Batch, Settled};
 
 calculation! {
     pub const PLAN: Order => Plan = plan;
@@ -52,52 +58,37 @@ calculation! {
 /// `impossible` where sizes do not add up or the screens do not fit on the press, and what the steps refuse, with the
 /// field of the order.
 pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> {
-    order.check()?;
-    let shop = match &order.shop {
-        Some(shop) => shop.clone(),
-        None => {
-            remarks.basis("shop", Source::memory("the starter shop: describe your own"));
-            Shop::in_stock(USUAL_SHOP)?
-        }
-    };
-    machines::check_cure(order, remarks)?;
-    let blanks = proof::blanks(order, &shop, remarks)?;
-    // The prints for the wash test are printed too.
-    let prints = blanks.start_with.saturating_add(blanks.for_wash_test);
-    let heads = machines::heads(order, &shop)?;
-    shop.cite(
-        &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
-        remarks,
-    );
-    let placed = placed(order, &heads, registering::setting_order(order, &shop, remarks));
-    let mut screens = screens::screens(&placed, &order.cloth, &shop, prints, remarks)?;
-    rules::judge(order, &shop, &placed, &screens, remarks);
-    let dryer = machines::dryer(order, &shop, &placed, &screens, remarks)?;
-    let flash = machines::flash(order, &shop, &placed, &screens, prints, remarks)?;
-    let press = machines::press(order, &shop, &dryer, &flash, prints, remarks)?;
-    screens::fill_pots(&placed, &mut screens, &press)?;
-    let register = registering::register(order, &shop, remarks)?;
+    let settled = Settled::of(order, remarks)?;
+    let Settled { shop, placed, screens, dryer, .. } = &settled;
+    let sizes = order.sizes.as_deref().unwrap_or_default();
+    let blanks = proof::blanks(order.pieces, sizes, shop, remarks)?;
+    let flash = machines::flash(order, shop, placed, screens, blanks.prints(), remarks)?;
+    let Batch { mut screens, press, hours } = settled.batch(&flash, blanks.prints(), remarks)?;
+    for (placed, screen) in placed.iter().zip(&mut screens) {
+        screen.sheet.halftone = halftones::sheet(placed, remarks)?;
+    }
+    let register = registering::register(order, shop, remarks)?;
     halftones::between(order, remarks);
     let wash_test = proof::wash_test(order, remarks)?;
-    let sign_off = proof::sign_off(order, &placed, &dryer, &flash, remarks);
-    proof::cautions(order, &placed, remarks);
+    let sign_off = proof::sign_off(order, placed, dryer, &flash, remarks);
+    proof::cautions(order, placed, remarks);
     Ok(Plan {
         title: order.title.clone(),
         pieces: order.pieces,
         due: order.due.clone(),
         cloth: order.cloth.called("own cloth"),
         placements: order.placements.iter().map(Placement::sheet).collect(),
-        ink_totals: screens::totals(&screens),
+        ink_totals: screens::totals(&screens).into_iter().map(|(_, total)| total).collect(),
         screens: screens.into_iter().map(|screen| screen.sheet).collect(),
-        heads,
         flash,
-        dryer,
-        hours: machines::hours(&shop, &placed, &press),
+        hours,
         press,
         register,
         blanks,
         wash_test,
         sign_off,
+        heads: settled.heads,
+        dryer: settled.dryer,
     })
 }
 

@@ -1,9 +1,7 @@
 //! The order: what is to be printed, on what, by whom.
 
 use super::sheet::PlacementSheet;
-use super::shop::Shop;
 use crate::artwork::{ArtworkMeasure, Halftone};
-use crate::cloth::Cloth;
 use crate::error::{Code, Error};
 use crate::exposure::MESH_FACTOR;
 use crate::ink::{COVERAGE, FLOODS, HITS, Ink, SIDE, STROKES};
@@ -20,7 +18,7 @@ use std::collections::BTreeSet;
 const BELOW_COLLAR: Rules = Rules::range(units::MM, 0.0, 2_000.0).usual(20.0, 300.0);
 const LINE: Rules = Rules::range(units::MM, 0.01, 1_000.0).usual(0.1, 20.0);
 
-const ORDER_TRAP: Rules = TRAP.or(0.5, Source::memory("0.35-0.7 mm on garments"));
+pub(super) const ORDER_TRAP: Rules = TRAP.or(0.5, Source::memory("0.35-0.7 mm on garments"));
 
 /// What a sheet holds at the most.
 const MOST_PLACEMENTS: usize = 12;
@@ -72,6 +70,8 @@ request! {
         coated_thickness "Coated thickness": Option<Length> where COATED.group("The stencil"),
         /// The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory).
         mesh_factor "Mesh exposure factor": Option<f64> where MESH_FACTOR.group("The stencil"),
+        /// Whether the screen is kept from an earlier order, its stencil on it: nothing is exposed, and it only has to be set up.
+        stored "Kept from before": Option<bool> where Rules::NONE.group("The stencil").unless_given("no"),
     }
     chooses(Choice::One(&[&["coverage_fraction"], &["artwork"]]))
 }
@@ -92,31 +92,44 @@ request! {
     }
 }
 
-request! {
+/// Declares an order, and what more a request has that is one: the fields of an order are written here and nowhere else.
+macro_rules! order {
+    ($(#[doc = $doc:literal])* pub struct $name:ident { $($more:tt)* } $($tail:tt)*) => {
+        $crate::wire::request! {
+            $(#[doc = $doc])*
+            pub struct $name {
+                /// What the order is called.
+                title "Order name": Option<String> where $crate::quantity::Rules::NONE.group("The order"),
+                /// Good pieces ordered; of blanks that the customer supplies, so many of these.
+                pieces "Pieces ordered": u32 where $crate::quantity::Rules::count(1.0).group("The order"),
+                /// When the order is due: a date, as 2027-05-14 (ISO 8601).
+                due "Due date": Option<String> where $crate::quantity::Rules::NONE.group("The order"),
+                /// The cloth of the shirts.
+                cloth "Cloth": $crate::cloth::Cloth where $crate::quantity::Rules::NONE.group("The print"),
+                /// Pieces by size; they add up to the pieces.
+                sizes "Sizes": Option<Vec<$crate::job::SizeOrder>> where $crate::quantity::Rules::NONE.group("The order"),
+                /// The prints on a shirt.
+                placements "Placements": Vec<$crate::job::Placement> where $crate::quantity::Rules::NONE.group("The print"),
+                /// By how much neighbouring colours overlap.
+                trap "Trap": $crate::quantity::Length where $crate::job::ORDER_TRAP.group("The print"),
+                /// The shop that prints it.
+                shop "Shop": Option<$crate::job::Shop> where $crate::quantity::Rules::NONE.unless_given("the starter shop"),
+                $($more)*
+            }
+            varied($crate::job::scale_sizes)
+            $($tail)*
+        }
+    };
+}
+pub(super) use order;
+
+order! {
     /// An order.
-    pub struct Order {
-        /// What the order is called.
-        title "Order name": Option<String> where Rules::NONE.group("The order"),
-        /// Good pieces ordered.
-        pieces "Pieces ordered": u32 where Rules::count(1.0).group("The order"),
-        /// When the order is due: a date, as 2027-05-14 (ISO 8601).
-        due "Due date": Option<String> where Rules::NONE.group("The order"),
-        /// The cloth of the shirts.
-        cloth "Cloth": Cloth where Rules::NONE.group("The print"),
-        /// Pieces by size; they add up to the pieces.
-        sizes "Sizes": Option<Vec<SizeOrder>> where Rules::NONE.group("The order"),
-        /// The prints on a shirt.
-        placements "Placements": Vec<Placement> where Rules::NONE.group("The print"),
-        /// By how much neighbouring colours overlap.
-        trap "Trap": Length where ORDER_TRAP.group("The print"),
-        /// The shop that prints it.
-        shop "Shop": Option<Shop> where Rules::NONE.unless_given("the starter shop"),
-    }
-    varied(scale_sizes)
+    pub struct Order {}
 }
 
 /// Where the pieces are varied the sizes go with them, by largest remainders.
-fn scale_sizes(order: &mut dyn Record, field: usize) {
+pub(super) fn scale_sizes(order: &mut dyn Record, field: usize) {
     let place = |record: &dyn Record, name: &str| record.table().find(name);
     if place(order, "pieces") != Some(field) {
         return;

@@ -1,6 +1,6 @@
 //! How the work is proved: blanks to lose, prints to wash, what to sign for, what to beware of.
 
-use super::order::Order;
+use super::order::{Order, SizeOrder};
 use super::sheet::{BlanksSheet, DryerSheet, FlashSheet, SignOff, SizeSheet, StackSheet, WashTest};
 use super::shop::Shop;
 use super::{Placed, ink_name};
@@ -18,9 +18,9 @@ const TAKE: &[&str] = &["first off", "mid run", "last"];
 const SMALL_ORDER: u32 = 24;
 const TAKE_OF_FEW: &[&str] = &["mid run"];
 
-/// When to take the prints of an order for the wash test.
-fn take(order: &Order) -> &'static [&'static str] {
-    if order.pieces < SMALL_ORDER { TAKE_OF_FEW } else { TAKE }
+/// When to take the prints of an order of so many pieces for the wash test.
+fn take(pieces: u32) -> &'static [&'static str] {
+    if pieces < SMALL_ORDER { TAKE_OF_FEW } else { TAKE }
 }
 
 fn count(of: &[&str]) -> u32 {
@@ -34,12 +34,16 @@ const SURE: f64 = 0.90;
 
 /// Blanks to start with. Each size is reckoned by itself, since a spoiled M is not made good by an S; each at
 /// confidence^(1 / sizes), so that all of them together reach the confidence.
-pub(super) fn blanks(order: &Order, shop: &Shop, remarks: &mut Remarks) -> Result<BlanksSheet, Error> {
+pub(super) fn blanks(
+    pieces: u32,
+    sizes: &[SizeOrder],
+    shop: &Shop,
+    remarks: &mut Remarks,
+) -> Result<BlanksSheet, Error> {
     shop.cite(&["spoilage_fraction", "confidence"], remarks);
-    let sizes = order.sizes.as_deref().unwrap_or_default();
-    let for_wash_test = count(take(order));
+    let for_wash_test = count(take(pieces));
     if sizes.is_empty() {
-        let (start_with, probability) = press::blanks(order.pieces, shop.spoilage_fraction, shop.confidence)?;
+        let (start_with, probability) = press::blanks(pieces, shop.spoilage_fraction, shop.confidence)?;
         return Ok(BlanksSheet { start_with, probability, sizes: Vec::new(), for_wash_test });
     }
     let each = libm::pow(shop.confidence, 1.0 / sizes.len() as f64);
@@ -70,7 +74,7 @@ pub(super) fn wash_test(order: &Order, remarks: &mut Remarks) -> Result<WashTest
             stacks.push(StackSheet { placement: placement.name.clone(), inks, bonds });
         }
     }
-    let take = take(order);
+    let take = take(order.pieces);
     let prints = count(take);
     let shown = survival_shown(prints, SURE);
     Ok(WashTest {
@@ -126,7 +130,7 @@ pub(super) fn sign_off(
             &["first", "second", "initials"],
         ));
     }
-    let blanks: Vec<&str> = take(order).iter().copied().chain(["initials"]).collect();
+    let blanks: Vec<&str> = take(order.pieces).iter().copied().chain(["initials"]).collect();
     list.push(item("wash", format!("after {WASHES} washes no peeling, cracking or fading"), &blanks));
     list
 }

@@ -10,7 +10,7 @@ use super::{Placed, halftones, ink_name, moved};
 use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stencil_factor};
-use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, pots};
+use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
 use crate::quantity::{Length, Mass, Show, Time, to_places, units};
@@ -22,7 +22,7 @@ use crate::wire::{Asked, Remarks, Say};
 const PRESSURE: &str = "just clears the screen";
 
 /// A screen's part of the sheet, and what the totals need beside it.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Screen {
     pub sheet: ScreenSheet,
     ink: Ink,
@@ -30,15 +30,27 @@ pub(super) struct Screen {
     printed: Mass,
 }
 
-/// Every screen's part of the sheet, in print order.
+/// Every screen's part of the sheet, in print order, but for what hangs on the number of prints and for the halftones.
 pub(super) fn screens(
     placed: &[Placed<'_>],
     cloth: &Cloth,
     shop: &Shop,
-    prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
-    placed.iter().map(|placed| one(placed, cloth, shop, prints, remarks)).collect()
+    placed.iter().map(|placed| one(placed, cloth, shop, remarks)).collect()
+}
+
+/// Fills in the ink for so many prints.
+pub(super) fn fill_ink(screens: &mut [Screen], shop: &Shop, prints: u32) {
+    for screen in screens {
+        let sheet = &mut screen.sheet;
+        screen.printed = sheet.mass_per_print * f64::from(prints);
+        sheet.mass_to_mix = mass_to_mix(screen.printed, shop.waste_fraction, shop.left_in_screen);
+        for additive in &mut sheet.additives {
+            additive.mass = additive.fraction * sheet.mass_to_mix;
+            additive.mass_per_pot = additive.mass;
+        }
+    }
 }
 
 /// Fills in the pots, once the run's time is known.
@@ -61,13 +73,13 @@ fn pots_of(sheet: &ScreenSheet, run: &RunSheet) -> Result<Vec<Pot>, Error> {
     pots(sheet.mass_to_mix, life, sheet.mass_to_mix / run.run_time)
 }
 
-fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, prints: u32, remarks: &mut Remarks) -> Result<Screen, Error> {
+fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -> Result<Screen, Error> {
     let Placed { placement, screen, at, .. } = placed;
     let ink = &screen.ink;
     let in_screen = |asked: &Asked<'_>| moved(asked.field, &[("/mesh", &format!("{at}/mesh")), ("", at)]);
     let mesh = remarks.ask(&GEOMETRY, &GeometryRequest::new().mesh(screen.mesh.clone()), in_screen)?;
     let stencil = stencil(placed, shop, remarks)?;
-    let used = ink_used(placed, stencil.over_mesh, cloth, shop, prints, remarks)?;
+    let used = ink_used(placed, stencil.over_mesh, cloth, shop, remarks)?;
     let image = SqueegeeRequest::new().image_width(placement.width).image_length(placement.height);
     let frame = remarks.ask(
         &SQUEEGEE,
@@ -98,7 +110,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, prints: u32, remarks: &m
         set: placed.set,
         stencil,
         detail: detail(placed, remarks),
-        halftone: halftones::sheet(placed, remarks)?,
+        halftone: None,
         frame_least: frame.frame_least,
         blade: BladeSheet {
             length: frame.blade_length,
@@ -114,7 +126,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, prints: u32, remarks: &m
         dry_film: dry_film(used.wet_film, ink.solids_by_volume_fraction),
         mass_per_print: used.mass_per_print,
         mass_to_mix: used.mass_to_mix,
-        additives: additives(screen, used.mass_to_mix, remarks),
+        additives: additives(screen, remarks),
         mix_again_after: pot_life(placed, remarks),
         pots: Vec::new(),
     };
@@ -168,7 +180,12 @@ fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<St
         |gauge| if gauge.over_mesh > units::UM.of(0.0) { gauge.over_mesh } else { units::UM.of(0.0) },
     );
     remarks.basis("coats", crate::stencil::COATS_SOURCE);
-    let exposed = shop.exposure.as_ref().map(|test| exposure(placed, test, remarks)).transpose()?;
+    let exposed = shop
+        .exposure
+        .as_ref()
+        .filter(|_| screen.stored != Some(true))
+        .map(|test| exposure(placed, test, remarks))
+        .transpose()?;
     let (exposure_time, exposure_causes) = exposed.map_or((None, Vec::new()), |(time, causes)| (Some(time), causes));
     Ok(StencilSheet {
         target_low,
@@ -268,7 +285,6 @@ fn ink_used(
     over_mesh: Length,
     cloth: &Cloth,
     shop: &Shop,
-    prints: u32,
     remarks: &mut Remarks,
 ) -> Result<Usage, Error> {
     let Placed { placement, screen, in_placement, at, .. } = placed;
@@ -284,7 +300,7 @@ fn ink_used(
         .height(in_box.then_some(placement.height))
         .coverage_fraction(screen.coverage_fraction)
         .artwork(screen.artwork.clone())
-        .prints(prints)
+        .prints(1)
         .surface_take(cloth.surface_take.filter(|_| placed.is_first()))
         .waste_fraction(shop.waste_fraction)
         .left_in_screen(shop.left_in_screen);
@@ -297,21 +313,20 @@ fn ink_used(
             ("/waste_fraction", "/shop/waste_fraction"),
             ("/left_in_screen", "/shop/left_in_screen"),
             ("/surface_take", "/cloth"),
-            ("/prints", "/pieces"),
         ];
         moved(asked.field, &elsewhere).or_else(|| Some(format!("{at}{}", asked.field)))
     })
 }
 
-fn additives(screen: &ScreenOrder, mass_to_mix: Mass, remarks: &mut Remarks) -> Vec<AdditiveSheet> {
+fn additives(screen: &ScreenOrder, remarks: &mut Remarks) -> Vec<AdditiveSheet> {
     let Some(list) = &screen.ink.additives else { return Vec::new() };
     screen.ink.cite(&["additives"], remarks);
     list.iter()
         .map(|additive| AdditiveSheet {
             name: additive.name.clone(),
             fraction: additive.fraction,
-            mass: additive.fraction * mass_to_mix,
-            mass_per_pot: additive.fraction * mass_to_mix,
+            mass: units::G.of(0.0),
+            mass_per_pot: units::G.of(0.0),
         })
         .collect()
 }
@@ -326,8 +341,8 @@ fn pot_life(placed: &Placed<'_>, remarks: &mut Remarks) -> Option<Time> {
     Some(life)
 }
 
-/// Ink by colour, in the order of first use: screens of one colour, or else of one name, whose inks are alike in every value.
-pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
+/// Inks and how much of each, by colour, in the order of first use: screens of one colour, or else of one name, whose inks are alike in every value.
+pub(super) fn totals(screens: &[Screen]) -> Vec<(&Ink, InkTotal)> {
     let mut kinds: Vec<(&Ink, InkTotal)> = Vec::new();
     for Screen { sheet, ink, colour, printed } in screens {
         let volume = sheet.mass_to_mix / ink.density;
@@ -353,5 +368,5 @@ pub(super) fn totals(screens: &[Screen]) -> Vec<InkTotal> {
             }
         }
     }
-    kinds.into_iter().map(|(_, total)| total).collect()
+    kinds
 }

@@ -360,6 +360,13 @@ answer! {
     }
 }
 
+impl BlanksSheet {
+    /// All that is printed: the prints for the wash test are printed too.
+    pub(super) fn prints(&self) -> u32 {
+        self.start_with.saturating_add(self.for_wash_test)
+    }
+}
+
 answer! {
     /// All ink of one kind.
     pub struct InkTotal {

@@ -1,8 +1,15 @@
 //! Money: decimal amounts in a currency of ISO 4217, sums that cannot lose a cent, and shares in whole minor units.
 
+mod amount;
+mod rate;
 mod written;
 
-pub use written::{Rate, rate_of_object, rate_of_text};
+pub use amount::Amount;
+pub(crate) use rate::in_decimals;
+pub use rate::{AnyRate, EnergyRate, InkRate, Per, Price, Rate, SheetRate, TimeRate};
+pub use written::{Pers, Written, of_members, of_text};
+#[cfg(feature = "schema")]
+pub(crate) use written::{number_pattern, text_pattern, unit_pattern, wanted};
 
 use crate::sharing::largest_remainders;
 use core::fmt;
@@ -29,6 +36,9 @@ impl Currency {
         let known = iso_currency::Currency::from_code(code)?;
         Some(Self { code: known, minor_units: known.exponent()?.into() })
     }
+
+    /// That of no money at all.
+    pub(crate) const NONE: Self = Self { code: iso_currency::Currency::XXX, minor_units: 0 };
 
     /// Its code.
     #[must_use]
@@ -77,6 +87,12 @@ impl Money {
         fits.then_some(Self { amount, currency })
     }
 
+    /// A number in this currency, rounded once to the minor unit, half away from zero; none beyond [`MOST`].
+    #[must_use]
+    pub fn rounding(number: Decimal, currency: Currency) -> Option<Self> {
+        Self::new(number.round_dp_with_strategy(currency.minor_units, RoundingStrategy::MidpointAwayFromZero), currency)
+    }
+
     /// No money.
     #[must_use]
     pub fn nothing(currency: Currency) -> Self {
@@ -87,6 +103,16 @@ impl Money {
     #[must_use]
     pub const fn amount(&self) -> Decimal {
         self.amount
+    }
+
+    /// The amount with all digits of the minor unit: `12.50`.
+    #[must_use]
+    pub fn digits(&self) -> String {
+        let mut amount = self.amount;
+        if amount.scale() < self.currency.minor_units {
+            amount.rescale(self.currency.minor_units);
+        }
+        amount.to_string()
     }
 
     /// The currency.
@@ -130,9 +156,7 @@ impl Money {
     /// So many times it, rounded once to the minor unit; none beyond [`MOST`].
     #[must_use]
     pub fn times(&self, count: Decimal) -> Option<Self> {
-        let exact = self.amount.checked_mul(count)?;
-        let rounded = exact.round_dp_with_strategy(self.currency.minor_units, RoundingStrategy::MidpointAwayFromZero);
-        Self::new(rounded, self.currency)
+        Self::rounding(self.amount.checked_mul(count)?, self.currency)
     }
 
     /// Whole minor units shared out by weights, by largest remainders ([`largest_remainders`]): the parts add up to it, and each is less
@@ -147,10 +171,6 @@ impl Money {
 impl fmt::Display for Money {
     /// With all digits of the minor unit: `12.50 EUR`.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let mut amount = self.amount;
-        if amount.scale() < self.currency.minor_units {
-            amount.rescale(self.currency.minor_units);
-        }
-        write!(f, "{amount} {}", self.currency)
+        write!(f, "{} {}", self.digits(), self.currency)
     }
 }

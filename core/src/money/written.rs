@@ -1,121 +1,182 @@
-//! How money and rates are written: `12.50 EUR`, `28 EUR/h`, or the same as an object.
+//! How money and rates are written: `12.50 EUR`, `28 EUR/h`, `14 +/- 1 EUR/kg`, or the same as an object.
 
-use super::{Currency, MOST, MOST_DECIMALS, Money};
+use super::{Currency, MOST, MOST_DECIMALS};
 use crate::error::{Code, clip};
-use crate::quantity::{Dimension, Fault, Unit, find};
+use crate::quantity::{Dimension, Fault, Unit, find, fold};
 use rust_decimal::Decimal;
-use serde_json::Value;
+use rust_decimal::prelude::ToPrimitive;
 
-/// Money per unit of something: `14 EUR/kg`, `0.02 USD/in2`; per nothing it is an amount.
+/// What an amount may be per: nothing, or a unit of a dimension.
+pub type Pers = &'static [Option<Dimension>];
+
+/// An amount of money, by itself or per unit, as it was written.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Rate {
-    /// What one unit costs.
-    pub money: Money,
-    /// The unit; none of an amount.
+pub struct Written {
+    /// The number.
+    pub value: Decimal,
+    /// The currency, if one was named.
+    pub currency: Option<Currency>,
+    /// The unit that it is for; none of an amount.
     pub per: Option<&'static Unit>,
+    /// Half-width of its 95 % interval, in the same unit.
+    pub half_width: Option<f64>,
 }
 
-impl Rate {
-    /// What so many of its units cost: the count is rounded to 6 decimals first, the amount once to the minor unit. The count as it was
-    /// rounded, and the amount; none for what is no number or too much.
-    #[must_use]
-    pub fn of(&self, count: f64) -> Option<(Decimal, Money)> {
-        let count = in_decimals(count)?;
-        Some((count, self.money.times(count)?))
-    }
-}
-
-/// A number to 6 decimals, half away from zero.
-fn in_decimals(number: f64) -> Option<Decimal> {
-    use rust_decimal::RoundingStrategy::MidpointAwayFromZero;
-    let exact = Decimal::from_f64_retain(number)?;
-    Some(exact.round_dp_with_strategy(6, MidpointAwayFromZero).normalize())
-}
+/// Signs between a number and its half-width.
+const PLUS_MINUS: [&str; 3] = ["+/-", "\u{b1}", "+-"];
 
 /// A decimal number as it is written: digits, with a point and a sign at most. No fraction, no exponent.
 fn decimal(text: &str) -> Option<Decimal> {
     let digits = text.strip_prefix(['-', '+']).unwrap_or(text);
-    let plain = digits.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-    if !plain || !digits.starts_with(|first: char| first.is_ascii_digit()) {
+    let (whole, places) = digits.split_once('.').unwrap_or((digits, "0"));
+    let plain = |part: &str| !part.is_empty() && part.bytes().all(|byte| byte.is_ascii_digit());
+    if !(plain(whole) && plain(places)) {
         return None;
     }
     Decimal::from_str_exact(text).ok()
 }
 
-fn bad(text: &str, wanted: &str) -> Fault {
-    let message = if text.contains(',') {
-        format!("`{}` has a comma: write the decimals with a point", clip(text))
-    } else {
-        format!("`{}` is no {wanted}: a decimal number and a currency of ISO 4217", clip(text))
+/// What is wanted, for messages: `an amount of money, such as 12.50 EUR`.
+#[must_use]
+pub fn wanted(pers: Pers) -> String {
+    let one = |per: &Option<Dimension>| match per {
+        None => "12.50 EUR".to_owned(),
+        Some(per) => format!("12.50 EUR/{}", example_unit(*per)),
     };
-    Fault { code: Code::BadQuantity, message, allowed: vec![wanted.to_owned()] }
+    format!("money, such as {}", pers.iter().map(one).collect::<Vec<_>>().join(" or "))
 }
 
-/// Reads an amount, `12.50 EUR`, or a rate per a unit of this dimension, `28 EUR/h`.
-///
-/// # Errors
-/// `bad_quantity` for another form or an unknown currency or unit, `wrong_dimension` for a unit of another dimension,
-/// `out_of_range` beyond [`MOST`].
-pub fn rate_of_text(text: &str, per: Option<Dimension>) -> Result<Rate, Fault> {
-    let wanted = wanted(per);
-    let (number, unit) = text.trim().split_once(' ').ok_or_else(|| bad(text, &wanted))?;
-    rate_of_parts(number, unit.trim(), per).map_err(|fault| fault.unwrap_or_else(|| bad(text, &wanted)))
-}
-
-/// Reads an amount or a rate from the members of its object form: the value as text or as a number, which counts by its shortest
-/// decimal.
-///
-/// # Errors
-/// As [`rate_of_text`].
-pub fn rate_of_object(value: &Value, unit: &str, per: Option<Dimension>) -> Result<Rate, Fault> {
-    let number = match value {
-        Value::String(text) => text.clone(),
-        other => other.to_string(),
-    };
-    rate_of_parts(&number, unit.trim(), per).map_err(|fault| fault.unwrap_or_else(|| bad(&number, &wanted(per))))
-}
-
-/// What is wanted, for messages.
-fn wanted(per: Option<Dimension>) -> String {
-    match per {
-        None => "amount, such as 12.50 EUR".to_owned(),
-        Some(per) => format!("rate per {}, such as 12.50 EUR/{}", per.text(), example_unit(per)),
+/// The unit that such a rate usually has, for messages.
+pub(super) fn example_unit(dimension: Dimension) -> &'static str {
+    match dimension {
+        Dimension::Time => "h",
+        Dimension::Mass => "kg",
+        Dimension::Volume => "l",
+        Dimension::Area => "m2",
+        Dimension::Energy => "kWh",
+        other => other.example().rsplit(' ').next().unwrap_or("1"),
     }
 }
 
-fn example_unit(dimension: Dimension) -> &'static str {
-    dimension.example().rsplit(' ').next().unwrap_or("1")
+fn bad(text: &str, pers: Pers) -> Fault {
+    let message = if text.contains(',') {
+        format!("`{}` has a comma: write the decimals with a point", clip(text))
+    } else {
+        format!("`{}` is not {}: a decimal number, and a currency of ISO 4217", clip(text), wanted(pers))
+    };
+    Fault { code: Code::BadQuantity, message, allowed: vec![wanted(pers)] }
 }
 
-fn rate_of_parts(number: &str, unit: &str, per: Option<Dimension>) -> Result<Rate, Option<Fault>> {
-    let number = decimal(number.trim()).ok_or(None)?;
+/// Reads an amount or a rate, `12.50 EUR`, `28 EUR/h`, with its half-width if any. What is `bare` may leave the currency out.
+///
+/// # Errors
+/// `bad_quantity` for another form or an unknown currency or unit, `wrong_dimension` for a unit of another dimension, `out_of_range`
+/// beyond [`MOST`].
+pub fn of_text(text: &str, pers: Pers, bare: bool) -> Result<Written, Fault> {
+    let folded = fold(text);
+    let split = PLUS_MINUS.iter().find_map(|sign| folded.split_once(sign));
+    let (first, doubt) = split.map_or((&*folded, None), |(first, doubt)| (first, Some(doubt)));
+    let parts = |part: &str| -> (String, String) {
+        let part = part.trim();
+        let (number, unit) = part.split_once(char::is_whitespace).unwrap_or((part, ""));
+        (number.to_owned(), unit.trim().to_owned())
+    };
+    let whole = || bad(text, pers);
+    let (number, unit) = parts(first);
+    let Some(doubt) = doubt else {
+        return of_parts(&number, &unit, None, pers, bare).map_err(|f| f.unwrap_or_else(whole));
+    };
+    let (half, half_unit) = parts(doubt);
+    // The unit stands once, behind the half-width or before the sign, or in both places.
+    let share = half_unit == "%";
+    let unit = if unit.is_empty() && !share { half_unit.clone() } else { unit };
+    if !(share || half_unit.is_empty() || half_unit == unit) {
+        return Err(whole());
+    }
+    let half = super::written::decimal(&half).ok_or_else(whole)?;
+    let mut written = of_parts(&number, &unit, Some(half), pers, bare).map_err(|f| f.unwrap_or_else(whole))?;
+    if share {
+        written.half_width = (written.value.abs() * half).to_f64().map(|hundredths| hundredths / 100.0);
+    }
+    Ok(written)
+}
+
+/// The same from the members of an object.
+///
+/// # Errors
+/// As [`of_text`].
+pub fn of_members(value: &str, unit: &str, half: Option<&str>, pers: Pers, bare: bool) -> Result<Written, Fault> {
+    let whole = |text: &str| bad(text, pers);
+    let half = half.map(|half| decimal(half).ok_or_else(|| whole(half))).transpose()?;
+    of_parts(value, fold(unit).trim(), half, pers, bare)
+        .map_err(|f| f.unwrap_or_else(|| whole(&format!("{value} {unit}"))))
+}
+
+fn of_parts(number: &str, unit: &str, half: Option<Decimal>, pers: Pers, bare: bool) -> Result<Written, Option<Fault>> {
+    let value = decimal(number.trim()).ok_or(None)?;
     let (code, unit) = match unit.split_once('/') {
         Some((code, unit)) => (code.trim(), Some(unit.trim())),
         None => (unit, None),
     };
-    let currency = Currency::find(code).ok_or(None)?;
-    let dimension_fault =
-        |message: String| Some(Fault { code: Code::WrongDimension, message, allowed: vec![wanted(per)] });
-    let per = match (unit, per) {
-        (None, None) => None,
-        (Some(unit), Some(dimension)) => {
-            let fits = find(unit).find(|known| known.dimension == dimension);
-            if fits.is_none() && find(unit).next().is_some() {
-                return Err(dimension_fault(format!("`{code}/{unit}` is no rate per {}", dimension.text())));
+    let currency = match code {
+        "" if bare => None,
+        code => Some(Currency::find(code).ok_or(None)?),
+    };
+    let mismatch = |message: String| Some(Fault { code: Code::WrongDimension, message, allowed: vec![wanted(pers)] });
+    let per = match unit {
+        None if pers.contains(&None) => None,
+        None => return Err(mismatch(format!("an amount by itself does not belong here: wanted is {}", wanted(pers)))),
+        Some(unit) => {
+            let known = find(unit).find(|known| pers.contains(&Some(known.dimension)));
+            if known.is_none() && find(unit).next().is_some() {
+                return Err(mismatch(format!("`{code}/{unit}` does not belong here: wanted is {}", wanted(pers))));
             }
-            Some(fits.ok_or(None)?)
-        }
-        (Some(unit), None) => return Err(dimension_fault(format!("`{code}/{unit}` is a rate, wanted is an amount"))),
-        (None, Some(dimension)) => {
-            return Err(dimension_fault(format!("an amount of `{code}` is no rate per {}", dimension.text())));
+            Some(known.ok_or(None)?)
         }
     };
-    let money = Money::new(number, currency).ok_or_else(|| {
-        Some(Fault {
+    let value = value.normalize();
+    if value.abs() > Decimal::from(MOST) || value.scale() > MOST_DECIMALS {
+        return Err(Some(Fault {
             code: Code::OutOfRange,
             message: "this amount is too large, or has too many decimals".to_owned(),
             allowed: vec![format!("up to {MOST}, with at most {MOST_DECIMALS} decimals")],
-        })
-    })?;
-    Ok(Rate { money, per })
+        }));
+    }
+    let half_width = half.map(|half| half.to_f64().unwrap_or(f64::NAN));
+    if half_width.is_some_and(|half| !(half >= 0.0)) {
+        return Err(Some(Fault {
+            code: Code::BadQuantity,
+            message: "the half-width after plus-minus is negative".to_owned(),
+            allowed: vec![wanted(pers)],
+        }));
+    }
+    Ok(Written { value, currency, per, half_width })
+}
+
+/// A regular expression of what is read as such money, in text, for schemas.
+#[cfg(feature = "schema")]
+#[must_use]
+pub fn text_pattern(pers: Pers) -> String {
+    let (number, sign, unit) = (number_pattern(), "(?:\\+/-|\u{b1}|\\+-)", unit_pattern(pers));
+    format!(
+        "^\\s*{number}(?:\\s+{unit}(?:\\s*{sign}\\s*{number}(?:\\s+(?:{unit}|%))?)?|\\s*{sign}\\s*{number}\\s+{unit})\\s*$"
+    )
+}
+
+/// A regular expression of a decimal number.
+#[cfg(feature = "schema")]
+#[must_use]
+pub const fn number_pattern() -> &'static str {
+    "[+-]?[0-9]+(?:\\.[0-9]+)?"
+}
+
+/// A regular expression of the units of such money: a currency, and what it is per.
+#[cfg(feature = "schema")]
+#[must_use]
+pub fn unit_pattern(pers: Pers) -> String {
+    let each = |per: &Option<Dimension>| match per {
+        None => "[A-Z]{3}".to_owned(),
+        Some(per) => format!("[A-Z]{{3}}\\s*/\\s*(?:{})", crate::quantity::unit_pattern(*per)),
+    };
+    format!("(?:{})", pers.iter().map(each).collect::<Vec<_>>().join("|"))
 }

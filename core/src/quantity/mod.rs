@@ -53,7 +53,7 @@ use core::marker::PhantomData;
 use core::ops::{Add, Sub};
 
 pub use uom::si::f64::{
-    Angle, Area, Force, Frequency, HeatTransfer, Length, Mass, MassRate, MolarEnergy, RadiantExposure,
+    Angle, Area, Energy, Force, Frequency, HeatTransfer, Length, Mass, MassRate, MolarEnergy, Power, RadiantExposure,
     ThermalConductivity, Time, Velocity, Volume,
 };
 /// A plain number: dimensionless, or one that the wire lists as plain.
@@ -184,6 +184,7 @@ dimensioned!(
     AreaPerMass,
     Count,
     Density,
+    Energy,
     Force,
     Frequency,
     HeatTransfer,
@@ -194,6 +195,7 @@ dimensioned!(
     MassRate,
     MolarEnergy,
     PerMass,
+    Power,
     RadiantExposure,
     SpecificHeat,
     TemperatureDifference,

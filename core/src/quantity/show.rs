@@ -65,6 +65,8 @@ impl Show {
             (Dimension::Frequency, _) => (PER_H, PER_H),
             (Dimension::Irradiance, _) => (MW_PER_CM2, MW_PER_CM2),
             (Dimension::RadiantExposure, _) => (MJ_PER_CM2, MJ_PER_CM2),
+            (Dimension::Energy, _) => (KWH, KWH),
+            (Dimension::Power, _) => (KW, KW),
             (Dimension::MolarEnergy, _) => (KJ_PER_MOL, KJ_PER_MOL),
             (Dimension::HeatTransfer, _) => (W_PER_M2_K, W_PER_M2_K),
             (Dimension::ThermalConductivity, _) => (W_PER_M_K, W_PER_M_K),

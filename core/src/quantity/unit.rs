@@ -47,6 +47,7 @@ dimensions! {
     AreaPerMass "an area per mass" "40 m2/kg";
     Count "a count per length" "77 /cm";
     Density "a density" "1.15 g/cm3";
+    Energy "an energy" "2 kWh";
     Force "a force" "12 N";
     Fraction "a fraction" "40 %";
     Frequency "a rate" "300 /h";
@@ -58,6 +59,7 @@ dimensions! {
     MassRate "a mass per time" "2 g/min";
     MolarEnergy "an energy per amount of substance" "90 kJ/mol";
     PerMass "a number per mass" "400 /kg";
+    Power "a power" "12 kW";
     RadiantExposure "an energy per area" "150 mJ/cm2";
     SpecificHeat "a specific heat" "1340 J/(kg.K)";
     Temperature "an absolute temperature" "160 degC";
@@ -92,6 +94,18 @@ impl Unit {
         divisor: f64,
     ) -> Self {
         Self { name, spellings, dimension, factor, divisor, zero: 0.0 }
+    }
+
+    /// The same, of numbers that are in it already: they are told to the last bit.
+    #[must_use]
+    pub const fn as_told(&self) -> Self {
+        Self { factor: 1.0, divisor: 1.0, zero: 0.0, ..*self }
+    }
+
+    /// The unit of an amount in this currency, as it is told beside a number.
+    #[must_use]
+    pub const fn of_money(code: &'static str) -> Self {
+        Self::new(code, &[], Dimension::Fraction, 1.0, 1.0)
     }
 
     /// A value in this unit as SI base units.
@@ -280,6 +294,13 @@ unit_table! {
     W_PER_M2: Irradiance "W/m2" [] 1.0, 1.0;
     KW_PER_M2: Irradiance "kW/m2" [] 1e3, 1.0;
     W_PER_IN2: Irradiance "W/in2" ["W/[in_i]2", "W/[sin_i]"] 1.0, 0.000_645_16;
+    J: Energy "J" [] 1.0, 1.0;
+    KJ: Energy "kJ" [] 1e3, 1.0;
+    MJ: Energy "MJ" [] 1e6, 1.0;
+    WH: Energy "Wh" ["W.h"] 3600.0, 1.0;
+    KWH: Energy "kWh" ["kW.h"] 3.6e6, 1.0;
+    W: Power "W" [] 1.0, 1.0;
+    KW: Power "kW" [] 1e3, 1.0;
     W_PER_M2_K: HeatTransfer "W/(m2.K)" ["W/m2/K", "W/m2.K", "W/m2K", "W/(m2 K)", "W.m-2.K-1"] 1.0, 1.0;
     W_PER_M_K: ThermalConductivity "W/(m.K)" ["W/m/K", "W/m.K", "W/mK", "W/(m K)", "W.m-1.K-1"] 1.0, 1.0;
     J_PER_KG_K: SpecificHeat "J/(kg.K)" ["J/kg/K", "J/kg.K", "J/kgK", "J/(kg K)", "J.kg-1.K-1"] 1.0, 1.0;

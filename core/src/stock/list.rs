@@ -31,6 +31,8 @@ words! {
         Cause = "cause",
         /// Meshes.
         Mesh = "mesh",
+        /// What things cost a shop.
+        Rates = "rates",
     }
 }
 

@@ -21,7 +21,7 @@ use crate::dryer::Dryer;
 use crate::error::Error;
 use crate::flash::{Flash, Platen};
 use crate::ink::Ink;
-use crate::job::Shop;
+use crate::job::{Rates, Shop};
 use crate::mesh::StockMesh;
 use crate::press::Press;
 use crate::register::Cause;
@@ -64,4 +64,6 @@ kinds! {
     cause: Cause;
     /// A mesh of the stock: what the trade sells under a count.
     mesh: StockMesh;
+    /// Rates of the stock: invented to start with.
+    rates: Rates;
 }

@@ -2,7 +2,7 @@
 
 use super::doubt::{Doubt, Doubts, Evaluations, carried};
 use super::memory::Shared;
-use super::remarks::Doubted;
+use super::remarks::{Doubted, Held};
 use super::write::{Document, is_finite};
 use super::{At, Declared, Record, Remarks, Table, read};
 use crate::error::{Code, Error};
@@ -231,13 +231,15 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         options: Options,
         half_widths: &[(&str, f64)],
     ) -> Result<Answered<A>, Error> {
-        let answer = self.answer_as(request, options)?;
+        let (held, mut remarks) = (Held::default(), Remarks::new(options.units, options.explain));
+        remarks = Remarks::with_held(&held)(remarks);
+        let answer = told(self.within(request, &mut remarks)?, remarks)?;
         let doubt = |(field, half_width): &(&str, f64)| Doubted {
             field: (*field).to_owned(),
             half_width: *half_width,
             got: Value::Null,
         };
-        self.doubted(answer, &mut request.clone(), &half_widths.iter().map(doubt).collect::<Vec<_>>(), options)
+        self.doubted(answer, &mut request.clone(), &half_widths.iter().map(doubt).collect::<Vec<_>>(), options, held)
     }
 
     /// Answers a document, with the options and the doubts that stand in it, in types: the request as it was read, and its answer.
@@ -246,10 +248,11 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
     /// As [`calculate`](crate::calculate).
     pub fn answer_document(&self, document: &Value) -> Result<(R, Answered<A>), Error> {
         let mut request = R::new_blank();
-        let (mut remarks, options) = read_document(document, &mut request, |remarks| remarks)?;
+        let held = Held::default();
+        let (mut remarks, options) = read_document(document, &mut request, Remarks::with_held(&held))?;
         let doubts = remarks.take_doubts();
         let answer = (self.run)(&request, &mut remarks)?;
-        let answer = self.doubted(told(answer, remarks)?, &mut request, &doubts, options)?;
+        let answer = self.doubted(told(answer, remarks)?, &mut request, &doubts, options, held)?;
         Ok((request, answer))
     }
 
@@ -259,9 +262,10 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         request: &mut R,
         doubts: &[Doubted],
         options: Options,
+        held: Held,
     ) -> Result<Answered<A>, Error> {
         let work = |request: &dyn Record, remarks: &mut Remarks| self.work(request, remarks);
-        let mut evaluations = Evaluations::new(options, None, &work);
+        let mut evaluations = Evaluations::new(options, None, &work).holding(held);
         let (doubts, notes) = carried(&answer.answer, &answer.notes, request, doubts, &mut evaluations)?;
         answer.doubts = doubts;
         answer.notes.extend(notes);
@@ -485,10 +489,13 @@ pub(crate) fn answer_json(
     work: Evaluate<'_>,
 ) -> Result<Answer, Error> {
     let (mut remarks, options) = read_document(request, blank, Remarks::with_memory(memory))?;
-    let doubts = remarks.take_doubts();
+    let (doubts, held) = (remarks.take_doubts(), Held::default());
+    if !doubts.is_empty() {
+        remarks = Remarks::with_held(&held)(remarks);
+    }
     let record = work(blank, &mut remarks)?;
     let answer = finished(record, remarks, options.units)?;
-    answer.with_doubts(blank, &doubts, &mut Evaluations::new(options, memory, work))
+    answer.with_doubts(blank, &doubts, &mut Evaluations::new(options, memory, work).holding(held))
 }
 
 /// Answers a request that was put together by an operator, with what its doubts do.

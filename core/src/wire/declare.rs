@@ -129,7 +129,7 @@ macro_rules! request {
             }
 
             const FIELDS: &[$crate::wire::FieldTable] = &[$($crate::wire::FieldTable {
-                        name: stringify!($field),
+                        name: $crate::wire::declare::plain(stringify!($field)),
                         #[cfg(feature = "schema")]
                         label: $label,
                         #[cfg(feature = "schema")]
@@ -148,7 +148,7 @@ macro_rules! request {
                     fields: FIELDS,
                     required: $crate::wire::needs(FIELDS).0,
                     defaulted: $crate::wire::needs(FIELDS).1,
-                    names: &[$(stringify!($field)),*],
+                    names: &[$($crate::wire::declare::plain(stringify!($field))),*],
                     stock: $crate::wire::declare::stock!($name $($what, $file)?),
                     text: $crate::wire::declare::option!($($text)?),
                     choices: &[$($($choice),*)?],
@@ -213,7 +213,7 @@ macro_rules! answer {
                     #[cfg(feature = "schema")]
                     meaning: concat!($($doc),*),
                     fields: &[$($crate::wire::FieldTable {
-                        name: stringify!($field),
+                        name: $crate::wire::declare::plain(stringify!($field)),
                         #[cfg(feature = "schema")]
                         label: $label,
                         #[cfg(feature = "schema")]
@@ -222,7 +222,7 @@ macro_rules! answer {
                         rules: &$crate::quantity::Rules::NONE,
                         show: $crate::wire::declare::show!($($show)?),
                     },)*],
-                    names: &[$(stringify!($field)),*],
+                    names: &[$($crate::wire::declare::plain(stringify!($field))),*],
                     required: 0,
                     defaulted: 0,
                     stock: None,
@@ -295,6 +295,14 @@ macro_rules! words {
             }
         }
     };
+}
+
+/// The name of a field on the wire, where Rust has the word for itself: `r#as` is `as`.
+pub(crate) const fn plain(name: &'static str) -> &'static str {
+    match name.as_bytes() {
+        [b'r', b'#', ..] => name.split_at(2).1,
+        _ => name,
+    }
 }
 
 macro_rules! rules {

@@ -5,7 +5,7 @@ use super::calculation::{Evaluate, Options, Propagation};
 use super::memory::Shared;
 use super::numbers::{self, Leaf, Path, leaves};
 use super::record::Record;
-use super::remarks::Doubted;
+use super::remarks::{Doubted, Held};
 use super::{At, Remarks, View, read};
 use crate::error::{Code, Error};
 use crate::note::{Level, Note};
@@ -103,6 +103,7 @@ impl Serialize for Doubt {
 pub(crate) struct Evaluations<'a> {
     pub options: Options,
     memory: Option<&'a Shared>,
+    held: Held,
     work: Evaluate<'a>,
     pool: Work,
     spent: bool,
@@ -118,13 +119,27 @@ pub(crate) struct Silent {
 }
 
 impl<'a> Evaluations<'a> {
-    pub const fn new(options: Options, memory: Option<&'a Shared>, work: Evaluate<'a>) -> Self {
-        Self { options, memory, work, pool: Work::of_evaluations(MOST_WORK), spent: false, most: 0, solves: false }
+    pub fn new(options: Options, memory: Option<&'a Shared>, work: Evaluate<'a>) -> Self {
+        Self {
+            options,
+            memory,
+            held: Held::default(),
+            work,
+            pool: Work::of_evaluations(MOST_WORK),
+            spent: false,
+            most: 0,
+            solves: false,
+        }
     }
 
     /// With so much work for all.
-    pub const fn within(self, pool: Work) -> Self {
+    pub fn within(self, pool: Work) -> Self {
         Self { pool, ..self }
+    }
+
+    /// With what another evaluation, that of the request as it stands, has left to be held.
+    pub fn holding(self, held: Held) -> Self {
+        Self { held, ..self }
     }
 
     /// Whether they took more than they may.
@@ -134,6 +149,7 @@ impl<'a> Evaluations<'a> {
 
     /// An answer with all that is said about it.
     pub fn explained(&mut self, request: &dyn Record) -> Result<(Box<dyn Record>, Remarks), Error> {
+        self.held = Held::default();
         let remarks = Remarks::new(self.options.units, self.options.explain);
         let (answer, remarks) = self.evaluate(request, remarks, 1.0);
         answer.map(|answer| (answer, remarks))
@@ -151,7 +167,7 @@ impl<'a> Evaluations<'a> {
         remarks: Remarks,
         accuracy: f64,
     ) -> (Result<Box<dyn Record>, Error>, Remarks) {
-        let mut remarks = Remarks::with_memory(self.memory)(remarks);
+        let mut remarks = Remarks::with_held(&self.held)(Remarks::with_memory(self.memory)(remarks));
         *remarks.work() = Work::of_one_evaluation().to_accuracy(accuracy);
         let answer = read::check(request, At::ROOT, &mut remarks).and_then(|()| (self.work)(request, &mut remarks));
         let done = remarks.work().done();

@@ -26,6 +26,8 @@ pub enum View<'a> {
     Record(&'a dyn Record),
     /// A list.
     List(&'a dyn List),
+    /// Money.
+    Money(&'a dyn Priced),
     /// Something that has a form of its own on the wire.
     Own(&'a dyn OwnForm),
 }
@@ -98,6 +100,18 @@ pub trait OwnForm {
     fn wanted(&self) -> String;
 }
 
+/// Money, or money per unit, as it is written; through this, so that what has no money carries no decimals.
+pub trait Priced {
+    /// Its number: a decimal.
+    fn value(&self) -> String;
+    /// Its unit: a currency, and what it is per.
+    fn unit(&self) -> String;
+    /// Its currency, if it names one.
+    fn currency(&self) -> Option<&'static str>;
+    /// Its number before any rounding, by which doubts are carried.
+    fn unrounded(&self) -> f64;
+}
+
 /// The kinds of content, known without a value.
 #[derive(Debug)]
 pub enum Kind {
@@ -145,6 +159,10 @@ pub enum Form {
     Numbers(&'static [&'static Rules]),
     /// A quantity of any dimension.
     AnyQuantity,
+    /// Money, by itself or per a unit of one of these dimensions.
+    Money(&'static [Option<Dimension>]),
+    /// A text of this form, as a regular expression.
+    Text(&'static str),
     /// Anything at all.
     Anything,
 }

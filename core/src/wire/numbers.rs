@@ -29,6 +29,12 @@ impl Leaf<'_> {
             View::InUnit(si, unit) => Some((unit.dimension, Some(unit), si)),
             View::Count(count) => Some((Dimension::Fraction, None, f64::from(count))),
             View::Integer(integer) => Some((Dimension::Fraction, None, f64::from(integer))),
+            // Before any rounding, in its own unit.
+            View::Money(money) => Some((
+                Dimension::Fraction,
+                Some(Unit::of_money(money.currency().unwrap_or_default())),
+                money.unrounded(),
+            )),
             _ => None,
         }
     }

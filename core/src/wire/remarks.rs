@@ -11,9 +11,10 @@ use crate::note::{Level, Note};
 use crate::quantity::{Dimension, Dimensioned, Show, System, scientific, to_places};
 use crate::source::{Basis, Of, Source};
 use crate::work::Work;
+use core::any::Any;
 use core::fmt;
 use serde_json::Value;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 
 /// The code of the caution for a value outside its usual range.
 pub(super) const UNUSUAL: &str = "unusual_value";
@@ -48,9 +49,21 @@ pub struct Remarks {
     doubts: Vec<Doubted>,
     /// Of a request whose other members are set later: none of it need be there yet.
     draft: bool,
+    /// Of a stock row, whose money names no currency.
+    of_stock: bool,
     work: Work,
     /// Where the numbers of heat are kept, if anywhere.
     memory: Option<Shared>,
+    /// What doubts leave as it is, if they are carried.
+    held: Option<Held>,
+}
+
+/// What doubts leave as it is.
+pub(crate) type Held = Arc<Mutex<Vec<(u32, Arc<dyn Any + Send + Sync>)>>>;
+
+/// What is held. Nothing is broken where a thread panicked while it held this.
+fn locked(held: &Held) -> MutexGuard<'_, Vec<(u32, Arc<dyn Any + Send + Sync>)>> {
+    held.lock().unwrap_or_else(PoisonError::into_inner)
 }
 
 /// A field that carries a half-width.
@@ -129,8 +142,10 @@ impl Remarks {
             say,
             doubts: Vec::new(),
             draft: false,
+            of_stock: false,
             work: Work::of_one_evaluation(),
             memory: None,
+            held: None,
         }
     }
 
@@ -161,6 +176,29 @@ impl Remarks {
         Ok(value)
     }
 
+    /// With what doubts leave as it is: the first evaluation fills it in, that of the request as it stands.
+    pub(crate) fn with_held(held: &Held) -> impl FnOnce(Self) -> Self {
+        move |remarks| Self { held: Some(Held::clone(held)), ..remarks }
+    }
+
+    /// What is worked out once and left as it is by doubts, such as a number of blanks: it would move in steps. `of` tells it from
+    /// others of its type.
+    pub(crate) fn held<T: Clone + Send + Sync + 'static>(
+        &mut self,
+        of: u32,
+        work: impl FnOnce(&mut Self) -> Result<T, Error>,
+    ) -> Result<T, Error> {
+        let Some(held) = self.held.clone() else { return work(self) };
+        let known =
+            |kept: &(u32, Arc<dyn Any + Send + Sync>)| kept.1.downcast_ref::<T>().filter(|_| kept.0 == of).cloned();
+        if let Some(value) = locked(&held).iter().find_map(known) {
+            return Ok(value);
+        }
+        let value = work(self)?;
+        locked(&held).push((of, Arc::new(value.clone())));
+        Ok(value)
+    }
+
     /// For a request whose other members are set later: what is missing is no fault yet.
     pub(super) fn draft(mut self) -> Self {
         self.draft = true;
@@ -170,6 +208,17 @@ impl Remarks {
     /// Whether what is missing is no fault yet.
     pub(super) const fn is_draft(&self) -> bool {
         self.draft
+    }
+
+    /// For a row of the stock.
+    pub(super) fn of_stock(mut self) -> Self {
+        self.of_stock = true;
+        self
+    }
+
+    /// Whether a row of the stock is read, whose money names no currency.
+    pub(crate) const fn is_of_stock(&self) -> bool {
+        self.of_stock
     }
 
     /// Forgets all for the next of many evaluations, but keeps its memory; `counts` are those of what is the same in all.
@@ -299,8 +348,9 @@ impl Remarks {
         place: impl Fn(&Asked<'_>) -> Option<String>,
         work: impl FnOnce(&mut Self) -> Result<T, Error>,
     ) -> Result<T, Error> {
-        let memory = self.memory.clone();
-        let mut inner = Self { inner: true, work: self.work, memory, ..Self::wanting(self.say.system, self.wanted) };
+        let (memory, held) = (self.memory.clone(), self.held.clone());
+        let mut inner =
+            Self { inner: true, work: self.work, memory, held, ..Self::wanting(self.say.system, self.wanted) };
         let done = work(&mut inner);
         self.work = inner.work;
         let done = done.map_err(|error| {

@@ -87,7 +87,7 @@ fn row(name: String, entries: Value, mut record: Box<dyn Record>) -> Option<Row>
         *sources.get_mut(table.find(&field)?)? = Some(Source::new(SourceKind::find(&kind)?, source.leak()));
         values.insert(field, value);
     }
-    let mut remarks = Remarks::new(System::Metric, true);
+    let mut remarks = Remarks::new(System::Metric, true).of_stock();
     read::record(&mut *record, &values.into(), At::ROOT, &mut remarks).ok()?;
     *record.given_mut()? = super::record::Given::NONE;
     Some(Row { name: name.leak(), record, sources, has_defaults: remarks.has_basis() })

@@ -1,10 +1,10 @@
 //! Writes a record: quantities in the caller's units, numbers finite, nothing rounded, what is absent left out.
 
 use super::doubt::Doubts;
-use super::field::{List, View};
+use super::field::{List, Priced, View};
 use super::record::Record;
 use crate::note::Note;
-use crate::quantity::{Dimension, Show, System, Unit};
+use crate::quantity::{Dimension, Show, System, Unit, to_places};
 use crate::source::Basis;
 use serde::ser::{Serialize, SerializeMap, SerializeSeq, Serializer};
 use std::cell::Cell;
@@ -71,7 +71,9 @@ impl Serialize for Shown<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let Self { show, paper, .. } = *self;
         let half_width = match self.view {
-            View::Number(..) | View::InUnit(..) | View::Count(_) | View::Integer(_) => paper.half_width(),
+            View::Number(..) | View::InUnit(..) | View::Count(_) | View::Integer(_) | View::Money(_) => {
+                paper.half_width()
+            }
             _ => None,
         };
         match &self.view {
@@ -96,6 +98,7 @@ impl Serialize for Shown<'_> {
                 }
                 items.end()
             }
+            View::Money(money) => priced(*money, half_width, to),
             View::Own(own) => Shown { view: own.shown(), show, paper }.serialize(to),
         }
     }
@@ -107,6 +110,17 @@ fn quantity<S: Serializer>(si: f64, half_width: Option<f64>, unit: &Unit, to: S)
     members.serialize_entry("unit", unit.name)?;
     if let Some(half_width) = half_width {
         members.serialize_entry("plus_minus", &(unit.span_from_si(half_width) + 0.0))?;
+    }
+    members.end()
+}
+
+/// Money goes out as decimals; how far it may be off to six of them.
+fn priced<S: Serializer>(money: &dyn Priced, half_width: Option<f64>, to: S) -> Result<S::Ok, S::Error> {
+    let mut members = to.serialize_map(Some(if half_width.is_some() { 3 } else { 2 }))?;
+    members.serialize_entry("value", &money.value())?;
+    members.serialize_entry("unit", &money.unit())?;
+    if let Some(half_width) = half_width {
+        members.serialize_entry("plus_minus", &to_places(half_width, 6).to_string())?;
     }
     members.end()
 }
@@ -127,7 +141,7 @@ fn shows(view: &View<'_>, show: Show, system: System) -> bool {
         View::Record(record) => is_finite(*record, system),
         View::List(list) => all(*list, show, system),
         View::Own(own) => shows(&own.shown(), show, system),
-        View::Absent | View::Count(_) | View::Integer(_) | View::Flag(_) | View::Text(_) => true,
+        View::Absent | View::Count(_) | View::Integer(_) | View::Flag(_) | View::Text(_) | View::Money(_) => true,
     }
 }
 

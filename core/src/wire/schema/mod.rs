@@ -10,10 +10,12 @@ pub use operators::operators;
 use super::field::{Form, Kind};
 use super::record::Table;
 use super::{MOST_ITEMS, Prose};
+use crate::money::Pers;
 use crate::quantity::{Dimension, Rules, Show, System, UNITS};
 pub(crate) use parts::text_pattern;
 use parts::{
-    add_member, basis, choice, doubt, form_members, incoming, note, nullable, outgoing, quantity, varied, wanted,
+    add_member, basis, choice, doubt, form_members, incoming, incoming_money, note, nullable, outgoing, outgoing_money,
+    quantity, varied, wanted,
 };
 use serde_json::{Map, Value, json};
 
@@ -44,7 +46,10 @@ pub const KEYWORDS: &[(&str, &str)] = &[
 
 /// What a request can be refused for though its schema takes it, by the code of the error.
 pub const BEYOND: &[(&str, &str)] = &[
-    ("bad_quantity", "a number too large to be a measurement, or a doubt that is negative or ambiguous"),
+    (
+        "bad_quantity",
+        "a number too large to be a measurement, a doubt that is negative or ambiguous, and a currency that is not on the list",
+    ),
     (
         "out_of_range",
         "a quantity in text or with its unit that lies out of its range, a doubt that is wider than it, a mesh by a count that nobody stocks, and lists too short or too long for the calculation",
@@ -267,7 +272,19 @@ impl Definitions {
                 let forms: Vec<_> = dimensions.into_iter().map(|of| self.named(name(of), |_| incoming(of))).collect();
                 json!({ "anyOf": forms })
             }
+            Form::Money(pers) => self.money(pers, way),
+            Form::Text(pattern) => json!({ "type": "string", "pattern": pattern }),
             Form::Anything => json!({}),
+        }
+    }
+
+    /// Money as it comes in, text or object, its number text or a number; or as it goes out, its number text.
+    fn money(&mut self, pers: Pers, way: Way) -> Value {
+        let per = |of: &Option<Dimension>| of.map_or("Money", Dimension::name);
+        let name = format!("MoneyPer{}", pers.iter().map(per).collect::<String>()).replace("MoneyPerMoney", "Money");
+        match way {
+            Way::In => self.named(&name, |_| incoming_money(pers)),
+            Way::Out => self.named("MoneyShown", |_| outgoing_money()),
         }
     }
 

@@ -1,5 +1,9 @@
 //! The parts of a schema that refer to nothing: quantities, choices between fields, what a form wants to know of a field.
 
+use crate::money::{
+    Pers, number_pattern as number_pattern_of_money, text_pattern as money_pattern, unit_pattern as money_unit_pattern,
+    wanted as money_wanted,
+};
 use crate::quantity::{Dimension, Rank, Rules, UNITS, number_pattern, unit_pattern};
 use crate::source::SourceKind;
 use crate::wire::field::{Form, Kind};
@@ -90,6 +94,35 @@ pub(super) fn outgoing(text: &str) -> Value {
     })
 }
 
+/// Money as it comes in: a text, or an object whose numbers are text or plain.
+pub(super) fn incoming_money(pers: Pers) -> Value {
+    let number = || json!({ "anyOf": [{ "type": "string", "pattern": format!("^\\s*{}\\s*$", number_pattern_of_money()) }, { "type": "number" }] });
+    json!({
+        "description": format!("{}, or with its 95 % half-width after +/-.", money_wanted(pers)),
+        "anyOf": [
+            { "type": "string", "pattern": money_pattern(pers) },
+            { "type": "object", "additionalProperties": false, "required": ["value", "unit"], "properties": {
+                "value": number(),
+                "unit": { "type": "string", "pattern": format!("^\\s*{}\\s*$", money_unit_pattern(pers)) },
+                "plus_minus": { "anyOf": [number(), { "type": "null" }] },
+            } },
+        ],
+    })
+}
+
+/// Money as it goes out: decimals, never binary numbers.
+pub(super) fn outgoing_money() -> Value {
+    json!({
+        "description": "money: a decimal, as text",
+        "type": "object", "additionalProperties": false, "required": ["value", "unit"],
+        "properties": {
+            "value": { "type": "string" },
+            "unit": { "type": "string", "description": "A currency (ISO 4217), and what it is per." },
+            "plus_minus": { "type": "string", "description": "Half-width of its 95 % interval before any rounding, where the request has doubts that it depends on." },
+        },
+    })
+}
+
 /// How far a number of an answer may be off.
 pub(super) fn doubt() -> Value {
     json!({
@@ -113,7 +146,10 @@ pub(super) fn varied(kind: &Kind) -> &'static str {
     match kind.content() {
         Kind::Number(_) | Kind::Count => "number",
         Kind::Own(own)
-            if own.forms.iter().any(|form| matches!(form, Form::Kind(Kind::Number(_), _) | Form::AnyQuantity)) =>
+            if own
+                .forms
+                .iter()
+                .any(|form| matches!(form, Form::Kind(Kind::Number(_), _) | Form::AnyQuantity | Form::Money(_))) =>
         {
             "number"
         }

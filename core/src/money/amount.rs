@@ -1,0 +1,146 @@
+//! What an answer says of money: amounts that are whole in the minor unit, beside what they would be without any rounding.
+
+use super::{Currency, Money};
+use crate::error::{Code, Error};
+use crate::quantity::Rules;
+use crate::wire::{At, Field, Form, Kind, OwnForm, OwnKind, Priced, Remarks, Slot, View};
+use core::fmt;
+use core::ops::Deref;
+use rust_decimal::Decimal;
+use rust_decimal::prelude::ToPrimitive;
+use serde_json::Value;
+
+/// An amount of an answer, which reads as [`Money`]; beside it the amount before any rounding, by which doubts are carried: rounded ones
+/// move in steps.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Amount {
+    money: Money,
+    unrounded: f64,
+}
+
+/// More money than can be reckoned with.
+fn too_much() -> Error {
+    Error::new(Code::OutOfRange, "", "this comes to more money than can be reckoned with")
+        .allowed([format!("amounts up to {}", super::MOST)])
+}
+
+impl Amount {
+    /// No money.
+    #[must_use]
+    pub fn nothing(currency: Currency) -> Self {
+        Self { money: Money::nothing(currency), unrounded: 0.0 }
+    }
+
+    /// An amount, rounded to the minor unit; and what it would be unrounded.
+    ///
+    /// # Errors
+    /// `out_of_range` for none.
+    pub(crate) fn new(money: Option<Money>, unrounded: f64) -> Result<Self, Error> {
+        let money = money.ok_or_else(too_much)?.rounded();
+        if unrounded.is_finite() { Ok(Self { money, unrounded }) } else { Err(too_much()) }
+    }
+
+    /// A number in this currency, rounded once to the minor unit; and what it would be unrounded.
+    ///
+    /// # Errors
+    /// `out_of_range` for none, and beyond [`MOST`](super::MOST).
+    pub(crate) fn rounding(number: Option<Decimal>, unrounded: f64, currency: Currency) -> Result<Self, Error> {
+        Self::new(number.and_then(|number| Money::rounding(number, currency)), unrounded)
+    }
+
+    /// It unrounded.
+    #[must_use]
+    pub const fn unrounded(&self) -> f64 {
+        self.unrounded
+    }
+
+    /// It, or nothing where it is less.
+    pub(crate) fn or_nothing(self) -> Self {
+        let money =
+            if self.money.amount().is_sign_negative() { Money::nothing(self.money.currency()) } else { self.money };
+        Self { money, unrounded: self.unrounded.max(0.0) }
+    }
+
+    pub(crate) fn plus(&self, other: &Self) -> Result<Self, Error> {
+        Self::new(self.money.plus(&other.money), self.unrounded + other.unrounded)
+    }
+
+    pub(crate) fn less(&self, other: &Self) -> Result<Self, Error> {
+        Self::new(self.money.less(&other.money), self.unrounded - other.unrounded)
+    }
+
+    /// So many times it, rounded once.
+    pub(crate) fn times(&self, count: Decimal, number: f64) -> Result<Self, Error> {
+        Self::new(self.money.times(count), self.unrounded * number)
+    }
+
+    pub(crate) fn sum<'a>(currency: Currency, amounts: impl IntoIterator<Item = &'a Self>) -> Result<Self, Error> {
+        amounts.into_iter().try_fold(Self::nothing(currency), |sum, amount| sum.plus(amount))
+    }
+
+    /// It over another, as a share; none of nothing.
+    pub(crate) fn over(&self, other: &Self) -> Option<f64> {
+        let (whole, part) = (other.money.amount().to_f64()?, self.money.amount().to_f64()?);
+        (whole.abs() > 0.0).then(|| part / whole)
+    }
+}
+
+impl Deref for Amount {
+    type Target = Money;
+    fn deref(&self) -> &Money {
+        &self.money
+    }
+}
+
+impl fmt::Display for Amount {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.money.fmt(f)
+    }
+}
+
+impl Priced for Amount {
+    fn value(&self) -> String {
+        self.money.digits()
+    }
+    fn unit(&self) -> String {
+        self.money.currency().code().to_owned()
+    }
+    fn currency(&self) -> Option<&'static str> {
+        Some(self.money.currency().code())
+    }
+    fn unrounded(&self) -> f64 {
+        self.unrounded
+    }
+}
+
+impl Field for Amount {
+    const KIND: Kind =
+        Kind::Own(&OwnKind { wanted: "an amount of money, such as 12.50 EUR", forms: &[Form::Money(&[None])] });
+    fn blank() -> Self {
+        Self::nothing(Currency::NONE)
+    }
+    fn view(&self) -> View<'_> {
+        View::Own(self)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::AnswerOnly
+    }
+    fn magnitude(&self) -> f64 {
+        self.unrounded.abs()
+    }
+}
+
+impl OwnForm for Amount {
+    fn read(&mut self, _value: &Value, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
+        Ok(())
+    }
+    fn check(&self, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
+        Ok(())
+    }
+    fn shown(&self) -> View<'_> {
+        View::Money(self)
+    }
+    fn wanted(&self) -> String {
+        Self::KIND.wanted()
+    }
+}
