@@ -29,7 +29,7 @@ const exampleOf = (id) => calculations.find((entry) => entry.id === id).example;
 const run = exampleOf("press.overs");
 
 /** What the lean binary lacks: what only whole orders need. */
-const lacking = ["artwork.measure", "job.plan"];
+const lacking = ["artwork.measure", "job.plan", "job.quote"];
 const inLean = calculations.filter(({ id }) => !lacking.includes(id));
 const texts = ({ calculateText }) => [["stock.list", {}], ...inLean.map(({ id, example }) => [id, example])]
   .map(([id, request]) => calculateText(id, JSON.stringify(request)));

@@ -193,7 +193,7 @@ fn labels_fit_on_a_form() {
 fn shelf(table: &Table) -> usize {
     let kind = table.stock.expect("kept in stock");
     let shelf = (kind.shelf)();
-    let files = ["inks", "cloths", "presses", "flashes", "platens", "dryers", "shops", "causes", "meshes"];
+    let files = ["inks", "cloths", "presses", "flashes", "platens", "dryers", "shops", "causes", "meshes", "rates"];
     let file = files.iter().find(|file| file.starts_with(&kind.what[..3])).expect("a file of that kind");
     let path = format!("{}/../core/src/stock/{file}.json", env!("CARGO_MANIFEST_DIR"));
     let written: Value = serde_json::from_str(&std::fs::read_to_string(&path).expect("a shelf")).expect("JSON");
@@ -230,5 +230,5 @@ fn stock_is_whole_and_sourced() {
     }
     let files = std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/../core/src/stock")).unwrap();
     let files = files.filter(|f| f.as_ref().unwrap().path().extension().is_some_and(|e| e == "json")).count();
-    assert_eq!(files, 9, "a shelf that no line above looks at");
+    assert_eq!(files, 10, "a shelf that no line above looks at");
 }

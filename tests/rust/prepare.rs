@@ -337,7 +337,7 @@ fn every_number_of_the_catalogue_is_a_column() {
             // A quantity of any dimension is read in the unit that was asked for.
             let output = unit
                 .as_ref()
-                .filter(|_| entry.id != "unit.convert")
+                .filter(|_| entry.id != "unit.convert" && !pointer.ends_with("/quantity"))
                 .map_or_else(|| json!(pointer), |unit| json!({ "at": pointer, "unit": unit }));
             let columns = json!({ "inputs": [], "outputs": [output] });
             let prepared =

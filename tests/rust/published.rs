@@ -464,6 +464,13 @@ against_uom! {
     "J/m2" = radiant_exposure::joule_per_square_meter within 1e-12;
     "kJ/m2" = radiant_exposure::kilojoule_per_square_meter within 1e-12;
     "W/cm2" = heat_flux_density::watt_per_square_centimeter within 1e-12;
+    "J" = energy::joule within 1e-12;
+    "kJ" = energy::kilojoule within 1e-12;
+    "MJ" = energy::megajoule within 1e-12;
+    "Wh" = energy::watt_hour within 1e-12;
+    "kWh" = energy::kilowatt_hour within 1e-12;
+    "W" = power::watt within 1e-12;
+    "kW" = power::kilowatt within 1e-12;
     "W/m2" = heat_flux_density::watt_per_square_meter within 1e-12;
     "kW/m2" = heat_flux_density::kilowatt_per_square_meter within 1e-12;
     "W/(m2.K)" = heat_transfer::watt_per_square_meter_kelvin within 1e-12;

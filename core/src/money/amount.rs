@@ -1,9 +1,9 @@
 //! What an answer says of money: amounts that are whole in the minor unit, beside what they would be without any rounding.
 
-use super::{Currency, Money};
+use super::{Currency, Money, Price};
 use crate::error::{Code, Error};
 use crate::quantity::Rules;
-use crate::wire::{At, Field, Form, Kind, OwnForm, OwnKind, Priced, Remarks, Slot, View};
+use crate::wire::{At, Field, Kind, OwnForm, Priced, Remarks, Slot, View};
 use core::fmt;
 use core::ops::Deref;
 use rust_decimal::Decimal;
@@ -114,8 +114,7 @@ impl Priced for Amount {
 }
 
 impl Field for Amount {
-    const KIND: Kind =
-        Kind::Own(&OwnKind { wanted: "an amount of money, such as 12.50 EUR", forms: &[Form::Money(&[None])] });
+    const KIND: Kind = <Price as Field>::KIND;
     fn blank() -> Self {
         Self::nothing(Currency::NONE)
     }

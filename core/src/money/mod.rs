@@ -7,9 +7,9 @@ mod written;
 pub use amount::Amount;
 pub(crate) use rate::in_decimals;
 pub use rate::{AnyRate, EnergyRate, InkRate, Per, Price, Rate, SheetRate, TimeRate};
-pub use written::{Pers, Written, of_members, of_text};
+pub use written::{Written, of_members, of_text};
 #[cfg(feature = "schema")]
-pub(crate) use written::{number_pattern, text_pattern, unit_pattern, wanted};
+pub(crate) use written::{number_pattern, text_pattern, unit_pattern};
 
 use crate::sharing::largest_remainders;
 use core::fmt;

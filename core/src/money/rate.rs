@@ -1,11 +1,12 @@
 //! What a request says of money: amounts and rates, each with the units that its field takes.
 
-use super::written::{Pers, Written, of_members, of_text, wanted};
+use super::written::{Written, of_members, of_text};
 use super::{Currency, Money};
 use crate::error::Error;
 use crate::quantity::{Dimension, Fault, Rules, Unit, units};
 use crate::wire::{
-    At, Field, Form, Kind, OwnForm, OwnKind, Priced, Remarks, Slot, View, check_number, missing, unknown, wrong_type,
+    At, Field, Form, Kind, MoneyForm, OwnForm, OwnKind, Priced, Remarks, Slot, View, check_number, missing, unknown,
+    wrong_type,
 };
 use core::fmt;
 use core::marker::PhantomData;
@@ -18,17 +19,17 @@ const MONEY: Rules = Rules::range(units::ONE, 0.0, super::MOST as f64);
 
 /// What a rate is per: a mark of its type.
 pub trait Per: fmt::Debug + Clone + Copy + PartialEq + Send + Sync + 'static {
-    /// The dimensions of the units that it may be per; none is an amount by itself.
-    const OF: Pers;
+    /// The units that it may be per.
+    const FORM: MoneyForm;
 }
 
 macro_rules! pers {
-    ($($(#[doc = $doc:literal])* $mark:ident $rate:ident: $($of:expr),+;)*) => { $(
+    ($($(#[doc = $doc:literal])* $mark:ident $rate:ident $wanted:literal: $($per:expr),+;)*) => { $(
         $(#[doc = $doc])*
         #[derive(Debug, Clone, Copy, PartialEq)]
         pub struct $mark;
         impl Per for $mark {
-            const OF: Pers = &[$($of),+];
+            const FORM: MoneyForm = MoneyForm { per: &[$($per),+], wanted: $wanted };
         }
         $(#[doc = $doc])*
         pub type $rate = Rate<$mark>;
@@ -37,17 +38,18 @@ macro_rules! pers {
 
 pers! {
     /// An amount: `12.50 EUR`.
-    Once Price: None;
+    Once Price "an amount of money, such as 12.50 EUR": None;
     /// Money per time: `28 EUR/h`.
-    ByTime TimeRate: Some(Dimension::Time);
+    ByTime TimeRate "money per time, such as 28 EUR/h": Some(Dimension::Time);
     /// Money per mass or volume: `14 EUR/kg`, `12 EUR/l`.
-    ByAmount InkRate: Some(Dimension::Mass), Some(Dimension::Volume);
+    ByAmount InkRate "money per mass or volume, such as 14 EUR/kg": Some(Dimension::Mass), Some(Dimension::Volume);
     /// Money for each, or per area: `3 EUR`, `20 EUR/m2`.
-    ByArea SheetRate: None, Some(Dimension::Area);
+    ByArea SheetRate "money for each or per area, such as 3 EUR or 20 EUR/m2": None, Some(Dimension::Area);
     /// Money per energy: `0.30 EUR/kWh`.
-    ByEnergy EnergyRate: Some(Dimension::Energy);
+    ByEnergy EnergyRate "money per energy, such as 0.30 EUR/kWh": Some(Dimension::Energy);
     /// Money by itself, or per unit of what a quote reckons with.
-    ByAny AnyRate: None, Some(Dimension::Time), Some(Dimension::Mass), Some(Dimension::Volume), Some(Dimension::Area), Some(Dimension::Energy);
+    ByAny AnyRate "money, by itself or per unit, such as 28 EUR/h":
+        None, Some(Dimension::Time), Some(Dimension::Mass), Some(Dimension::Volume), Some(Dimension::Area), Some(Dimension::Energy);
 }
 
 /// Money, by itself or per unit of something.
@@ -143,7 +145,7 @@ impl<P: Per> core::str::FromStr for Rate<P> {
 
     /// Reads it as the wire does.
     fn from_str(text: &str) -> Result<Self, Error> {
-        let written = of_text(text, P::OF, false);
+        let written = of_text(text, &P::FORM, false);
         written.map(|written| Self::of_written(&written)).map_err(|fault| placed(fault, At::ROOT, &Value::from(text)))
     }
 }
@@ -182,7 +184,7 @@ impl<P: Per> Priced for Rate<P> {
 }
 
 impl<P: Per> Field for Rate<P> {
-    const KIND: Kind = Kind::Own(&OwnKind { wanted: "money, such as 12.50 EUR", forms: &[Form::Money(P::OF)] });
+    const KIND: Kind = Kind::Own(&OwnKind { wanted: P::FORM.wanted, forms: &[Form::Money(&P::FORM)] });
     fn blank() -> Self {
         Self { value: Decimal::ZERO, number: 0.0, currency: None, per: None, of: PhantomData }
     }
@@ -196,7 +198,7 @@ impl<P: Per> Field for Rate<P> {
 
 impl<P: Per> OwnForm for Rate<P> {
     fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
-        let written = written(value, at, P::OF, remarks.is_of_stock())?;
+        let written = written(value, at, &P::FORM, remarks.is_of_stock())?;
         *self = Self::of_written(&written);
         self.check(at, &MONEY, remarks)?;
         if let Some(half_width) = written.half_width {
@@ -214,15 +216,15 @@ impl<P: Per> OwnForm for Rate<P> {
         Some((Slot::Number(Dimension::Fraction, &mut self.number), &MONEY))
     }
     fn wanted(&self) -> String {
-        wanted(P::OF)
+        P::FORM.wanted.to_owned()
     }
 }
 
 /// Reads money from text, or from its members.
-fn written(value: &Value, at: At<'_>, pers: Pers, bare: bool) -> Result<Written, Error> {
+fn written(value: &Value, at: At<'_>, form: &MoneyForm, bare: bool) -> Result<Written, Error> {
     const PARTS: [&str; 3] = ["value", "unit", "plus_minus"];
     match value {
-        Value::String(text) => of_text(text, pers, bare).map_err(|fault| placed(fault, at, value)),
+        Value::String(text) => of_text(text, form, bare).map_err(|fault| placed(fault, at, value)),
         Value::Object(members) => {
             if let Some((name, member)) = members.iter().find(|(name, _)| !PARTS.contains(&name.as_str())) {
                 return Err(unknown(name, member, at, PARTS.into_iter()));
@@ -241,19 +243,19 @@ fn written(value: &Value, at: At<'_>, pers: Pers, bare: bool) -> Result<Written,
                 Some(Value::String(unit)) => unit,
                 Some(other) => return Err(wrong_type(at.key("unit"), other, "a currency of ISO 4217".into())),
             };
-            of_members(&number, unit, part("plus_minus")?.as_deref(), pers, bare)
+            of_members(&number, unit, part("plus_minus")?.as_deref(), form, bare)
                 .map_err(|fault| placed(fault, at, value))
         }
         Value::Number(_) => Err(placed(
             Fault {
                 code: crate::error::Code::BadQuantity,
-                message: format!("a bare number has no currency: wanted is {}", wanted(pers)),
-                allowed: vec![wanted(pers)],
+                message: format!("a bare number has no currency: wanted is {}", form.wanted),
+                allowed: vec![form.wanted.to_owned()],
             },
             at,
             value,
         )),
-        _ => Err(wrong_type(at, value, wanted(pers))),
+        _ => Err(wrong_type(at, value, form.wanted.to_owned())),
     }
 }
 

@@ -2,12 +2,10 @@
 
 use super::{Currency, MOST, MOST_DECIMALS};
 use crate::error::{Code, clip};
-use crate::quantity::{Dimension, Fault, Unit, find, fold};
+use crate::quantity::{Fault, Unit, find, fold};
+use crate::wire::MoneyForm;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-
-/// What an amount may be per: nothing, or a unit of a dimension.
-pub type Pers = &'static [Option<Dimension>];
 
 /// An amount of money, by itself or per unit, as it was written.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -36,35 +34,13 @@ fn decimal(text: &str) -> Option<Decimal> {
     Decimal::from_str_exact(text).ok()
 }
 
-/// What is wanted, for messages: `an amount of money, such as 12.50 EUR`.
-#[must_use]
-pub fn wanted(pers: Pers) -> String {
-    let one = |per: &Option<Dimension>| match per {
-        None => "12.50 EUR".to_owned(),
-        Some(per) => format!("12.50 EUR/{}", example_unit(*per)),
-    };
-    format!("money, such as {}", pers.iter().map(one).collect::<Vec<_>>().join(" or "))
-}
-
-/// The unit that such a rate usually has, for messages.
-pub(super) fn example_unit(dimension: Dimension) -> &'static str {
-    match dimension {
-        Dimension::Time => "h",
-        Dimension::Mass => "kg",
-        Dimension::Volume => "l",
-        Dimension::Area => "m2",
-        Dimension::Energy => "kWh",
-        other => other.example().rsplit(' ').next().unwrap_or("1"),
-    }
-}
-
-fn bad(text: &str, pers: Pers) -> Fault {
+fn bad(text: &str, form: &MoneyForm) -> Fault {
     let message = if text.contains(',') {
         format!("`{}` has a comma: write the decimals with a point", clip(text))
     } else {
-        format!("`{}` is not {}: a decimal number, and a currency of ISO 4217", clip(text), wanted(pers))
+        format!("`{}` is not {}: a decimal number, and a currency of ISO 4217", clip(text), form.wanted)
     };
-    Fault { code: Code::BadQuantity, message, allowed: vec![wanted(pers)] }
+    Fault { code: Code::BadQuantity, message, allowed: vec![form.wanted.to_owned()] }
 }
 
 /// Reads an amount or a rate, `12.50 EUR`, `28 EUR/h`, with its half-width if any. What is `bare` may leave the currency out.
@@ -72,7 +48,7 @@ fn bad(text: &str, pers: Pers) -> Fault {
 /// # Errors
 /// `bad_quantity` for another form or an unknown currency or unit, `wrong_dimension` for a unit of another dimension, `out_of_range`
 /// beyond [`MOST`].
-pub fn of_text(text: &str, pers: Pers, bare: bool) -> Result<Written, Fault> {
+pub fn of_text(text: &str, form: &MoneyForm, bare: bool) -> Result<Written, Fault> {
     let folded = fold(text);
     let split = PLUS_MINUS.iter().find_map(|sign| folded.split_once(sign));
     let (first, doubt) = split.map_or((&*folded, None), |(first, doubt)| (first, Some(doubt)));
@@ -81,10 +57,10 @@ pub fn of_text(text: &str, pers: Pers, bare: bool) -> Result<Written, Fault> {
         let (number, unit) = part.split_once(char::is_whitespace).unwrap_or((part, ""));
         (number.to_owned(), unit.trim().to_owned())
     };
-    let whole = || bad(text, pers);
+    let whole = || bad(text, form);
     let (number, unit) = parts(first);
     let Some(doubt) = doubt else {
-        return of_parts(&number, &unit, None, pers, bare).map_err(|f| f.unwrap_or_else(whole));
+        return of_parts(&number, &unit, None, form, bare).map_err(|f| f.unwrap_or_else(whole));
     };
     let (half, half_unit) = parts(doubt);
     // The unit stands once, behind the half-width or before the sign, or in both places.
@@ -94,7 +70,7 @@ pub fn of_text(text: &str, pers: Pers, bare: bool) -> Result<Written, Fault> {
         return Err(whole());
     }
     let half = super::written::decimal(&half).ok_or_else(whole)?;
-    let mut written = of_parts(&number, &unit, Some(half), pers, bare).map_err(|f| f.unwrap_or_else(whole))?;
+    let mut written = of_parts(&number, &unit, Some(half), form, bare).map_err(|f| f.unwrap_or_else(whole))?;
     if share {
         written.half_width = (written.value.abs() * half).to_f64().map(|hundredths| hundredths / 100.0);
     }
@@ -105,14 +81,20 @@ pub fn of_text(text: &str, pers: Pers, bare: bool) -> Result<Written, Fault> {
 ///
 /// # Errors
 /// As [`of_text`].
-pub fn of_members(value: &str, unit: &str, half: Option<&str>, pers: Pers, bare: bool) -> Result<Written, Fault> {
-    let whole = |text: &str| bad(text, pers);
+pub fn of_members(value: &str, unit: &str, half: Option<&str>, form: &MoneyForm, bare: bool) -> Result<Written, Fault> {
+    let whole = |text: &str| bad(text, form);
     let half = half.map(|half| decimal(half).ok_or_else(|| whole(half))).transpose()?;
-    of_parts(value, fold(unit).trim(), half, pers, bare)
+    of_parts(value, fold(unit).trim(), half, form, bare)
         .map_err(|f| f.unwrap_or_else(|| whole(&format!("{value} {unit}"))))
 }
 
-fn of_parts(number: &str, unit: &str, half: Option<Decimal>, pers: Pers, bare: bool) -> Result<Written, Option<Fault>> {
+fn of_parts(
+    number: &str,
+    unit: &str,
+    half: Option<Decimal>,
+    form: &MoneyForm,
+    bare: bool,
+) -> Result<Written, Option<Fault>> {
     let value = decimal(number.trim()).ok_or(None)?;
     let (code, unit) = match unit.split_once('/') {
         Some((code, unit)) => (code.trim(), Some(unit.trim())),
@@ -122,14 +104,15 @@ fn of_parts(number: &str, unit: &str, half: Option<Decimal>, pers: Pers, bare: b
         "" if bare => None,
         code => Some(Currency::find(code).ok_or(None)?),
     };
-    let mismatch = |message: String| Some(Fault { code: Code::WrongDimension, message, allowed: vec![wanted(pers)] });
+    let mismatch =
+        |message: String| Some(Fault { code: Code::WrongDimension, message, allowed: vec![form.wanted.to_owned()] });
     let per = match unit {
-        None if pers.contains(&None) => None,
-        None => return Err(mismatch(format!("an amount by itself does not belong here: wanted is {}", wanted(pers)))),
+        None if form.per.contains(&None) => None,
+        None => return Err(mismatch(format!("an amount by itself does not belong here: wanted is {}", form.wanted))),
         Some(unit) => {
-            let known = find(unit).find(|known| pers.contains(&Some(known.dimension)));
+            let known = find(unit).find(|known| form.per.contains(&Some(known.dimension)));
             if known.is_none() && find(unit).next().is_some() {
-                return Err(mismatch(format!("`{code}/{unit}` does not belong here: wanted is {}", wanted(pers))));
+                return Err(mismatch(format!("`{code}/{unit}` does not belong here: wanted is {}", form.wanted)));
             }
             Some(known.ok_or(None)?)
         }
@@ -147,7 +130,7 @@ fn of_parts(number: &str, unit: &str, half: Option<Decimal>, pers: Pers, bare: b
         return Err(Some(Fault {
             code: Code::BadQuantity,
             message: "the half-width after plus-minus is negative".to_owned(),
-            allowed: vec![wanted(pers)],
+            allowed: vec![form.wanted.to_owned()],
         }));
     }
     Ok(Written { value, currency, per, half_width })
@@ -156,8 +139,8 @@ fn of_parts(number: &str, unit: &str, half: Option<Decimal>, pers: Pers, bare: b
 /// A regular expression of what is read as such money, in text, for schemas.
 #[cfg(feature = "schema")]
 #[must_use]
-pub fn text_pattern(pers: Pers) -> String {
-    let (number, sign, unit) = (number_pattern(), "(?:\\+/-|\u{b1}|\\+-)", unit_pattern(pers));
+pub fn text_pattern(form: &MoneyForm) -> String {
+    let (number, sign, unit) = (number_pattern(), "(?:\\+/-|\u{b1}|\\+-)", unit_pattern(form));
     format!(
         "^\\s*{number}(?:\\s+{unit}(?:\\s*{sign}\\s*{number}(?:\\s+(?:{unit}|%))?)?|\\s*{sign}\\s*{number}\\s+{unit})\\s*$"
     )
@@ -173,10 +156,10 @@ pub const fn number_pattern() -> &'static str {
 /// A regular expression of the units of such money: a currency, and what it is per.
 #[cfg(feature = "schema")]
 #[must_use]
-pub fn unit_pattern(pers: Pers) -> String {
-    let each = |per: &Option<Dimension>| match per {
+pub fn unit_pattern(form: &MoneyForm) -> String {
+    let each = |per: &Option<crate::quantity::Dimension>| match per {
         None => "[A-Z]{3}".to_owned(),
         Some(per) => format!("[A-Z]{{3}}\\s*/\\s*(?:{})", crate::quantity::unit_pattern(*per)),
     };
-    format!("(?:{})", pers.iter().map(each).collect::<Vec<_>>().join("|"))
+    format!("(?:{})", form.per.iter().map(each).collect::<Vec<_>>().join("|"))
 }

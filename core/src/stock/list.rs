@@ -1,7 +1,7 @@
 //! All that is built in, with the source of every value.
 
 use super::KINDS;
-use crate::error::Error;
+use crate::error::{Code, Error};
 use crate::quantity::Rules;
 use crate::source::Source;
 use crate::wire::{
@@ -161,12 +161,19 @@ calculation! {
 /// Lists the stock.
 ///
 /// # Errors
-/// None beyond those of the wire.
+/// `impossible` for a kind that a build without the feature `whole` lacks.
 fn list(request: &ListRequest, _remarks: &mut Remarks) -> Result<StockList, Error> {
     let wanted = KINDS
         .iter()
         .filter(|table| table.stock.is_some_and(|stock| request.kind.is_none_or(|kind| kind.text() == stock.what)));
-    Ok(StockList { kinds: wanted.map(|table| shelf(table)).collect() })
+    let kinds: Vec<StockShelf> = wanted.map(|table| shelf(table)).collect();
+    match request.kind {
+        Some(kind) if kinds.is_empty() => {
+            Err(Error::new(Code::Impossible, "/kind", "this build cannot plan or price an order, and has none of these")
+                .got(&Value::from(kind.text())))
+        }
+        _ => Ok(StockList { kinds }),
+    }
 }
 
 fn shelf(table: &'static Table) -> StockShelf {

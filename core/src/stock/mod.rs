@@ -21,7 +21,9 @@ use crate::dryer::Dryer;
 use crate::error::Error;
 use crate::flash::{Flash, Platen};
 use crate::ink::Ink;
-use crate::job::{Rates, Shop};
+#[cfg(feature = "whole")]
+use crate::job::Rates;
+use crate::job::Shop;
 use crate::mesh::StockMesh;
 use crate::press::Press;
 use crate::register::Cause;
@@ -29,9 +31,10 @@ use crate::wire::{Declared, Table};
 pub use list::{LIST, ListRequest, StockBasis, StockKind, StockList, StockRow, StockShelf};
 
 macro_rules! kinds {
-    ($($(#[doc = $doc:literal])* $name:ident: $type:ty;)*) => {
+    ($($(#[doc = $doc:literal])* $(#[cfg($cfg:meta)])? $name:ident: $type:ty;)*) => {
         $(
             $(#[doc = $doc])*
+            $(#[cfg($cfg)])?
             ///
             /// # Errors
             /// `out_of_range` for a name that is not in stock.
@@ -41,7 +44,7 @@ macro_rules! kinds {
         )*
 
         /// Every kind of thing in stock.
-        pub static KINDS: &[&Table] = &[$(<$type as Declared>::TABLE),*];
+        pub static KINDS: &[&Table] = &[$($(#[cfg($cfg)])? <$type as Declared>::TABLE),*];
     };
 }
 
@@ -64,6 +67,7 @@ kinds! {
     cause: Cause;
     /// A mesh of the stock: what the trade sells under a count.
     mesh: StockMesh;
-    /// Rates of the stock: invented to start with.
+    /// Rates of the stock: invented to start with. With the feature `whole`, as what asks for them.
+    #[cfg(feature = "whole")]
     rates: Rates;
 }

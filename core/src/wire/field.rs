@@ -148,6 +148,15 @@ pub struct OwnKind {
     pub forms: &'static [Form],
 }
 
+/// What money may be per, and what belongs there, for messages: `money per time, such as 28 EUR/h`.
+#[derive(Debug)]
+pub struct MoneyForm {
+    /// Dimensions of the units that it may be per; none is an amount by itself.
+    pub per: &'static [Option<Dimension>],
+    /// In words.
+    pub wanted: &'static str,
+}
+
 /// One of the ways in which content with a form of its own is written.
 #[derive(Debug)]
 pub enum Form {
@@ -159,8 +168,8 @@ pub enum Form {
     Numbers(&'static [&'static Rules]),
     /// A quantity of any dimension.
     AnyQuantity,
-    /// Money, by itself or per a unit of one of these dimensions.
-    Money(&'static [Option<Dimension>]),
+    /// Money.
+    Money(&'static MoneyForm),
     /// A text of this form, as a regular expression.
     Text(&'static str),
     /// Anything at all.

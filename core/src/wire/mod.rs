@@ -34,7 +34,7 @@ pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_REQUESTS, MOST_TEXT, MOST_TEXT_O
 pub use doubt::Doubt;
 pub(crate) use doubt::Evaluations;
 pub(crate) use field::record_field;
-pub use field::{Field, Form, Kind, List, OwnForm, OwnKind, Priced, Slot, Takes, View, Word};
+pub use field::{Field, Form, Kind, List, MoneyForm, OwnForm, OwnKind, Priced, Slot, Takes, View, Word};
 pub(crate) use memory::{Kept, Memory, Shared};
 pub use read::from_stock;
 pub(crate) use read::{

@@ -65,7 +65,7 @@ order! {
         /// Other numbers of pieces to price as well.
         quantities "Other quantities": Option<Vec<u32>> where Rules::count(1.0).group("The price"),
         /// A unit price, to learn what it would earn.
-        at_unit_price "At a unit price of": Option<Each> where Rules::NONE.group("The price"),
+        at_unit_price "Unit price asked": Option<Each> where Rules::NONE.group("The price"),
         /// For how many days the quote stands; told again as it is.
         valid_days "Stands for days": Option<u32> where VALID.group("The price"),
         /// Terms of the sale; told again as they are.
@@ -78,7 +78,7 @@ calculation! {
     /// half away from zero. Doubts are carried on amounts before any rounding, and the number of blanks stays as it is.
     pub const QUOTE: QuoteRequest => Quote = quote;
     id: "job.quote",
-    title: "Quote",
+    title: "Price of an order",
     question: "What do I charge for this order?",
     asked: ["What does this job cost me?", "What is my price a shirt?", "Does this order pay?"],
     headline: ["total", "unit_price", "profit"],

@@ -7,10 +7,9 @@ mod parts;
 
 pub use operators::operators;
 
-use super::field::{Form, Kind};
+use super::field::{Form, Kind, MoneyForm};
 use super::record::Table;
 use super::{MOST_ITEMS, Prose};
-use crate::money::Pers;
 use crate::quantity::{Dimension, Rules, Show, System, UNITS};
 pub(crate) use parts::text_pattern;
 use parts::{
@@ -272,18 +271,19 @@ impl Definitions {
                 let forms: Vec<_> = dimensions.into_iter().map(|of| self.named(name(of), |_| incoming(of))).collect();
                 json!({ "anyOf": forms })
             }
-            Form::Money(pers) => self.money(pers, way),
+            Form::Money(form) => self.money(form, way),
             Form::Text(pattern) => json!({ "type": "string", "pattern": pattern }),
             Form::Anything => json!({}),
         }
     }
 
     /// Money as it comes in, text or object, its number text or a number; or as it goes out, its number text.
-    fn money(&mut self, pers: Pers, way: Way) -> Value {
+    fn money(&mut self, form: &MoneyForm, way: Way) -> Value {
         let per = |of: &Option<Dimension>| of.map_or("Money", Dimension::name);
-        let name = format!("MoneyPer{}", pers.iter().map(per).collect::<String>()).replace("MoneyPerMoney", "Money");
+        let name =
+            format!("MoneyPer{}", form.per.iter().map(per).collect::<String>()).replace("MoneyPerMoney", "Money");
         match way {
-            Way::In => self.named(&name, |_| incoming_money(pers)),
+            Way::In => self.named(&name, |_| incoming_money(form)),
             Way::Out => self.named("MoneyShown", |_| outgoing_money()),
         }
     }

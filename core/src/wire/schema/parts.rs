@@ -1,12 +1,11 @@
 //! The parts of a schema that refer to nothing: quantities, choices between fields, what a form wants to know of a field.
 
 use crate::money::{
-    Pers, number_pattern as number_pattern_of_money, text_pattern as money_pattern, unit_pattern as money_unit_pattern,
-    wanted as money_wanted,
+    number_pattern as number_pattern_of_money, text_pattern as money_pattern, unit_pattern as money_unit_pattern,
 };
 use crate::quantity::{Dimension, Rank, Rules, UNITS, number_pattern, unit_pattern};
 use crate::source::SourceKind;
-use crate::wire::field::{Form, Kind};
+use crate::wire::field::{Form, Kind, MoneyForm};
 use crate::wire::record::Choice;
 use serde_json::{Map, Value, json};
 
@@ -95,15 +94,15 @@ pub(super) fn outgoing(text: &str) -> Value {
 }
 
 /// Money as it comes in: a text, or an object whose numbers are text or plain.
-pub(super) fn incoming_money(pers: Pers) -> Value {
+pub(super) fn incoming_money(form: &MoneyForm) -> Value {
     let number = || json!({ "anyOf": [{ "type": "string", "pattern": format!("^\\s*{}\\s*$", number_pattern_of_money()) }, { "type": "number" }] });
     json!({
-        "description": format!("{}, or with its 95 % half-width after +/-.", money_wanted(pers)),
+        "description": format!("{}, or with its 95 % half-width after +/-.", form.wanted),
         "anyOf": [
-            { "type": "string", "pattern": money_pattern(pers) },
+            { "type": "string", "pattern": money_pattern(form) },
             { "type": "object", "additionalProperties": false, "required": ["value", "unit"], "properties": {
                 "value": number(),
-                "unit": { "type": "string", "pattern": format!("^\\s*{}\\s*$", money_unit_pattern(pers)) },
+                "unit": { "type": "string", "pattern": format!("^\\s*{}\\s*$", money_unit_pattern(form)) },
                 "plus_minus": { "anyOf": [number(), { "type": "null" }] },
             } },
         ],
