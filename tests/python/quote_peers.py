@@ -45,7 +45,7 @@ KEEPS_NOT = {"water-based"}
 ZONE = {"transfer_top": "20 W/(m2.K)", "transfer_bottom": "12 W/(m2.K)"}
 TWO_ZONES = [
     ZONE | {"length": "0.5 m", "air": "150 degC", "humidity_ratio": 0.04},
-    ZONE | {"length": "1.5 m", "air": "180 degC", "humidity_ratio": 0.06},
+    ZONE | {"length": "1.5 m", "air": "165 degC", "humidity_ratio": 0.06},
 ]  # fmt: skip
 DRYERS = ["air-dryer-2m", "long-air-dryer-4m", {"from": "air-dryer-2m", "zones": TWO_ZONES}]
 ROOM, FRESH, EXHAUST = 25, 0.007, Decimal("0.020")
@@ -349,6 +349,8 @@ class Reckoned:
         yield "energy: heat in the dryer", rates["energy"], Fraction(self.drying()[-1])
         if "dryer_power" in rates:
             yield "energy: dryer held on", rates["energy"], exact(rates["dryer_power"].split()[0]) * run
+        if "flash_power" in rates and any(screen.get("flash") for _, screen in self.screens):
+            yield "energy: flash held on", rates["energy"], exact(rates["flash_power"].split()[0]) * run
         yield "packing", rates["packing"], self.pieces
         for extra in self.rates.get("extras", []):
             if extra["as"] == "cost":
@@ -489,19 +491,23 @@ def check_quotes(floodbar, judge):
     """Random quotes: every line of the costs, every line of the price, all that is told of the order."""
     peer = Peer(floodbar)
     for case in range(cases(300, 1000)):
-        order, request = Draw(case).request()
-        plan, answer = peer.ask("job.plan", order), peer.ask("job.quote", request)
-        reckoned = Reckoned(order, request, plan, answer)
-        failed = judge.failed
-        check_quantities(reckoned, judge)
-        blanks, rest = reckoned.costs(judge)
-        judge.holds(reckoned.told(answer["cost"]) == blanks + rest, "cost", answer["cost"], float(blanks + rest))
-        lines, charged, wanted = reckoned.priced(blanks, rest)
-        check_price(reckoned, judge, lines, wanted)
-        if "at_unit_price" in request:
-            check_earned(reckoned, judge, charged, wanted["unit_price"])
-        if judge.failed > failed:
-            print(f"in case {case}: {json.dumps(request)}")
+        judge_quote(peer, *Draw(case).request(), judge, f"case {case}")
+
+
+def judge_quote(peer, order, request, judge, what):
+    """Everything that a quote tells."""
+    plan, answer = peer.ask("job.plan", order), peer.ask("job.quote", request)
+    reckoned = Reckoned(order, request, plan, answer)
+    failed = judge.failed
+    check_quantities(reckoned, judge)
+    blanks, rest = reckoned.costs(judge)
+    judge.holds(reckoned.told(answer["cost"]) == blanks + rest, "cost", answer["cost"], float(blanks + rest))
+    lines, charged, wanted = reckoned.priced(blanks, rest)
+    check_price(reckoned, judge, lines, wanted)
+    if "at_unit_price" in request:
+        check_earned(reckoned, judge, charged, wanted["unit_price"])
+    if judge.failed > failed:
+        print(f"in {what}: {json.dumps(request)}")
 
 
 def check_price(reckoned, judge, lines, wanted):
@@ -593,8 +599,59 @@ def check_least_good(reckoned, judge, supplied, printed):
     judge.near(float(supplied["probability"]), float(chance), 1e-9, "chance of least_good")
 
 
+def an_order(pieces, spoilage=0.025, **more):
+    """A one-colour order of an automatic press."""
+    screen = {"name": "mark", "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.2}
+    placement = {"name": "front", "width": "200 mm", "height": "200 mm", "screens": [screen]}
+    shop = {
+        "from": "starter-shop", "spoilage_fraction": spoilage, "setup_per_screen": "10 min", "teardown_per_screen": "3 min",
+        "efficiency_fraction": 0.85, "waste_fraction": 0.1, "left_in_screen": "100 g",
+    }  # fmt: skip
+    return {"pieces": pieces, "cloth": "cotton-jersey-180", "placements": [placement], "shop": shop, **more}
+
+
+def check_even(floodbar, judge):
+    """What comes out even, or on the half of a minor unit, by divisions that do not end in decimals."""
+    peer, nothing = Peer(floodbar), {"labour": "0 EUR/h", "press": "0 EUR/h", "film": "0 EUR", "ink": "0 EUR/kg", "energy": "0 EUR/kWh"}
+    nothing |= {"productive_fraction": 1, "art": {"minutes": "0 min"}, "screen": {"materials": "0 EUR", "minutes": "0 min"}}
+    nothing |= {"dryer_efficiency_fraction": 0.5, "packing": "0 EUR", "overhead_fraction": 0}
+    extra = lambda price, side: {"extras": [{"name": "extra", **price, "as": side}]}  # noqa: E731
+    two_sizes = {"sizes": [{"size": "M", "pieces": 50}, {"size": "XXL", "pieces": 50}]}
+    dear = lambda each: {"blank": "1 EUR", "blank_by_size": [{"size": "XXL", "each": each}]}  # noqa: E731
+    for what, order, rates, price, more in [
+        # 1234.94 x 0.12 / 1.12 = 132.315
+        ("tax", an_order(1), extra({"once": "1234.94 EUR"}, "price"), {"tax_fraction": 0.12, "prices_include_tax": True}, {"blanks": "supplied"}),
+        # 2.40 x 1.3 / 0.96 = 3.25, 0.49 / 0.98 = 0.50
+        ("markup", an_order(100, 0.04, **two_sizes), dear("3.40 EUR"), {"blank_markup_fraction": 0.3}, {}),
+        ("spoilage", an_order(100, 0.02, **two_sizes), dear("1.49 EUR"), {"blank_markup_fraction": 0}, {}),
+        # 10 million over what a third leaves is 15 million; a third has more digits than money.
+        ("a third", an_order(1), extra({"once": "10000000 EUR"}, "cost"), {"margin_fraction": 1 / 3}, {"blanks": "supplied"}),
+        # 1000 x 0.075 = 75.00, 1000 x 0.0049 = 4.90
+        ("each", an_order(1000), extra({"each": "0.075 EUR"}, "price"), {}, {"blanks": "supplied"}),
+        ("little", an_order(1000), extra({"each": "0.0049 EUR"}, "price"), {}, {"blanks": "supplied"}),
+    ]:  # fmt: skip
+        if "margin_fraction" not in price:
+            price["markup_fraction"] = 0
+        request = order | {"currency": "EUR", "rates": nothing | rates, "price": price, **more}
+        judge_quote(peer, order, request, judge, what)
+
+
+def check_flashes(floodbar, judge):
+    """A print that is flashed: the quote's hours are the plan's, for few and for many pieces."""
+    peer = Peer(floodbar)
+    for pieces, press in [(30, "automatic-8"), (400, "automatic-8"), (400, "manual-4x4")]:
+        order = an_order(pieces)
+        order["shop"]["press"] = press
+        white = {"name": "base", "ink": "plastisol-white", "mesh": "55-64", "coverage_fraction": 0.3, "flash": True, "hits": 2}
+        order["placements"][0]["screens"].insert(0, white)
+        request = order | {"currency": "USD", "rates": {"from": "starter-rates", "flash_power": "6 kW"}, "price": {"margin_fraction": 0.35}}
+        judge_quote(peer, order, request, judge, f"{pieces} pieces, flashed")
+
+
 CHECKS = {
     "random quotes": check_quotes,
+    "what comes out even": check_even,
+    "flashed prints": check_flashes,
 }
 
 
