@@ -532,7 +532,7 @@ def check_margin(reckoned, judge, answer, wanted):
     if margin is None:
         judge.holds("margin_fraction" not in answer, "margin", answer)
     else:
-        judge.within(float(answer["margin_fraction"]), margin, 1e-12 * max(abs(margin), 1), "margin_fraction")
+        judge.within(float(answer.get("margin_fraction", math.nan)), margin, 1e-12 * max(abs(margin), 1), "margin_fraction")
     hours = quantity(reckoned.answer["hours"]["total"], HOURS)
     an_hour = wanted["profit"] / hours
     half = Fraction(1, 2 * 10**reckoned.digits)
