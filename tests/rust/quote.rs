@@ -48,7 +48,12 @@ fn heat_of_drying() {
         } else if row["source"].starts_with("least heat") {
             // Properties of saturated water, against those of moist air.
             let (start, end) = (inputs[0], inputs[1]);
-            relative(heat_of_water(kg, celsius(start), celsius(end)).si() / 1e3, recomputed.parse().unwrap(), 6e-3, &row);
+            relative(
+                heat_of_water(kg, celsius(start), celsius(end)).si() / 1e3,
+                recomputed.parse().unwrap(),
+                6e-3,
+                &row,
+            );
             least += 1;
         }
     }
@@ -72,8 +77,7 @@ fn sum(lines: &Value) -> i64 {
 
 /// An order of so many colours, priced by the starter rates with labour and blanks of their own.
 fn order(pieces: u32, colours: usize, labour: u32, blank: u32) -> Value {
-    let screen =
-        |name: usize| json!({ "name": format!("colour {name}"), "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.15 });
+    let screen = |name: usize| json!({ "name": format!("colour {name}"), "ink": "plastisol", "mesh": "77-55", "coverage_fraction": 0.15 });
     json!({
         "pieces": pieces, "cloth": "cotton-jersey-180", "shop": "starter-shop",
         "placements": [{ "name": "front", "width": "300 mm", "height": "300 mm", "screens": (0..colours).map(screen).collect::<Vec<_>>() }],
@@ -91,7 +95,8 @@ fn with(request: &Value, pointer: &str, member: Value) -> Value {
 }
 
 fn orders() -> impl Strategy<Value = Value> {
-    (1_u32..500, 1_usize..4, 10_u32..60, 1_u32..9).prop_map(|(pieces, colours, labour, blank)| order(pieces, colours, labour, blank))
+    (1_u32..500, 1_usize..4, 10_u32..60, 1_u32..9)
+        .prop_map(|(pieces, colours, labour, blank)| order(pieces, colours, labour, blank))
 }
 
 /// Ways to make a price.
@@ -102,7 +107,9 @@ fn prices() -> impl Strategy<Value = Value> {
         thousandths(2_000).prop_map(|share| json!({ "markup_fraction": share })),
     ];
     let some = |share: BoxedStrategy<f64>| proptest::option::of(share.prop_map(Value::from));
-    let cents = |most: u32| proptest::option::of((1..most).prop_map(|c| Value::from(format!("{}.{:02} EUR", c / 100, c % 100))));
+    let cents = |most: u32| {
+        proptest::option::of((1..most).prop_map(|c| Value::from(format!("{}.{:02} EUR", c / 100, c % 100))))
+    };
     (
         profit,
         some(thousandths(900).boxed()),
@@ -135,9 +142,9 @@ fn prices() -> impl Strategy<Value = Value> {
 /// The price before the unit price is rounded, in cents: all lines above that one.
 fn before_rounding(answer: &Value) -> i64 {
     let lines = answer["price_lines"].as_array().unwrap();
-    let above = lines.iter().take_while(|line| {
-        !["rounding of the unit price", "freight", "tax"].contains(&line["what"].as_str().unwrap())
-    });
+    let above = lines
+        .iter()
+        .take_while(|line| !["rounding of the unit price", "freight", "tax"].contains(&line["what"].as_str().unwrap()));
     above.map(|line| cents(&line["amount"])).sum()
 }
 
@@ -260,7 +267,7 @@ proptest! {
     }
 }
 
-/// What is in doubt of an amount, and by how much.
+/// The half-width that is listed for a member of the answer.
 fn doubt(answer: &Value, pointer: &str) -> Option<f64> {
     let listed = answer["doubt"].as_array().unwrap().iter().find(|doubt| doubt["at"] == pointer)?;
     Some(at(listed, "/plus_minus"))
@@ -269,34 +276,60 @@ fn doubt(answer: &Value, pointer: &str) -> Option<f64> {
 /// The total is linear in a rate: its half-width times the hours, with their overhead, profit and tax.
 #[test]
 fn a_doubt_of_labour_is_carried_into_the_total() {
-    let request = with(&order(120, 2, 30, 4), "/rates/labour", json!("30 +/- 2 EUR/h"));
-    let answer = quote(&with(&request, "/price", json!({ "margin_fraction": 0.3, "tax_fraction": 0.19 })));
-    let labour = |line: &&Value| line["what"].as_str().unwrap().starts_with("labour");
+    let request = with(&order(120, 2, 30, 4), "/price", json!({ "margin_fraction": 0.3, "tax_fraction": 0.19 }));
+    let [plain, answer] =
+        ["30 EUR/h", "30 +/- 2 EUR/h"].map(|labour| quote(&with(&request, "/rates/labour", json!(labour))));
+    assert_eq!(plain["total"]["value"], answer["total"]["value"]);
     let lines = answer["cost_lines"].as_array().unwrap();
-    let hours: f64 = lines.iter().filter(labour).map(|line| at(line, "/quantity/value")).sum();
+    let labour = lines.iter().filter(|line| line["what"].as_str().unwrap().starts_with("labour"));
+    let hours: f64 = labour.map(|line| at(line, "/quantity/value")).sum();
     let cost = 2.0 * hours * 1.4;
-    for (pointer, wanted) in [("/cost", cost), ("/total", cost / 0.7 * 1.19), ("/profit", cost / 0.7 - cost)] {
+    for (pointer, wanted) in [
+        ("/cost", cost),
+        ("/total", cost / 0.7 * 1.19),
+        ("/profit", cost / 0.7 - cost),
+        ("/unit_price", cost / 0.7 / 120.0),
+    ] {
         let told = doubt(&answer, pointer).unwrap_or_else(|| panic!("{pointer} of {}", answer["doubt"]));
         relative(told, wanted, 1e-6, pointer);
-        near(at(&answer, &format!("{pointer}/plus_minus")), told, 0.0, pointer);
+        // Beside the amount it is a decimal text, as the amount is.
+        let beside = &answer.pointer(pointer).unwrap()["plus_minus"];
+        near(beside.as_str().unwrap().parse().unwrap(), told, 1e-6, pointer);
     }
-    relative(doubt(&answer, "/unit_price").unwrap(), cost / 0.7 / 120.0, 1e-6, "unit price");
-    let mut plain = answer.clone();
-    plain["doubt"].take();
-    assert!(noted(&answer, "starter_rates"));
-    assert_eq!(cents(&answer["total"]), cents(&quote(&with(&with(&request, "/rates/labour", json!("30 EUR/h")), "/price", json!({ "margin_fraction": 0.3, "tax_fraction": 0.19 })))["total"]));
+}
+
+/// Whatever an hour costs, the margin is the one that was asked for: in doubt are amounts before they are rounded.
+#[test]
+fn a_margin_that_is_given_is_in_no_doubt() {
+    for pieces in [24, 120] {
+        let answer = quote(&with(&order(pieces, 2, 30, 4), "/rates/labour", json!("30 +/- 2 EUR/h")));
+        assert_eq!(doubt(&answer, "/margin_fraction"), None, "{pieces}");
+        assert!(!noted(&answer, "doubt_uneven"), "{pieces}: {}", answer["notes"]);
+    }
+}
+
+/// A half-width is told in the unit of what it belongs to.
+#[test]
+fn the_doubt_of_a_rate_has_its_unit() {
+    let answer = quote(&with(&order(24, 1, 30, 4), "/rates/labour", json!("30 +/- 2 EUR/h")));
+    for listed in answer["doubt"].as_array().unwrap() {
+        let member = answer.pointer(listed["at"].as_str().unwrap()).unwrap();
+        assert_eq!(member.get("unit"), listed.get("unit"), "{listed}");
+    }
 }
 
 /// A doubt of the spoilage moves what blanks are charged for, not how many there are to print.
 #[test]
 fn a_doubt_of_spoilage_leaves_the_blanks() {
     let request = with(&order(200, 1, 30, 4), "/price", json!({ "markup_fraction": 0.5 }));
-    let plain = quote(&request);
-    let answer = quote(&with(&request, "/shop", json!({ "from": "starter-shop", "spoilage_fraction": "0.025 +/- 0.01" })));
+    let spoiled =
+        |share: Value| quote(&with(&request, "/shop", json!({ "from": "starter-shop", "spoilage_fraction": share })));
+    let (plain, answer) = (spoiled(json!(0.025)), spoiled(json!("0.025 +/- 0.01")));
     assert_eq!(answer["blanks"]["start_with"], plain["blanks"]["start_with"]);
     for doubt in answer["doubt"].as_array().unwrap() {
         let at = doubt["at"].as_str().unwrap();
-        assert!(!["/blanks/start_with", "/ink_totals", "/hours", "/drying"].iter().any(|start| at.starts_with(start)), "{doubt}");
+        let of_prints = ["/blanks/start_with", "/ink_totals", "/hours", "/drying"];
+        assert!(!of_prints.iter().any(|start| at.starts_with(start)), "{doubt}");
     }
     // d/ds of pieces / (1 - s), by the blank's 4.35 EUR.
     let cost = 0.01 * 4.35 * 200.0 / (0.975 * 0.975);
