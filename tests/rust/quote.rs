@@ -1,8 +1,8 @@
 //! Quotes: the heat of drying against a table, and what holds for every order.
 
-use floodbar::Cache;
 use floodbar::job::{heat_of_air, heat_of_water};
 use floodbar::quantity::{Dimensioned, units};
+use floodbar::{Cache, Code};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, near, noted, relative};
 use floodbar_tests::published::table;
@@ -316,6 +316,15 @@ fn the_doubt_of_a_rate_has_its_unit() {
         let member = answer.pointer(listed["at"].as_str().unwrap()).unwrap();
         assert_eq!(member.get("unit"), listed.get("unit"), "{listed}");
     }
+}
+
+/// A share of an amount as its half-width, however large: an error, and no end of the program.
+#[test]
+fn a_half_width_beyond_reckoning_is_refused() {
+    let labour = json!("1000000000 EUR/h +/- 79228162514264337593543950335 %");
+    let error = CACHE.calculate("job.quote", &with(&order(24, 1, 30, 4), "/rates/labour", labour)).unwrap_err();
+    assert!([Code::BadQuantity, Code::OutOfRange].contains(&error.code), "{error}");
+    assert_eq!(error.field, "/rates/labour");
 }
 
 /// A doubt of the spoilage moves what blanks are charged for, not how many there are to print.
