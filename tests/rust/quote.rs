@@ -25,7 +25,7 @@ fn numbers(text: &str) -> Vec<f64> {
 /// Half of the last digit of a number as it is printed.
 fn half_a_digit(printed: &str) -> f64 {
     let places = printed.split_once('.').map_or(0, |(_, places)| places.len());
-    0.500_001 * 0.1_f64.powi(i32::try_from(places).unwrap())
+    format!("0.500001e-{places}").parse().unwrap()
 }
 
 /// Water is warmed with 4.186 kJ/(kg.K) here, with 4.19 in the table, from 20 degC.
