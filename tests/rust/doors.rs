@@ -101,7 +101,9 @@ fn fill(slot: Slot<'_>, kind: &Kind, rules: &Rules, rng: &mut TestRng) -> Value 
                 "a currency of ISO 4217, such as EUR" => json!(["EUR", "JPY", "KWD", "EUR"][rng.random_range(0..4)]),
                 wanted if wanted.contains("money") => {
                     let (_, unit) = wanted.rsplit_once(' ').expect("an example");
-                    json!([format!("12.5 {unit}"), format!("0.001 {unit}"), format!("7 {unit}")][rng.random_range(0..3)])
+                    json!(
+                        [format!("12.5 {unit}"), format!("0.001 {unit}"), format!("7 {unit}")][rng.random_range(0..3)]
+                    )
                 }
                 wanted if wanted.contains("dry") => json!(["dry", "115 degC", "1400 degC"][rng.random_range(0..3)]),
                 _ => json!(["0.5 m", "12 ft", "3 s", "12 ft/min"][rng.random_range(0..4)]),

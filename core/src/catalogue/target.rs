@@ -5,7 +5,7 @@ use crate::error::{Code, Error};
 use crate::quantity::{Dimension, Rules, Show, System, UNITS, Unit, decimal};
 use crate::wire::numbers::{self, Path};
 use crate::wire::{
-    Answer, At, Doubted, Kind, Listed, Options, Record, Remarks, Shared, Slot, Table, Touched, View, check_rest,
+    Answer, At, Doubted, Form, Kind, Listed, Options, Record, Remarks, Shared, Slot, Table, Touched, View, check_rest,
     measure, missing, read_draft, unknown, wrong_type,
 };
 use serde_json::{Map, Value, json};
@@ -175,6 +175,10 @@ impl Want {
                 return Err(Error::new(Code::WrongType, at, "this is a word: ask whether it is one, with `equals`")
                     .got(&Value::from(pointer)));
             }
+            Kind::Own(own) if own.forms.iter().any(|form| matches!(form, Form::Money(_))) => {
+                let message = "this is money: a decimal, which no column of binary numbers holds; take whole answers";
+                return Err(Error::new(Code::WrongType, at, message).got(&Value::from(pointer)));
+            }
             _ => {
                 return Err(
                     Error::new(Code::WrongType, at, "there is no number at this pointer").got(&Value::from(pointer))
@@ -198,6 +202,7 @@ impl Want {
             (View::Text(text), Some(word)) => Some(f64::from(u8::from(text == word))),
             (View::Number(_, si), _) => Some(si),
             (View::InUnit(si, unit), _) => Some(unit.from_si(si)),
+            (View::Rounded(value, _), _) => Some(value),
             (View::Count(count), _) => Some(f64::from(count)),
             (View::Integer(integer), _) => Some(f64::from(integer)),
             (View::Flag(flag), _) => Some(f64::from(u8::from(flag))),

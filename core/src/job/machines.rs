@@ -370,7 +370,7 @@ pub(super) fn press(
         let done = remarks.ask(&press::RUN, &request, |asked| {
             if SAID_ONCE.contains(&asked.code) {
                 None
-            } else if asked.of == Says::Error {
+            } else if asked.of == Says::Error && asked.field != "/pieces" {
                 Some(screens.clone())
             } else {
                 moved(asked.field, &in_order)

@@ -34,7 +34,7 @@ request! {
         /// The size on the label.
         size "Size": String,
         /// Pieces of that size.
-        pieces "Pieces ordered": u32 where Rules::count(1.0),
+        pieces "Pieces ordered": u32 where Rules::count(0.0),
     }
 }
 

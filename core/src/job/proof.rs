@@ -46,7 +46,9 @@ pub(super) fn blanks(
         let (start_with, probability) = press::blanks(pieces, shop.spoilage_fraction, shop.confidence)?;
         return Ok(BlanksSheet { start_with, probability, sizes: Vec::new(), for_wash_test });
     }
-    let each = libm::pow(shop.confidence, 1.0 / sizes.len() as f64);
+    // Of a size that nobody ordered there is always enough.
+    let ordered = sizes.iter().filter(|size| size.pieces > 0).count();
+    let each = libm::pow(shop.confidence, 1.0 / ordered.max(1) as f64);
     let mut sheet = BlanksSheet { start_with: 0, probability: 1.0, sizes: Vec::new(), for_wash_test };
     for size in sizes {
         let (start_with, probability) = press::blanks(size.pieces, shop.spoilage_fraction, each)?;

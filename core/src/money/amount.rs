@@ -57,7 +57,7 @@ impl Amount {
     /// It, or nothing where it is less.
     pub(crate) fn or_nothing(self) -> Self {
         let money =
-            if self.money.amount().is_sign_negative() { Money::nothing(self.money.currency()) } else { self.money };
+            if self.money.amount().is_sign_negative() { Money::nothing(self.in_currency()) } else { self.money };
         Self { money, unrounded: self.unrounded.max(0.0) }
     }
 
@@ -69,19 +69,20 @@ impl Amount {
         Self::new(self.money.less(&other.money), self.unrounded - other.unrounded)
     }
 
-    /// So many times it, rounded once.
-    pub(crate) fn times(&self, count: Decimal, number: f64) -> Result<Self, Error> {
-        Self::new(self.money.times(count), self.unrounded * number)
-    }
-
     pub(crate) fn sum<'a>(currency: Currency, amounts: impl IntoIterator<Item = &'a Self>) -> Result<Self, Error> {
         amounts.into_iter().try_fold(Self::nothing(currency), |sum, amount| sum.plus(amount))
     }
 
-    /// It over another, as a share; none of nothing.
-    pub(crate) fn over(&self, other: &Self) -> Option<f64> {
-        let (whole, part) = (other.money.amount().to_f64()?, self.money.amount().to_f64()?);
-        (whole.abs() > 0.0).then(|| part / whole)
+    /// It over another; none of nothing.
+    pub(crate) fn over(&self, other: &Self) -> Option<Share> {
+        let (part, whole) = (self.money.amount().to_f64()?, other.money.amount().to_f64()?);
+        let unrounded = if other.unrounded.abs() > 0.0 { self.unrounded / other.unrounded } else { 0.0 };
+        (whole.abs() > 0.0).then(|| Share { value: part / whole, unrounded })
+    }
+
+    /// Its currency.
+    pub(crate) const fn in_currency(&self) -> Currency {
+        self.money.currency()
     }
 }
 
@@ -141,5 +142,36 @@ impl OwnForm for Amount {
     }
     fn wanted(&self) -> String {
         Self::KIND.wanted()
+    }
+}
+
+/// An amount as a share of another.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Share {
+    value: f64,
+    unrounded: f64,
+}
+
+impl Share {
+    /// The share.
+    #[must_use]
+    pub const fn value(&self) -> f64 {
+        self.value
+    }
+}
+
+impl Field for Share {
+    const KIND: Kind = <f64 as Field>::KIND;
+    fn blank() -> Self {
+        Self { value: 0.0, unrounded: 0.0 }
+    }
+    fn view(&self) -> View<'_> {
+        View::Rounded(self.value, self.unrounded)
+    }
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::AnswerOnly
+    }
+    fn magnitude(&self) -> f64 {
+        self.value.abs() + self.unrounded.abs()
     }
 }

@@ -84,7 +84,10 @@ impl<P: Per> Rate<P> {
     #[must_use]
     pub fn value(&self) -> Decimal {
         let moved = self.value.to_f64().is_none_or(|written| (written - self.number).abs() > 0.0);
-        if moved { shortest(self.number).unwrap_or(self.value) } else { self.value }
+        if !moved {
+            return self.value;
+        }
+        shortest(self.number).map_or(self.value, |value| value.round_dp(super::MOST_DECIMALS).normalize())
     }
 
     /// The same in binary.
@@ -128,16 +131,10 @@ impl<P: Per> Rate<P> {
     }
 }
 
-/// A share as a decimal: the shortest that is this number.
-pub(crate) fn in_decimals(share: f64) -> Decimal {
-    shortest(share).unwrap_or_default()
-}
-
-/// The shortest decimal of a number, to as many places as money may have.
-fn shortest(number: f64) -> Option<Decimal> {
+/// The shortest decimal of a number, to as many places as a decimal has.
+pub(super) fn shortest(number: f64) -> Option<Decimal> {
     let text = serde_json::Number::from_f64(number)?.to_string();
-    let exact = Decimal::from_str_exact(&text).or_else(|_| Decimal::from_scientific(&text)).ok()?;
-    Some(exact.round_dp(super::MOST_DECIMALS).normalize())
+    Decimal::from_str_exact(&text).or_else(|_| Decimal::from_scientific(&text)).ok().map(|exact| exact.normalize())
 }
 
 impl<P: Per> core::str::FromStr for Rate<P> {

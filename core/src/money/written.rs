@@ -72,7 +72,8 @@ pub fn of_text(text: &str, form: &MoneyForm, bare: bool) -> Result<Written, Faul
     let half = super::written::decimal(&half).ok_or_else(whole)?;
     let mut written = of_parts(&number, &unit, Some(half), form, bare).map_err(|f| f.unwrap_or_else(whole))?;
     if share {
-        written.half_width = (written.value.abs() * half).to_f64().map(|hundredths| hundredths / 100.0);
+        written.half_width =
+            written.value.to_f64().zip(half.to_f64()).map(|(value, half)| (value * half / 100.0).abs());
     }
     Ok(written)
 }
@@ -126,7 +127,7 @@ fn of_parts(
         }));
     }
     let half_width = half.map(|half| half.to_f64().unwrap_or(f64::NAN));
-    if half_width.is_some_and(|half| !(half >= 0.0)) {
+    if half_width.is_some_and(|half| half.is_nan() || half < 0.0) {
         return Err(Some(Fault {
             code: Code::BadQuantity,
             message: "the half-width after plus-minus is negative".to_owned(),

@@ -168,10 +168,12 @@ fn list(request: &ListRequest, _remarks: &mut Remarks) -> Result<StockList, Erro
         .filter(|table| table.stock.is_some_and(|stock| request.kind.is_none_or(|kind| kind.text() == stock.what)));
     let kinds: Vec<StockShelf> = wanted.map(|table| shelf(table)).collect();
     match request.kind {
-        Some(kind) if kinds.is_empty() => {
-            Err(Error::new(Code::Impossible, "/kind", "this build cannot plan or price an order, and has none of these")
-                .got(&Value::from(kind.text())))
-        }
+        Some(kind) if kinds.is_empty() => Err(Error::new(
+            Code::Impossible,
+            "/kind",
+            "this build cannot plan or price an order, and has none of these",
+        )
+        .got(&Value::from(kind.text()))),
         _ => Ok(StockList { kinds }),
     }
 }

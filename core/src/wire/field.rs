@@ -26,6 +26,8 @@ pub enum View<'a> {
     Record(&'a dyn Record),
     /// A list.
     List(&'a dyn List),
+    /// A plain number of rounded amounts, and the same of what they are before any rounding, by which doubts are carried.
+    Rounded(f64, f64),
     /// Money.
     Money(&'a dyn Priced),
     /// Something that has a form of its own on the wire.

@@ -29,6 +29,7 @@ impl Leaf<'_> {
             View::InUnit(si, unit) => Some((unit.dimension, Some(unit), si)),
             View::Count(count) => Some((Dimension::Fraction, None, f64::from(count))),
             View::Integer(integer) => Some((Dimension::Fraction, None, f64::from(integer))),
+            View::Rounded(_, unrounded) => Some((Dimension::Fraction, None, unrounded)),
             // Before any rounding, in its own unit.
             View::Money(money) => Some((
                 Dimension::Fraction,

@@ -422,7 +422,9 @@ fn check_content(view: &View<'_>, at: At<'_>, rules: &Rules, remarks: &mut Remar
             (0..count).try_for_each(|index| check_content(&list.item(index), at.index(index), rules, remarks))
         }
         View::Own(own) => own.check(at, rules, remarks),
-        View::Absent | View::Integer(_) | View::Flag(_) | View::InUnit(..) | View::Money(_) => Ok(()),
+        View::Absent | View::Integer(_) | View::Flag(_) | View::InUnit(..) | View::Rounded(..) | View::Money(_) => {
+            Ok(())
+        }
     }
 }
 

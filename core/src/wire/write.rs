@@ -71,9 +71,12 @@ impl Serialize for Shown<'_> {
     fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
         let Self { show, paper, .. } = *self;
         let half_width = match self.view {
-            View::Number(..) | View::InUnit(..) | View::Count(_) | View::Integer(_) | View::Money(_) => {
-                paper.half_width()
-            }
+            View::Number(..)
+            | View::InUnit(..)
+            | View::Count(_)
+            | View::Integer(_)
+            | View::Money(_)
+            | View::Rounded(..) => paper.half_width(),
             _ => None,
         };
         match &self.view {
@@ -98,6 +101,7 @@ impl Serialize for Shown<'_> {
                 }
                 items.end()
             }
+            View::Rounded(value, _) => to.serialize_f64(value + 0.0),
             View::Money(money) => priced(*money, half_width, to),
             View::Own(own) => Shown { view: own.shown(), show, paper }.serialize(to),
         }
@@ -142,6 +146,7 @@ fn shows(view: &View<'_>, show: Show, system: System) -> bool {
         View::List(list) => all(*list, show, system),
         View::Own(own) => shows(&own.shown(), show, system),
         View::Absent | View::Count(_) | View::Integer(_) | View::Flag(_) | View::Text(_) | View::Money(_) => true,
+        View::Rounded(value, unrounded) => value.is_finite() && unrounded.is_finite(),
     }
 }
 

@@ -11,7 +11,7 @@ use crate::job::order::{Order, SizeOrder};
 use crate::job::settled::{Batch, Settled};
 use crate::job::sheet::{BlanksSheet, FlashSheet, InkTotal};
 use crate::job::{proof, screens};
-use crate::money::{Amount, Currency, InkRate, Per, Price as Each, Rate, in_decimals};
+use crate::money::{Amount, Currency, InkRate, Per, Price as Each, Rate, Ratio};
 use crate::press::PressKind;
 use crate::quantity::{Dimension, Dimensioned, Energy, Mass, Power, Time, decimal, room, to_places, units};
 use crate::root::first;
@@ -83,14 +83,11 @@ impl<'a> Costing<'a> {
         self.energy(&drying, &loaded, &hours, &mut lines)?;
         lines.add("packing", &rates.packing, f64::from(pieces), || format!("{pieces} pieces"))?;
         self.extras(pieces, &mut lines)?;
-        let share = in_decimals(rates.overhead_fraction);
-        lines.list.push(CostLine {
-            what: "overhead".into(),
-            quantity: None,
-            rate: None,
-            amount: overhead.times(share, rates.overhead_fraction)?,
-            why: format!("{} of labour and press, {overhead}", decimal(rates.overhead_fraction)),
-        });
+        let amount = Ratio::of(rates.overhead_fraction)?.on(&overhead)?;
+        if rates.overhead_fraction > 0.0 {
+            let why = format!("{} of labour and press, {overhead}", decimal(rates.overhead_fraction));
+            lines.list.push(CostLine { what: "overhead".into(), quantity: None, rate: None, amount, why });
+        }
         let other_cost = lines.sum()?;
         let first_blank = lines.list.len();
         if !supplied_by_customer {
@@ -284,7 +281,7 @@ impl<'a> Costing<'a> {
         for (size, begun) in sizes.iter().zip(&sheet.sizes) {
             let rate = request.rates.blank_of(Some(&size.size))?;
             let count = charged(size.pieces, begun.start_with);
-            match groups.iter_mut().find(|(known, ..)| *known == rate) {
+            match groups.iter_mut().find(|(known, ..)| known.value() == rate.value()) {
                 Some((_, sum, ordered, names)) => {
                     *sum += count;
                     *ordered = ordered.saturating_add(size.pieces);

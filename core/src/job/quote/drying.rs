@@ -2,7 +2,7 @@
 
 use super::sheet::DryingHeat;
 use crate::dryer::{DRYER_HUMIDITY, Dryer};
-use crate::quantity::{Dimensioned, Energy, Mass, SpecificHeat, Temperature, room, units};
+use crate::quantity::{Dimensioned, Energy, Mass, SpecificHeat, Temperature, TemperatureDifference, room, units};
 use crate::source::Source;
 use crate::wire::Remarks;
 
@@ -36,7 +36,7 @@ pub fn heat_of_air(water: Mass, fresh: Temperature, exhaust: Temperature, humidi
     if taken <= 0.0 {
         return Energy::from_si(f64::INFINITY);
     }
-    Energy::from_si(water.si() / taken * (DRY_AIR + FRESH * VAPOUR) * (exhaust - fresh).si())
+    Energy::from_si(water.si() / taken * (DRY_AIR + FRESH * VAPOUR) * (exhaust.si() - fresh.si()))
 }
 
 /// What a run takes up.
@@ -62,7 +62,8 @@ pub(super) fn heat(dryer: &Dryer, load: &Load, efficiency: f64, remarks: &mut Re
     remarks.basis("drying.heat", Source::memory("ASHRAE Fundamentals: enthalpies of moist air"));
     remarks
         .basis("drying.exhaust", Source::memory("a dryer's air holds 0.020 kg of vapour a kg, that of the room 0.007"));
-    let cloth: Energy = load.cloth * load.specific_heat * (load.reaches - room());
+    let cloth: Energy =
+        load.cloth * load.specific_heat * TemperatureDifference::from_si(load.reaches.si() - room().si());
     let water = heat_of_water(load.water, room(), exhaust);
     let air = heat_of_air(load.water, room(), exhaust, humidity);
     DryingHeat { cloth, water, air, drawn: (cloth + water + air) / efficiency }

@@ -21,7 +21,7 @@ use crate::quantity::{Rules, units};
 use crate::sharing::largest_remainders;
 use crate::source::Source;
 use crate::wire::numbers::leaves;
-use crate::wire::{Remarks, View, calculation, words};
+use crate::wire::{Asked, Remarks, Says, View, calculation, words};
 use costs::{Costed, Costing};
 use price::{Priced, Pricing, price_break};
 use serde_json::Value;
@@ -211,14 +211,18 @@ fn breaks(
     }
     let ordered: Vec<u64> = sizes.iter().map(|size| size.pieces.into()).collect();
     let mut list = Vec::new();
-    for pieces in quantities {
+    for (index, pieces) in quantities.iter().enumerate() {
         let shares = largest_remainders(i64::from(*pieces), &ordered);
         let share = |(size, pieces): (&SizeOrder, i64)| size.clone().pieces(u32::try_from(pieces).unwrap_or(u32::MAX));
-        // A size of which nothing is left is left out.
-        let scaled: Vec<SizeOrder> = sizes.iter().zip(shares).filter(|(_, pieces)| *pieces > 0).map(share).collect();
-        let costed = costing.of(*pieces, &scaled, remarks)?;
-        let priced = pricing.of(&costed)?;
-        list.push((costed, priced));
+        let scaled: Vec<SizeOrder> = sizes.iter().zip(shares).map(share).collect();
+        let at = format!("/quantities/{index}");
+        // What is said of the pieces was said of the order; what cannot be is laid to the quantity.
+        let place = |asked: &Asked<'_>| (asked.of == Says::Error).then(|| at.clone());
+        list.push(remarks.within(place, |remarks| {
+            let costed = costing.of(*pieces, &scaled, remarks)?;
+            let priced = pricing.of(&costed)?;
+            Ok((costed, priced))
+        })?);
     }
     rises(&list, remarks);
     Ok(list.iter().map(|(costed, priced)| price_break(costed, priced)).collect())

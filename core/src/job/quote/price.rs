@@ -5,7 +5,8 @@ use super::rates::ExtraAs;
 use super::sheet::{Earned, PriceBreak, PriceLine, SizeUnitPrice};
 use super::{BlanksCharged, QuoteRequest};
 use crate::error::{Code, Error};
-use crate::money::{Amount, Currency, Price as Each, in_decimals};
+use crate::job::SizeOrder;
+use crate::money::{Amount, Currency, Price as Each, Ratio, Share};
 use crate::quantity::{Rules, Time, units};
 use crate::wire::{At, Choice, Record, Remarks, one_of, request};
 use rust_decimal::Decimal;
@@ -66,8 +67,8 @@ fn is_price(price: &dyn Record, at: At<'_>, _value: &Value, _remarks: &mut Remar
         }
         _ => {}
     }
-    if price.round_unit_price_to.is_some_and(|step| step.number() <= 0.0) {
-        return Err(Error::new(Code::OutOfRange, at.key("round_unit_price_to"), "nothing can be rounded to nothing")
+    if price.round_unit_price_to.is_some_and(|step| step.value().is_zero()) {
+        return Err(Error::new(Code::OutOfRange, at.key("round_unit_price_to"), "no price is a multiple of nothing")
             .allowed(["more than 0"]));
     }
     if price.prices_include_tax == Some(true) && price.tax_fraction.is_none() {
@@ -87,48 +88,10 @@ pub(super) struct Priced {
     pub total: Amount,
     pub deposit: Option<Amount>,
     pub profit: Amount,
-    pub margin_fraction: Option<f64>,
+    pub margin_fraction: Option<Share>,
     pub profit_per_press_hour: Option<Amount>,
     /// All that is charged before freight and tax.
     charged: Amount,
-}
-
-/// A share, in decimals and in binary.
-#[derive(Clone, Copy)]
-struct Share(Decimal, f64);
-
-impl Share {
-    const NONE: Self = Self(Decimal::ZERO, 0.0);
-
-    fn of(share: Option<f64>) -> Self {
-        share.map_or(Self::NONE, |share| Self(in_decimals(share), share))
-    }
-
-    /// 1 + it.
-    fn over_one(self) -> Result<Self, Error> {
-        Ok(Self(self.0.checked_add(Decimal::ONE).ok_or_else(beyond)?, 1.0 + self.1))
-    }
-
-    /// 1 - it.
-    fn from_one(self) -> Result<Self, Error> {
-        Ok(Self(Decimal::ONE.checked_sub(self.0).ok_or_else(beyond)?, 1.0 - self.1))
-    }
-
-    fn times(self, other: Self) -> Result<Self, Error> {
-        Ok(Self(self.0.checked_mul(other.0).ok_or_else(beyond)?, self.1 * other.1))
-    }
-
-    fn over(self, other: Self) -> Result<Self, Error> {
-        Ok(Self(self.0.checked_div(other.0).ok_or_else(beyond)?, self.1 / other.1))
-    }
-
-    fn on(self, amount: &Amount) -> Result<Amount, Error> {
-        amount.times(self.0, self.1)
-    }
-}
-
-fn beyond() -> Error {
-    Error::new(Code::OutOfRange, "/price", "these shares come to more than can be reckoned with")
 }
 
 /// How the price of an order is made.
@@ -137,61 +100,42 @@ pub(super) struct Pricing<'a> {
     currency: Currency,
     spoilage: f64,
     /// What an amount of cost is multiplied with for its profit.
-    profit: Profit,
-    blank_markup: Option<Share>,
-    rush: Share,
-    discount: Share,
-    tax: Option<Share>,
+    profit: Ratio,
+    blank_markup: Option<Ratio>,
+    rush: Ratio,
+    discount: Ratio,
+    tax: Option<Ratio>,
     step: Decimal,
 }
 
-/// Profit on a cost.
-#[derive(Clone, Copy)]
-enum Profit {
-    /// The cost over this.
-    Margin(Share),
-    /// The cost times this.
-    Markup(Share),
-}
-
-impl Profit {
-    /// A cost with its profit.
-    fn on(self, cost: &Amount) -> Result<Amount, Error> {
-        match self {
-            Self::Margin(rest) => {
-                Amount::rounding(cost.amount().checked_div(rest.0), cost.unrounded() / rest.1, cost.currency())
-            }
-            Self::Markup(whole) => whole.on(cost),
-        }
-    }
-
-    /// What a unit of cost is multiplied with.
-    fn factor(self) -> Result<Share, Error> {
-        match self {
-            Self::Margin(rest) => Share(Decimal::ONE, 1.0).over(rest),
-            Self::Markup(whole) => Ok(whole),
-        }
-    }
-}
-
 impl<'a> Pricing<'a> {
+    /// # Errors
+    /// `out_of_range` for unit prices that are rounded to less than the currency has.
     pub fn new(request: &'a QuoteRequest, spoilage: f64) -> Result<Self, Error> {
         let price = &request.price;
         let profit = match (price.margin_fraction, price.markup_fraction) {
-            (Some(margin), _) => Profit::Margin(Share::of(Some(margin)).from_one()?),
-            (None, markup) => Profit::Markup(Share::of(markup).over_one()?),
+            (Some(margin), _) => Ratio::ONE.over(Ratio::of(margin)?.one_less()?)?,
+            (None, markup) => Ratio::of(markup.unwrap_or(0.0))?.one_more()?,
         };
-        let minor = Decimal::new(1, request.currency.minor_units());
+        let currency = request.currency;
+        let minor = Decimal::new(1, currency.minor_units());
+        let step = price.round_unit_price_to.map_or(minor, |step| step.value()).normalize();
+        if step.scale() > currency.minor_units() {
+            let message = format!("{currency} has no money as small as that");
+            return Err(Error::new(Code::OutOfRange, "/price/round_unit_price_to", message)
+                .got(&Value::from(step.to_string()))
+                .allowed([format!("whole multiples of {minor} {currency}")]));
+        }
         Ok(Self {
             request,
-            currency: request.currency,
+            currency,
             spoilage,
             profit,
-            blank_markup: price.blank_markup_fraction.map(|markup| Share::of(Some(markup)).over_one()).transpose()?,
-            rush: Share::of(price.rush_fraction),
-            discount: Share::of(price.discount_fraction),
-            tax: price.tax_fraction.map(|tax| Share::of(Some(tax))),
-            step: price.round_unit_price_to.map_or(minor, |step| step.value()),
+            blank_markup: price.blank_markup_fraction.map(|markup| Ratio::of(markup)?.one_more()).transpose()?,
+            rush: Ratio::of(price.rush_fraction.unwrap_or(0.0))?,
+            discount: Ratio::of(price.discount_fraction.unwrap_or(0.0))?,
+            tax: price.tax_fraction.map(Ratio::of).transpose()?,
+            step,
         })
     }
 
@@ -204,13 +148,13 @@ impl<'a> Pricing<'a> {
         let work = match &self.blank_markup {
             Some(markup) => {
                 let work = self.profit.on(&costed.other_cost)?;
-                lines.add("printing", work)?;
+                lines.add_some("printing", work)?;
                 lines.add_some("blanks", markup.on(&costed.blanks_cost)?)?;
                 work
             }
             None => {
                 let work = self.profit.on(&costed.cost)?;
-                lines.add(if costed.supplied.is_some() { "printing" } else { "printed pieces" }, work)?;
+                lines.add_some(if costed.supplied.is_some() { "printing" } else { "printed pieces" }, work)?;
                 work
             }
         };
@@ -233,7 +177,7 @@ impl<'a> Pricing<'a> {
         if let Some(tax) = ended.tax.filter(|_| !self.includes_tax()) {
             lines.add_some("tax", tax)?;
         }
-        let deposit = self.request.price.deposit_fraction.map(|share| Share::of(Some(share)).on(&ended.total));
+        let deposit = self.request.price.deposit_fraction.map(|share| Ratio::of(share)?.on(&ended.total));
         Ok(Priced {
             lines: lines.list,
             price_before_tax: ended.before_tax,
@@ -257,7 +201,7 @@ impl<'a> Pricing<'a> {
     pub fn at(&self, unit_price: &Each, priced: &Priced, costed: &Costed) -> Result<Earned, Error> {
         let unit_price = Amount::rounding(Some(unit_price.value()), unit_price.number(), self.currency)?;
         let pieces = costed.pieces;
-        let moved = unit_price.less(&priced.unit_price)?.times(Decimal::from(pieces), f64::from(pieces))?;
+        let moved = Ratio::of(f64::from(pieces))?.on(&unit_price.less(&priced.unit_price)?)?;
         let ended = self.ended(&priced.charged.plus(&moved)?, costed)?;
         Ok(Earned {
             unit_price,
@@ -288,8 +232,9 @@ impl<'a> Pricing<'a> {
     fn extras(&self, pieces: u32, lines: &mut PriceLines) -> Result<Amount, Error> {
         let mut charged_once = Amount::nothing(self.currency);
         for extra in self.request.rates.extras.iter().flatten().filter(|extra| extra.r#as == ExtraAs::Price) {
-            if let Some(each) = self.amount(extra.each.as_ref())? {
-                lines.add(&extra.name, each.times(Decimal::from(pieces), f64::from(pieces))?)?;
+            if let Some(each) = &extra.each {
+                let all = each.times(f64::from(pieces), self.currency).map(|(_, money)| money);
+                lines.add(&extra.name, Amount::new(all, each.number() * f64::from(pieces))?)?;
             }
             if let Some(once) = self.amount(extra.once.as_ref())? {
                 lines.add(&extra.name, once)?;
@@ -303,55 +248,62 @@ impl<'a> Pricing<'a> {
     /// whose blanks cost more are dearer by that, with its profit.
     fn unit_prices(&self, costed: &Costed, rest: &Amount) -> Result<(Amount, Vec<SizeUnitPrice>, Amount), Error> {
         let dearer = self.dearer(costed)?;
-        let pieces = Decimal::from(costed.pieces);
-        let mut common = Share(rest.amount(), rest.unrounded());
-        for (share, size) in dearer.iter().zip(&costed.sizes) {
-            let all = share.times(Share(Decimal::from(size.pieces), f64::from(size.pieces)))?;
-            common = Share(common.0.checked_sub(all.0).ok_or_else(beyond)?, common.1 - all.1);
-        }
-        let up = |number: Decimal, unrounded: f64| {
-            let steps = number.checked_div(self.step).map(|steps| steps.ceil());
-            Amount::rounding(steps.and_then(|steps| steps.checked_mul(self.step)), unrounded, self.currency)
-        };
+        let factor = self.on_blanks()?;
         // Divided once, so that what comes out even is not rounded up.
-        let all_steps = pieces.checked_mul(self.step).ok_or_else(beyond)?;
-        let steps = common.0.checked_div(all_steps).map(|steps| steps.ceil());
-        let each = common.1 / f64::from(costed.pieces);
-        let unit_price = Amount::rounding(steps.and_then(|steps| steps.checked_mul(self.step)), each, self.currency)?;
+        let part = |size: &SizeOrder, more: &(Decimal, f64)| more.0.checked_mul(Decimal::from(size.pieces));
+        let sizes = || costed.sizes.iter().zip(&dearer);
+        let more = sizes().try_fold(Decimal::ZERO, |sum, (size, more)| sum.checked_add(part(size, more)?));
+        let common = more.and_then(|more| {
+            let (all, more) = (rest.amount().checked_mul(factor.below)?, more.checked_mul(factor.above)?);
+            let below = factor.below.checked_mul(Decimal::from(costed.pieces))?;
+            self.steps(all.checked_sub(more)?, below)
+        });
+        let unrounded: f64 = sizes().map(|(size, more)| f64::from(size.pieces) * more.1 * factor.number).sum();
+        let each = (rest.unrounded() - unrounded) / f64::from(costed.pieces);
+        let unit_price = Amount::rounding(common, each, self.currency)?;
         let mut unit_prices = Vec::new();
         let mut all = Amount::nothing(self.currency);
-        for (share, size) in dearer.iter().zip(&costed.sizes) {
-            let price = up(unit_price.amount().checked_add(share.0).ok_or_else(beyond)?, each + share.1)?;
-            all = all.plus(&price.times(Decimal::from(size.pieces), f64::from(size.pieces))?)?;
+        for (size, more) in sizes() {
+            let price = (|| {
+                let (base, more) = (unit_price.amount().checked_mul(factor.below)?, more.0.checked_mul(factor.above)?);
+                self.steps(base.checked_add(more)?, factor.below)
+            })();
+            let price = Amount::rounding(price, each + more.1 * factor.number, self.currency)?;
+            all = all.plus(&Ratio::of(f64::from(size.pieces))?.on(&price)?)?;
             unit_prices.push(SizeUnitPrice { size: size.size.clone(), pieces: size.pieces, unit_price: price });
         }
         if costed.sizes.is_empty() {
-            all = unit_price.times(pieces, f64::from(costed.pieces))?;
+            all = Ratio::of(f64::from(costed.pieces))?.on(&unit_price)?;
         }
         // Without rounding it is the same as before.
         Ok((unit_price, unit_prices, Amount::rounding(Some(all.amount()), rest.unrounded(), self.currency)?))
     }
 
-    /// By how much a piece of each size is dearer than one of the size whose blanks cost least.
-    fn dearer(&self, costed: &Costed) -> Result<Vec<Share>, Error> {
-        let rates = &self.request.rates;
-        let costs: Vec<Share> = match costed.supplied {
-            Some(_) => costed.sizes.iter().map(|_| Share::NONE).collect(),
-            None => {
-                let cost = |size: &crate::job::SizeOrder| rates.blank_of(Some(&size.size));
-                let costs = costed.sizes.iter().map(cost).collect::<Result<Vec<_>, _>>()?;
-                costs.iter().map(|each| Share(each.value(), each.number())).collect()
-            }
-        };
-        let Some(least) = costs.iter().copied().min_by(|a, b| a.0.cmp(&b.0)) else { return Ok(Vec::new()) };
-        let good = Share::of(Some(self.spoilage)).from_one()?;
+    /// A fraction, rounded up to a whole number of steps of a unit price.
+    fn steps(&self, above: Decimal, below: Decimal) -> Option<Decimal> {
+        above.checked_div(below.checked_mul(self.step)?)?.ceil().checked_mul(self.step)
+    }
+
+    /// What the cost of a blank is multiplied with in the price of a good piece.
+    fn on_blanks(&self) -> Result<Ratio, Error> {
         let profit = match self.blank_markup {
             Some(markup) => markup,
-            None => self.profit.factor()?.times(self.rush.over_one()?)?,
+            None => self.profit.times(self.rush.one_more()?)?,
         };
-        let factor = profit.times(self.discount.from_one()?)?.over(good)?;
-        let more = |cost: &Share| Share(cost.0.saturating_sub(least.0), cost.1 - least.1).times(factor);
-        costs.iter().map(more).collect()
+        let good = Ratio::of(self.spoilage)?.one_less()?;
+        profit.times(self.discount.one_less()?)?.over(good)
+    }
+
+    /// By how much a blank of each size costs more than one of the size that costs least, as a decimal and unrounded.
+    fn dearer(&self, costed: &Costed) -> Result<Vec<(Decimal, f64)>, Error> {
+        if costed.supplied.is_some() {
+            return Ok(costed.sizes.iter().map(|_| (Decimal::ZERO, 0.0)).collect());
+        }
+        let cost = |size: &SizeOrder| self.request.rates.blank_of(Some(&size.size));
+        let costs = costed.sizes.iter().map(cost).collect::<Result<Vec<_>, _>>()?;
+        let Some(least) = costs.iter().copied().min_by_key(Each::value) else { return Ok(Vec::new()) };
+        let more = |each: &Each| (each.value().saturating_sub(least.value()), each.number() - least.number());
+        Ok(costs.iter().map(more).collect())
     }
 
     /// Freight, tax and what is left, of what is charged for the order.
@@ -361,7 +313,7 @@ impl<'a> Pricing<'a> {
         let (before_tax, tax, total, freight) = match self.tax {
             None => (told, None, told, freight),
             Some(share) if self.includes_tax() => {
-                let within = share.over(share.over_one()?)?;
+                let within = share.over(share.one_more()?)?;
                 let tax = within.on(&told)?;
                 let freight = freight.less(&within.on(&freight)?)?;
                 (told.less(&tax)?, Some(tax), told, freight)
@@ -390,7 +342,7 @@ struct Ended {
     tax: Option<Amount>,
     total: Amount,
     profit: Amount,
-    margin_fraction: Option<f64>,
+    margin_fraction: Option<Share>,
     profit_per_press_hour: Option<Amount>,
 }
 
@@ -400,8 +352,7 @@ fn per_hour(profit: &Amount, time: Time) -> Result<Option<Amount>, Error> {
     if hours <= 0.0 {
         return Ok(None);
     }
-    let share = Share(Decimal::ONE, 1.0).over(Share(in_decimals(hours), hours));
-    share.and_then(|share| share.on(profit)).map(Some)
+    Ratio::ONE.over(Ratio::of(hours)?)?.on(profit).map(Some)
 }
 
 /// Price lines as they are put together.

@@ -151,4 +151,20 @@ request! {
         freight "Freight": Option<Each> where Rules::NONE.group("Beside the print"),
     }
     stock("rates", "../../stock/rates.json")
+    fits(are_rates)
+}
+
+/// Refuses a size whose blanks have two prices.
+fn are_rates(rates: &dyn Record, at: At<'_>, _value: &Value, _remarks: &mut Remarks) -> Result<(), Error> {
+    let Some(rates) = rates.to::<Rates>() else { return Ok(()) };
+    let sizes = rates.blank_by_size.as_deref().unwrap_or_default();
+    for (index, price) in sizes.iter().enumerate() {
+        if sizes.iter().take(index).any(|other| other.size == price.size) {
+            let (list, size) = (at.key("blank_by_size"), Value::from(price.size.as_str()));
+            return Err(
+                Error::new(Code::Impossible, list.index(index).key("size"), "this size has a price already").got(&size)
+            );
+        }
+    }
+    Ok(())
 }

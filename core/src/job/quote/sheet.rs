@@ -1,7 +1,7 @@
 //! What a quote says: costs for the shop, prices for the customer, and what is earned.
 
 use crate::job::{BlanksSheet, InkTotal};
-use crate::money::{Amount, AnyRate, Currency};
+use crate::money::{Amount, AnyRate, Currency, Share};
 use crate::quantity::{Energy, Time};
 use crate::unit::InUnit;
 use crate::wire::answer;
@@ -13,8 +13,8 @@ answer! {
         what "What for": String,
         /// How much of it, in the unit of the rate, to 6 decimals; none of a share of other lines.
         quantity "Quantity": Option<InUnit>,
-        /// What a unit of it costs.
-        rate "Rate": Option<AnyRate>,
+        /// What a unit of it costs, as the request has it.
+        rate "Rate": Option<AnyRate> as Effort,
         /// What it costs.
         amount "Amount": Amount,
         /// Where the quantity comes from.
@@ -115,8 +115,8 @@ answer! {
         total "Total": Amount,
         /// What is left.
         profit "Profit": Amount,
-        /// The profit as a share of the price.
-        margin_fraction "Margin": Option<f64>,
+        /// The profit as a share of the price before tax and freight.
+        margin_fraction "Margin": Option<Share>,
         /// Profit for each hour of the press.
         profit_per_press_hour "Profit per press hour": Option<Amount>,
     }
@@ -170,7 +170,7 @@ answer! {
         /// What is left of the price after cost, tax and freight.
         profit "Profit": Amount,
         /// The profit as a share of the price before tax and freight.
-        margin_fraction "Margin": Option<f64>,
+        margin_fraction "Margin": Option<Share>,
         /// Profit for each hour of the press.
         profit_per_press_hour "Profit per press hour": Option<Amount>,
         /// The quote for other numbers of pieces.
