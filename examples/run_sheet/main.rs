@@ -1,12 +1,13 @@
-//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--sources] [--json]`, or what the order does as one
-//! of its numbers changes: `--sweep /pieces --from 24 --to 480`.
+//! Prints the run sheet of an order: `run_sheet [ORDER.json] [--units us|metric] [--sources] [--quote] [--json]`, the customer's
+//! `--offer`, or what the order does as one of its numbers changes: `--sweep /pieces --from 24 --to 480`.
 
 mod art;
+mod quote;
 mod sheet;
 mod sweep;
 
-use floodbar::job::PLAN;
-use floodbar::wire::Options;
+use floodbar::job::{Order, PLAN, QUOTE, QuoteRequest};
+use floodbar::wire::{Answer, Declared, Options};
 use floodbar_examples::Say;
 use lexopt::prelude::*;
 use serde_json::Value as Json;
@@ -23,7 +24,10 @@ Prints the run sheet of an order.
                            and \"art_ink\", \"dark\" (unless given) or \"light\"
       --units us           inches, ounces and degrees Fahrenheit
       --sources            after it, on a page of its own, where its numbers come from
-      --json               the raw answer of job.plan
+      --quote              after it, on a page of its own, what the order costs, what is charged, and what is earned;
+                           the order then has currency, rates and price as well
+      --offer              instead, the customer's copy: what is printed and what it is charged, without costs
+      --json               the raw answer of job.plan, with --quote or --offer that of job.quote
       --sweep POINTER      instead, what the order does as the number at this JSON pointer into it changes
       --from A --to B      between these, each with its unit unless it is a plain number
       --points N           at so many points (9)
@@ -44,7 +48,7 @@ fn main() -> ExitCode {
 /// Reads the arguments and the order, and gives the text to print or why there is none.
 fn run() -> Result<String, String> {
     let mut file = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/orders/regatta.json"));
-    let (mut units, mut raw, mut sources) = (None, false, false);
+    let (mut units, mut raw, mut sources, mut quoted, mut offered) = (None, false, false, false, false);
     let mut sweep = sweep::Sweep::default();
     let mut arguments = lexopt::Parser::from_env();
     let text_of =
@@ -61,6 +65,8 @@ fn run() -> Result<String, String> {
             Long("want") => sweep.want.push(text_of(&mut arguments)?),
             Long("json") => raw = true,
             Long("sources") => sources = true,
+            Long("quote") => quoted = true,
+            Long("offer") => offered = true,
             Short('h') | Long("help") => return Ok(HELP.to_owned()),
             Value(path) => file = path.into(),
             other => return Err(other.unexpected().to_string()),
@@ -78,14 +84,42 @@ fn run() -> Result<String, String> {
         return sweep.text(&document).map_err(refused);
     }
     let options = Options::from_json(&document).map_err(refused)?;
+    let mut pages = Vec::new();
+    if quoted || offered {
+        let (request, quote) = QUOTE.answer_document(&document).map_err(refused)?;
+        if raw {
+            return pretty(quote.written(options.units)).map_err(refused);
+        }
+        let made = quote::Pages { quote: &quote, request: &request, say: Say(options.units) };
+        if offered {
+            return Ok(made.offer());
+        }
+        pages.push(made.costs());
+    }
+    if let Json::Object(members) = &mut document {
+        members.retain(|name, _| !only_quotes_have().any(|other| other == name));
+    }
     let (order, plan) = PLAN.answer_document(&document).map_err(refused)?;
     if raw {
-        let plan = plan.written(options.units).to_value().map_err(refused)?;
-        return serde_json::to_string_pretty(&plan).map_err(|e| e.to_string());
+        return pretty(plan.written(options.units)).map_err(refused);
     }
     let sheet = sheet::Sheet { plan: &plan, order: &order, warnings: &warnings, say: Say(options.units) };
     // A form feed begins a page.
-    Ok(if sources { format!("{}\n\x0c{}", sheet.text(), sheet.sources()) } else { sheet.text() })
+    if sources {
+        pages.insert(0, sheet.sources());
+    }
+    pages.insert(0, sheet.text());
+    Ok(pages.join("\n\x0c"))
+}
+
+/// Members of a quote's request that a plan's does not have.
+fn only_quotes_have() -> impl Iterator<Item = &'static str> {
+    QuoteRequest::TABLE.names().filter(|name| Order::TABLE.find(name).is_none())
+}
+
+fn pretty(answer: Answer) -> Result<String, floodbar::Error> {
+    let internal = |e: serde_json::Error| floodbar::Error::new(floodbar::Code::Internal, "", e.to_string());
+    serde_json::to_string_pretty(&answer.to_value()?).map_err(internal)
 }
 
 /// An error of the library, with what was given and what is allowed.

@@ -2,7 +2,7 @@
 //! is done. One page holds an order of three screens. Sources stand on a page of their own.
 
 use crate::art::Warning;
-use comfy_table::{Cell, ColumnConstraint, ContentArrangement, Table, Width, presets};
+use comfy_table::{Cell, CellAlignment, ColumnConstraint, ContentArrangement, Table, Width, presets};
 use core::fmt::Display;
 use floodbar::artwork::{ArtworkMeasure, PicturePoint};
 use floodbar::dryer::Rule;
@@ -17,7 +17,7 @@ use textwrap::{Options, WordSeparator, WordSplitter};
 
 const COLUMNS: u16 = 100;
 
-fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> String {
+fn laid_out<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> Table {
     let mut table = Table::new();
     table
         .load_preset(presets::NOTHING)
@@ -35,6 +35,26 @@ fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String
     for (column, longest) in table.column_iter_mut().zip(longest) {
         column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(longest.saturating_add(2))));
     }
+    table
+}
+
+/// A table of texts.
+fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> String {
+    laid_out(head, rows).trim_fmt()
+}
+
+/// A table whose columns of these numbers hold amounts, right under one another.
+pub fn table_of_amounts<const N: usize>(
+    head: [&str; N],
+    amounts: &[usize],
+    rows: impl IntoIterator<Item = [String; N]>,
+) -> String {
+    let mut table = laid_out(head, rows);
+    for column in amounts {
+        if let Some(column) = table.column_mut(*column) {
+            column.set_cell_alignment(CellAlignment::Right);
+        }
+    }
     table.trim_fmt()
 }
 
@@ -42,7 +62,7 @@ fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String
 const SAFETY: [&str; 4] = ["heat_and_fumes", "moving_press", "discharge_agent", "cured_again"];
 
 /// A line folded at the page's width.
-fn folded(line: &str) -> String {
+pub fn folded(line: &str) -> String {
     let options = Options::new(usize::from(COLUMNS))
         .subsequent_indent("  ")
         .word_separator(WordSeparator::AsciiSpace)

@@ -188,6 +188,46 @@ def doubts_and_sweeps(work, check):
     check(code != 0 and not table and "/vary" in error, "a sweep of nothing")
 
 
+def quotes(work, check):
+    """The shop's page has every cost and what is earned, the customer's copy every price and no cost; each on one page."""
+    file = ROOT / "examples" / "orders" / "regatta-quote.json"
+    quote = json.loads(run(str(file), "--quote", "--json")[1])
+    amounts = lambda part: [line["amount"]["value"] for line in quote[part]]
+    code, both, error = run(str(file), "--quote")
+    check(code == 0, f"the quote: {error}")
+    sheet, page = both.split("\f")
+    check(sheet.rstrip("\n") == run(str(file))[1].rstrip("\n"), "the sheet before the quote is another")
+    offer = run(str(file), "--offer")[1]
+    for name, text in (("quote", page), ("offer", offer)):
+        check(max(map(len, text.splitlines())) <= 100, f"the {name} is too wide")
+        check(len(text.splitlines()) <= PAGE, f"the {name} has {len(text.splitlines())} lines")
+    prices = amounts("price_lines") + [quote[name]["value"] for name in ("total", "unit_price")]
+    prices += [size["unit_price"]["value"] for size in quote["unit_prices"]]
+    prices += [at[name]["value"] for at in quote["price_breaks"] for name in ("unit_price", "total")]
+    costs = amounts("cost_lines") + [quote[name]["value"] for name in ("cost", "profit", "profit_per_press_hour")]
+    costs += [at[name]["value"] for at in quote["price_breaks"] for name in ("cost", "profit")]
+    has = lambda text, amount: re.search(rf"(?<![0-9.]){re.escape(amount)} EUR", text)
+    for amount in prices + costs:
+        check(has(page, amount), f"{amount} EUR is not on the quote")
+    for amount in prices + [quote["once"]["value"], quote["deposit"]["value"]]:
+        check(has(offer, amount), f"{amount} EUR is not on the offer")
+    for amount in set(costs) - set(prices):
+        check(not has(offer, amount), f"the customer reads what costs {amount} EUR")
+    for word in ("cost", "profit", "labour", "margin"):
+        check(word not in offer.replace("costs least", "").lower(), f"the customer reads of {word}")
+    check(f"stands for {quote['valid_days']} days" in offer and quote["terms"][:40] in offer, "terms are missing")
+    code, text, error = run("--quote")
+    check(code == 1 and not text and "/currency" in error, f"an order without prices: {error}")
+    doubted = json.loads(file.read_text())
+    doubted["rates"]["labour"] = "32 +/- 4 EUR/h"
+    half = Path(work) / "doubted-quote.json"
+    half.write_text(json.dumps(doubted))
+    check(re.search(r"total +[0-9.]+ EUR \+/- [0-9.]+", run(str(half), "--quote")[1]), "a doubted total")
+    supplied = {**doubted, "blanks": "supplied"}
+    half.write_text(json.dumps(supplied))
+    check("customer's own" in run(str(half), "--offer")[1], "supplied shirts are not told of")
+
+
 def main(work):
     judge = Judge()
     check = judge.holds
@@ -234,6 +274,7 @@ def main(work):
 
     artwork(work, check)
     doubts_and_sweeps(work, check)
+    quotes(work, check)
 
     return judge.close()
 

@@ -76,7 +76,9 @@ fn rows_are_the_vectors_again() {
         let wanted: Vec<Value> = outputs
             .iter()
             .map(|(pointer, _, unit)| match unit {
-                Some(unit) if id != "unit.convert" && !pointer.ends_with("/quantity") => json!({ "at": pointer, "unit": unit }),
+                Some(unit) if id != "unit.convert" && !pointer.ends_with("/quantity") => {
+                    json!({ "at": pointer, "unit": unit })
+                }
                 _ => json!(pointer),
             })
             .collect();

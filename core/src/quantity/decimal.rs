@@ -66,29 +66,70 @@ impl Digits {
     }
 }
 
+/// Whole numbers below this have no digits that a double does not tell.
+const EXACT: f64 = 9e15;
+
+/// Writes a whole number with the point before its last places.
+fn write_whole(value: f64, places: usize, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+    let mut left = value.abs() as u64;
+    let mut digits = [b'0'; 32];
+    let mut from = digits.len();
+    for (index, digit) in digits.iter_mut().enumerate().rev() {
+        if left == 0 && digits_after(index) > places {
+            break;
+        }
+        *digit = b'0'.saturating_add((left % 10) as u8);
+        left /= 10;
+        from = index;
+    }
+    let text = digits.get(from..).and_then(|digits| core::str::from_utf8(digits).ok()).unwrap_or_default();
+    let (whole, fraction) = text.split_at(text.len().saturating_sub(places));
+    f.write_str(if value < 0.0 { "-" } else { "" })?;
+    f.write_str(whole)?;
+    if fraction.is_empty() {
+        return Ok(());
+    }
+    f.write_str(".")?;
+    f.write_str(fraction)
+}
+
+/// Digits from this place of the buffer to its end, before one is written there.
+const fn digits_after(index: usize) -> usize {
+    31_usize.saturating_sub(index)
+}
+
 impl fmt::Display for Decimal {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        let (negative, whole, fraction) = match self.places {
-            None => {
-                let shortest = Digits::of(self.value);
-                let (whole, fraction) = if shortest.digits.is_empty() { Default::default() } else { shortest.parts() };
-                (shortest.negative && !shortest.digits.is_empty(), whole, fraction)
-            }
-            Some(places) => {
-                let scale = libm::pow(10.0, f64::from(places));
-                let scaled = Digits::of((self.value * scale).round_ties_even());
-                let places = usize::from(places);
-                let digits = if scaled.digits.is_empty() { String::new() } else { scaled.parts().0 };
-                let padded = format!("{}{digits}", "0".repeat(places.saturating_sub(digits.len())));
-                let (whole, fraction) = padded.split_at(padded.len().saturating_sub(places));
-                (scaled.negative && !scaled.digits.is_empty(), whole.to_owned(), fraction.to_owned())
-            }
+        let (scaled, places) = match self.places.map(usize::from) {
+            Some(places) => ((self.value * TENS.get(places).copied().unwrap_or(1.0)).round_ties_even(), places),
+            None => shortest(self.value),
         };
-        f.write_str(if negative { "-" } else { "" })?;
-        f.write_str(if whole.is_empty() { "0" } else { &whole })?;
-        if fraction.is_empty() { Ok(()) } else { write!(f, ".{fraction}") }
+        if scaled.abs() < EXACT && scaled.fract() == 0.0 {
+            return write_whole(scaled, places, f);
+        }
+        let shortest = Digits::of(scaled);
+        let (whole, fraction) = if shortest.digits.is_empty() { Default::default() } else { shortest.parts() };
+        f.write_str(if shortest.negative && !shortest.digits.is_empty() { "-" } else { "" })?;
+        // So large a number has no fraction, and its last places are not known.
+        let (whole, places) = whole.split_at(whole.len().saturating_sub(places));
+        f.write_str(if whole.is_empty() { "0" } else { whole })?;
+        if !(places.is_empty() && fraction.is_empty()) {
+            f.write_str(".")?;
+        }
+        f.write_str(places)?;
+        f.write_str(&fraction)
     }
 }
+
+/// A number as a whole one and so many places, where few do: a quotient of whole numbers is what their decimal reads as.
+fn shortest(value: f64) -> (f64, usize) {
+    let whole = TENS.iter().take(7).enumerate().map(|(places, ten)| ((value * ten).round_ties_even(), places, ten));
+    let mut told = whole.filter(|(whole, _, ten)| whole.abs() < 1e15 && whole / *ten - value == 0.0);
+    told.next().map_or((value, 0), |(whole, places, _)| (whole, places))
+}
+
+/// Powers of ten up to the most places.
+const TENS: [f64; 10] = [1.0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9];
 
 #[cfg(test)]
 mod tests {

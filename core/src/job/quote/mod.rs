@@ -20,7 +20,7 @@ use crate::money::{Currency, Price as Each};
 use crate::quantity::{Rules, units};
 use crate::sharing::largest_remainders;
 use crate::source::Source;
-use crate::wire::numbers::leaves;
+use crate::wire::numbers::{Leaf, leaves};
 use crate::wire::{Asked, Remarks, Says, View, calculation, words};
 use costs::{Costed, Costing};
 use price::{Priced, Pricing, price_break};
@@ -168,14 +168,21 @@ pub(crate) fn quote(request: &QuoteRequest, remarks: &mut Remarks) -> Result<Quo
 fn one_currency(request: &QuoteRequest) -> Result<(), Error> {
     let own = request.currency.code();
     let mut other = None;
-    leaves(request, &mut |leaf| {
+    let mut look = |at: &str, leaf: &Leaf<'_>| {
         if let View::Money(money) = &leaf.view
             && other.is_none()
             && let Some(code) = money.currency().filter(|code| *code != own)
         {
-            other = Some((leaf.at.to_string(), code));
+            other = Some((format!("{at}{}", leaf.at), code));
         }
-    });
+    };
+    leaves(&request.rates, &mut |leaf| look("/rates", leaf));
+    leaves(&request.price, &mut |leaf| look("/price", leaf));
+    if let Some(code) =
+        request.at_unit_price.and_then(|price| price.currency()).map(Currency::code).filter(|code| *code != own)
+    {
+        other = other.or_else(|| Some(("/at_unit_price".to_owned(), code)));
+    }
     other.map_or(Ok(()), |(field, code)| {
         Err(Error::new(Code::Impossible, field, format!("this is in {code}, and the quote is in {own}: one currency"))
             .got(&Value::from(code))
