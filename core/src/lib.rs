@@ -16,7 +16,7 @@
 //! 12. [`cure`]: whether a logged print got there.
 //! 13. [`heat`]: the conduction solver under flash and dryer.
 //! 14. [`wash`]: what fades, what peels, and what a wash test proves.
-//! 15. [`job`]: the whole order, on one run sheet.
+//! 15. [`job`]: the whole order, on one run sheet, and what to charge for it.
 //!
 //! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`],
 //! [`propagation`], [`sharing`], [`money`], [`wire`];

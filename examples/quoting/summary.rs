@@ -3,8 +3,7 @@
 
 use crate::failure::Failure;
 use crate::show::{cut, grouped, hours, kilograms, money, table};
-use floodbar::money::{Currency, Money, of_text};
-use floodbar::quantity::Dimension;
+use floodbar::money::{Currency, Money, TimeRate};
 use rusqlite::{Connection, Row, params};
 
 /// Rows of a list; how many more there are is said.
@@ -24,11 +23,11 @@ impl Target {
     /// Another form.
     pub fn read(text: &str) -> Result<Self, Failure> {
         let bad = |why: &str| Failure::Usage(format!("--target {text}: {why}"));
-        let written = of_text(text, &[Some(Dimension::Time)], false).map_err(|fault| bad(&fault.message))?;
-        let (Some(currency), true) = (written.currency, written.per.is_some_and(|unit| unit.name == "h")) else {
+        let rate: TimeRate = text.parse().map_err(|fault: floodbar::Error| bad(&fault.message))?;
+        let (Some(currency), true) = (rate.currency(), rate.per().is_some_and(|unit| unit.name == "h")) else {
             return Err(bad("money per hour, such as 60 EUR/h"));
         };
-        let minor = Money::rounding(written.value, currency).and_then(|money| money.in_minor_units());
+        let minor = Money::rounding(rate.value(), currency).and_then(|money| money.in_minor_units());
         minor.map(|minor| Self { minor, currency }).ok_or_else(|| bad("too much"))
     }
 }

@@ -4,7 +4,7 @@ export * from "./node.js";
 export type Source = string | URL | Request | Response | BufferSource | WebAssembly.Module | Promise<Response>;
 
 /**
- * Loads the WebAssembly without what only whole orders need (`job.plan`, `artwork.measure` and `measureArtwork`): the file
+ * Loads the WebAssembly without what only whole orders need (`job.plan`, `job.quote`, `artwork.measure` and `measureArtwork`): the file
  * `floodbar_bg.wasm` beside this module, or the source given. Await it, or {@link initWhole}, first.
  */
 export function init(source?: Source): Promise<void>;

@@ -8,7 +8,6 @@ mod written;
 pub use amount::{Amount, Share};
 pub use rate::{AnyRate, EnergyRate, InkRate, Per, Price, Rate, SheetRate, TimeRate};
 pub(crate) use ratio::Ratio;
-pub use written::{Written, of_members, of_text};
 #[cfg(feature = "schema")]
 pub(crate) use written::{number_pattern, text_pattern, unit_pattern};
 
