@@ -31,7 +31,12 @@ const run = exampleOf("press.overs");
 /** What the lean binary lacks: what only whole orders need. */
 const lacking = ["artwork.measure", "job.plan", "job.quote"];
 const inLean = calculations.filter(({ id }) => !lacking.includes(id));
-const texts = ({ calculateText }) => [["stock.list", {}], ...inLean.map(({ id, example }) => [id, example])]
+const kinds = node.calculate("stock.list", { explain: false }).kinds.map(({ kind }) => kind);
+// What only quotes ask for it has not in stock either.
+const inLeanStock = kinds.filter((kind) => kind !== "rates");
+const texts = ({ calculateText }) => [
+  ...inLeanStock.map((kind) => ["stock.list", { kind }]), ...inLean.map(({ id, example }) => [id, example]),
+]
   .map(([id, request]) => calculateText(id, JSON.stringify(request)));
 
 await check("web: init fetches the lean binary beside the module, once", async () => {
@@ -48,6 +53,11 @@ await check("web: init fetches the lean binary beside the module, once", async (
 });
 
 await check("web: the lean binary answers as the whole one", () => assert.deepEqual(texts(web), texts(node)));
+
+await check("web: the lean binary has the stock of what it can answer, and says so of the rest", () => {
+  assert.deepEqual(web.calculate("stock.list", {}).kinds.map(({ kind }) => kind), inLeanStock);
+  assert.throws(() => web.calculate("stock.list", { kind: "rates" }), { code: "impossible", field: "/kind" });
+});
 
 await check("web: the lean binary says where more calculations are, of whatever it does not have", () => {
   const spec = { inputs: [], outputs: [] };

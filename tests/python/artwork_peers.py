@@ -6,6 +6,7 @@ to its own precision. What is measured is found again from SciPy's distances and
 axis. Needs what requirements.txt lists. Prints what differs, how near it came, then the counts.
 """
 
+import os
 import subprocess
 import sys
 import tempfile
@@ -161,7 +162,7 @@ def check_measures(floodbar, judge, name, ink, drawn_here):
 
 
 def main(library, program=None):
-    program = program or Path(library).parent / "distances"
+    program = program or os.environ.get("FLOODBAR_DISTANCES") or Path(library).parent / "distances"
     with tempfile.TemporaryDirectory() as folder:
 
         def check(pictures, drawn_here, floodbar, judge):

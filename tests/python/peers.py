@@ -46,6 +46,7 @@ PINT = {
     "W/(m2.K)": "watt / meter**2 / kelvin", "W/(m.K)": "watt / meter / kelvin",
     "J/(kg.K)": "joule / kilogram / kelvin", "kJ/(kg.K)": "kilojoule / kilogram / kelvin",
     "kJ/mol": "kilojoule / mole", "J/mol": "joule / mole",
+    "J": "joule", "kJ": "kilojoule", "MJ": "megajoule", "Wh": "watt_hour", "kWh": "kilowatt_hour", "W": "watt", "kW": "kilowatt",
     "g/cm3": "gram / centimeter**3", "kg/m3": "kilogram / meter**3", "kg/l": "kilogram / liter",
     "lb/gal": "avoirdupois_pound / US_liquid_gallon",
     "degC": "degree_Celsius", "degF": "degree_Fahrenheit", "K": "kelvin",

@@ -1,6 +1,6 @@
-"""The run sheet of every order, as the person at the press gets it: run_sheet.py WORK_FOLDER
+"""The run sheet of every order, as the person at the press gets it: run_sheet.py WORK_FOLDER [PROGRAM]
 
-Each order is printed by the README's command, in both systems of units: at most 100 columns wide, and every number that
+Each order is printed by the README's command, or by that program where it is built already, in both systems of units: at most 100 columns wide, and every number that
 must be set by hand (BY_HAND) is on it, an order of three screens on one page and any on two. A faulty order gets its error and no sheet. The pictures of regatta-art.json are drawn
 anew, their pixels counted here, and the sheet must show what was counted.
 """
@@ -228,7 +228,9 @@ def quotes(work, check):
     check("customer's own" in run(str(half), "--offer")[1], "supplied shirts are not told of")
 
 
-def main(work):
+def main(work, program=None):
+    if program:
+        COMMAND[:] = [str(Path(program).resolve())]
     judge = Judge()
     check = judge.holds
     code, usual, error = run()

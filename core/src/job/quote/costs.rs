@@ -81,7 +81,7 @@ impl<'a> Costing<'a> {
         let ink_totals = totals.into_iter().map(|(_, total)| total).collect();
         let (drying, loaded) = self.drying(&batch, prints, remarks);
         self.energy(&drying, &loaded, &hours, &mut lines)?;
-        lines.add("packing", &rates.packing, f64::from(pieces), || format!("{pieces} pieces"))?;
+        lines.add("packing", &rates.packing, f64::from(pieces), || counted(pieces, "piece"))?;
         self.extras(pieces, &mut lines)?;
         let amount = Ratio::of(rates.overhead_fraction)?.on(&overhead)?;
         if rates.overhead_fraction > 0.0 {
@@ -127,12 +127,18 @@ impl<'a> Costing<'a> {
             PressKind::Automatic => 2.0,
         };
         let (setup, run) = rates.crew.as_ref().map_or((1.0, usual), |crew| (crew.setup, crew.run));
-        let all = settled.placed.len();
+        let all = u32::try_from(settled.placed.len()).unwrap_or(u32::MAX);
         let h = |time: Time| to_places(units::H.value(time), 2);
         let (ready, clear) = (settled.shop.setup_per_screen, settled.shop.teardown_per_screen);
         let minutes = |time: Time| decimal(units::MIN.value(time));
         lines.add("labour: setting up and clearing", &rates.labour, (hours.setup * setup).si(), || {
-            format!("{all} screens, {} and {} min each, by {}", minutes(ready), minutes(clear), persons(setup))
+            format!(
+                "{}, {} and {} min each, by {}",
+                counted(all, "screen"),
+                minutes(ready),
+                minutes(clear),
+                persons(setup)
+            )
         })?;
         lines.add("labour: printing", &rates.labour, (hours.run * run).si(), || {
             format!(
@@ -143,7 +149,7 @@ impl<'a> Costing<'a> {
             )
         })?;
         let made = f64::from(self.made());
-        let why = |each: Time| format!("{} screens made, {} min each", decimal(made), minutes(each));
+        let why = |each: Time| format!("{} made, {} min each", counted(self.made(), "screen"), minutes(each));
         let (art, screen) = (rates.art.minutes, rates.screen.minutes);
         lines.add("labour: art", &rates.labour, (made * art).si(), || why(art))?;
         lines.add("labour: screens", &rates.labour, (made * screen).si(), || why(screen))?;
@@ -257,7 +263,7 @@ impl<'a> Costing<'a> {
     fn extras(&self, pieces: u32, lines: &mut Lines) -> Result<(), Error> {
         for extra in self.request.rates.extras.iter().flatten().filter(|extra| extra.r#as == ExtraAs::Cost) {
             if let Some(each) = &extra.each {
-                lines.add(&extra.name, each, f64::from(pieces), || format!("{pieces} pieces"))?;
+                lines.add(&extra.name, each, f64::from(pieces), || counted(pieces, "piece"))?;
             }
             if let Some(once) = &extra.once {
                 lines.add(&extra.name, once, 1.0, || "once for the order".to_owned())?;
@@ -278,7 +284,7 @@ impl<'a> Costing<'a> {
         if sizes.is_empty() {
             groups.push((request.rates.blank_of(None)?, charged(pieces, sheet.start_with), pieces, Vec::new()));
         }
-        for (size, begun) in sizes.iter().zip(&sheet.sizes) {
+        for (size, begun) in sizes.iter().zip(&sheet.sizes).filter(|(size, _)| size.pieces > 0) {
             let rate = request.rates.blank_of(Some(&size.size))?;
             let count = charged(size.pieces, begun.start_with);
             match groups.iter_mut().find(|(known, ..)| known.value() == rate.value()) {
@@ -328,6 +334,11 @@ fn supplied(pieces: u32, blanks: &BlanksSheet, spoilage: f64, confidence: f64) -
 /// The name of the stock row that an ink comes from; empty for a shop's own.
 fn stock_name(ink: &Ink) -> &'static str {
     ink.given().and_then(Given::row).map_or("", Row::name)
+}
+
+/// So many things in words.
+fn counted(count: u32, thing: &str) -> String {
+    format!("{count} {thing}{}", if count == 1 { "" } else { "s" })
 }
 
 fn persons(count: f64) -> String {
@@ -388,8 +399,8 @@ impl Rates {
         let of_size = by_size.iter().find(|price| Some(price.size.as_str()) == size).map(|price| price.each);
         of_size.or(self.blank).ok_or_else(|| {
             let message = size.map_or_else(
-                || "what does a blank cost? Or are they supplied?".to_owned(),
-                |size| format!("what does a blank of size {size} cost? Or are they supplied?"),
+                || "the quote needs the cost of a blank, unless the customer supplies them".to_owned(),
+                |size| format!("the quote needs the cost of a blank of size {size}, unless the customer supplies them"),
             );
             Error::new(Code::MissingField, "/rates/blank", message).allowed(["blank", "blank_by_size"])
         })

@@ -72,7 +72,8 @@ fn is_price(price: &dyn Record, at: At<'_>, _value: &Value, _remarks: &mut Remar
             .allowed(["more than 0"]));
     }
     if price.prices_include_tax == Some(true) && price.tax_fraction.is_none() {
-        return Err(crate::wire::lacks(at, "tax_fraction"));
+        let message = "a price with the tax in it needs to know the tax";
+        return Err(Error::new(Code::MissingField, at.key("tax_fraction"), message).allowed(["tax_fraction"]));
     }
     Ok(())
 }
@@ -109,6 +110,8 @@ pub(super) struct Pricing<'a> {
 }
 
 impl<'a> Pricing<'a> {
+    /// The shares of a price, ready to be reckoned with.
+    ///
     /// # Errors
     /// `out_of_range` for unit prices that are rounded to less than the currency has.
     pub fn new(request: &'a QuoteRequest, spoilage: f64) -> Result<Self, Error> {
@@ -301,7 +304,9 @@ impl<'a> Pricing<'a> {
         }
         let cost = |size: &SizeOrder| self.request.rates.blank_of(Some(&size.size));
         let costs = costed.sizes.iter().map(cost).collect::<Result<Vec<_>, _>>()?;
-        let Some(least) = costs.iter().copied().min_by_key(Each::value) else { return Ok(Vec::new()) };
+        // Of the sizes that were ordered.
+        let ordered = costs.iter().zip(&costed.sizes).filter(|(_, size)| size.pieces > 0);
+        let Some((least, _)) = ordered.min_by_key(|(cost, _)| cost.value()) else { return Ok(Vec::new()) };
         let more = |each: &Each| (each.value().saturating_sub(least.value()), each.number() - least.number());
         Ok(costs.iter().map(more).collect())
     }
