@@ -17,6 +17,7 @@ use crate::quantity::{Dimension, Dimensioned, Energy, Mass, Power, Time, decimal
 use crate::root::first;
 use crate::unit::InUnit;
 use crate::wire::{Given, Record, Remarks, Row};
+use core::fmt::Display;
 use rust_decimal::prelude::ToPrimitive;
 
 /// What an order of so many pieces costs, and what that stands on.
@@ -58,11 +59,11 @@ impl<'a> Costing<'a> {
         Ok(Self { request, order, settled, flash })
     }
 
-    /// Costs so many pieces.
+    /// Costs so many pieces; where it is not told line by line nothing is put into words.
     ///
     /// # Errors
     /// What the steps refuse; `missing_field` for the cost of a blank; `out_of_range` for more money than can be reckoned with.
-    pub fn of(&self, pieces: u32, sizes: &[SizeOrder], remarks: &mut Remarks) -> Result<Costed, Error> {
+    pub fn of(&self, pieces: u32, sizes: &[SizeOrder], told: bool, remarks: &mut Remarks) -> Result<Costed, Error> {
         let Self { request, settled, .. } = self;
         let (rates, shop) = (&request.rates, &settled.shop);
         let supplied_by_customer = request.blanks == Some(Blanks::Supplied);
@@ -72,15 +73,15 @@ impl<'a> Costing<'a> {
         let prints = if supplied_by_customer { pieces } else { blanks.prints() };
         let batch = settled.batch(&self.flash, prints, remarks)?;
         let hours = self.hours(&batch);
-        let mut lines = Lines::new(request.currency);
+        let mut lines = Lines { currency: request.currency, told, list: Vec::new() };
         self.people(&batch, &hours, &mut lines)?;
         let overhead = Amount::sum(request.currency, lines.list.iter().map(|line| &line.amount))?;
         self.screens(&mut lines)?;
         let totals = screens::totals(&batch.screens);
         self.inks(&totals, &mut lines)?;
         let ink_totals = totals.into_iter().map(|(_, total)| total).collect();
-        let (drying, loaded) = self.drying(&batch, prints, remarks);
-        self.energy(&drying, &loaded, &hours, &mut lines)?;
+        let (drying, load) = self.drying(&batch, prints, remarks);
+        self.energy(&drying, &load, &hours, &mut lines)?;
         lines.add("packing", &rates.packing, f64::from(pieces), || counted(pieces, "piece"))?;
         self.extras(pieces, &mut lines)?;
         let amount = Ratio::of(rates.overhead_fraction)?.on(&overhead)?;
@@ -193,7 +194,7 @@ impl<'a> Costing<'a> {
                 Some(Dimension::Volume) => (used / ink.density).si(),
                 _ => used.si(),
             };
-            lines.add(&format!("ink: {} ({})", total.colour, total.ink), rate, si, || {
+            lines.add(format_args!("ink: {} ({})", total.colour, total.ink), rate, si, || {
                 let grams = |mass: Mass| to_places(units::G.value(mass), 0);
                 let ready = total.mass_to_mix;
                 match keeps {
@@ -205,8 +206,8 @@ impl<'a> Costing<'a> {
         Ok(())
     }
 
-    /// The heat of the dryer, and in words what it is for.
-    fn drying(&self, batch: &Batch, prints: u32, remarks: &mut Remarks) -> (DryingHeat, String) {
+    /// The heat of the dryer, and what takes it up.
+    fn drying(&self, batch: &Batch, prints: u32, remarks: &mut Remarks) -> (DryingHeat, drying::Load) {
         let Self { request, order, settled, .. } = self;
         let rates = &request.rates;
         let cloth = &order.cloth;
@@ -225,22 +226,29 @@ impl<'a> Costing<'a> {
         };
         cloth.cite(&["mass_per_area", "specific_heat", "regain_fraction"], remarks);
         let heat = drying::heat(&settled.shop.dryer, &load, rates.dryer_efficiency_fraction, remarks);
-        let mj = |energy: Energy| to_places(units::MJ.value(energy), 1);
-        let why = format!(
-            "{} kg of cloth {} MJ, {} kg of water {} MJ, the air that carries it off {} MJ, over an efficiency of {}",
-            to_places(load.cloth.si(), 1),
-            mj(heat.cloth),
-            to_places(load.water.si(), 2),
-            mj(heat.water),
-            mj(heat.air),
-            decimal(rates.dryer_efficiency_fraction)
-        );
-        (heat, why)
+        (heat, load)
     }
 
-    fn energy(&self, drying: &DryingHeat, loaded: &str, hours: &PressHours, lines: &mut Lines) -> Result<(), Error> {
+    fn energy(
+        &self,
+        drying: &DryingHeat,
+        load: &drying::Load,
+        hours: &PressHours,
+        lines: &mut Lines,
+    ) -> Result<(), Error> {
         let rates = &self.request.rates;
-        lines.add("energy: heat in the dryer", &rates.energy, drying.drawn.si(), || loaded.to_owned())?;
+        lines.add("energy: heat in the dryer", &rates.energy, drying.drawn.si(), || {
+            let mj = |energy: Energy| to_places(units::MJ.value(energy), 1);
+            format!(
+                "{} kg of cloth {} MJ, {} kg of water {} MJ, the air that carries it off {} MJ, over an efficiency of {}",
+                to_places(load.cloth.si(), 1),
+                mj(drying.cloth),
+                to_places(load.water.si(), 2),
+                mj(drying.water),
+                mj(drying.air),
+                decimal(rates.dryer_efficiency_fraction)
+            )
+        })?;
         let on = |power: Power| {
             format!(
                 "{} kW for {} h of printing",
@@ -349,16 +357,20 @@ fn persons(count: f64) -> String {
 /// Cost lines as they are put together.
 struct Lines {
     currency: Currency,
+    /// Whether they are put into words.
+    told: bool,
     list: Vec<CostLine>,
 }
 
 impl Lines {
-    const fn new(currency: Currency) -> Self {
-        Self { currency, list: Vec::new() }
-    }
-
     /// Adds a line of so much, in SI base units or in pieces; nothing of nothing.
-    fn add<P: Per>(&mut self, what: &str, rate: &Rate<P>, si: f64, why: impl FnOnce() -> String) -> Result<(), Error> {
+    fn add<P: Per>(
+        &mut self,
+        what: impl Display,
+        rate: &Rate<P>,
+        si: f64,
+        why: impl FnOnce() -> String,
+    ) -> Result<(), Error> {
         if si.abs() <= 0.0 {
             return Ok(());
         }
@@ -368,11 +380,11 @@ impl Lines {
         let rounded = known.map(|(rounded, _)| rounded.to_f64().unwrap_or(count));
         let amount = Amount::new(known.map(|(_, money)| money), count * rate.number())?;
         self.list.push(CostLine {
-            what: what.to_owned(),
+            what: if self.told { what.to_string() } else { String::new() },
             quantity: Some(InUnit::of(rounded.unwrap_or(count), unit)),
             rate: Some(rate.any().or_in(self.currency)),
             amount,
-            why: why(),
+            why: if self.told { why() } else { String::new() },
         });
         Ok(())
     }

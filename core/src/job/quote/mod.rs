@@ -127,7 +127,7 @@ pub(crate) fn quote(request: &QuoteRequest, remarks: &mut Remarks) -> Result<Quo
     let pricing = Pricing::new(request, costing.settled.shop.spoilage_fraction)?;
     cite(request, remarks);
     let sizes = order.sizes.as_deref().unwrap_or_default();
-    let costed = costing.of(order.pieces, sizes, remarks)?;
+    let costed = costing.of(order.pieces, sizes, true, remarks)?;
     let priced = pricing.of(&costed)?;
     let breaks = breaks(&costing, &pricing, sizes, remarks)?;
     let earned = request.at_unit_price.as_ref().map(|each| pricing.at(each, &priced, &costed)).transpose()?;
@@ -226,7 +226,7 @@ fn breaks(
         // What is said of the pieces was said of the order; what cannot be is laid to the quantity.
         let place = |asked: &Asked<'_>| (asked.of == Says::Error).then(|| at.clone());
         list.push(remarks.within(place, |remarks| {
-            let costed = costing.of(*pieces, &scaled, remarks)?;
+            let costed = costing.of(*pieces, &scaled, false, remarks)?;
             let priced = pricing.of(&costed)?;
             Ok((costed, priced))
         })?);
