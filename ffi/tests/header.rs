@@ -1,5 +1,7 @@
 //! The committed headers are those that the source gives.
 
+#![allow(clippy::unwrap_used, reason = "a test fails by panicking")]
+
 use std::fmt::Write;
 use std::path::{Path, PathBuf};
 

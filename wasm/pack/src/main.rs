@@ -18,7 +18,7 @@ use wasm_bindgen_cli_support::{Bindgen, Output};
 
 fn main() -> Result<(), Box<dyn Error>> {
     let paths: Vec<_> = std::env::args_os().skip(1).map(PathBuf::from).collect();
-    match &paths[..] {
+    match paths.as_slice() {
         #[cfg(unix)]
         [what, prefix] if what == Path::new("c") => c::install(prefix),
         [lean, whole, folder] => npm(lean, whole, folder),
