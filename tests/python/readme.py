@@ -29,10 +29,12 @@ def main(library, work):
     for language, code, shown in blocks:
         seen.add(language)
         if language == "c":
-            source, program = work / "snippet.c", work / "snippet"
+            source, program, installed = work / "snippet.c", work / "snippet", work / "libfloodbar.so.0"
+            if not installed.is_symlink():
+                installed.symlink_to(library / "libfloodbar_ffi.so")
             source.write_text(code)
             build = ["gcc", "-std=c11", "-Wall", "-Wextra", "-Werror", f"-I{ROOT}/ffi/include", source, "-o", program,
-                     f"-L{library}", "-lfloodbar_ffi", f"-Wl,-rpath,{library}"]
+                     f"-L{library}", "-lfloodbar_ffi", f"-Wl,-rpath,{work.resolve()}"]
             run(build, "", "the C snippet compiles")
             run([program], shown, "the C snippet")
         elif language == "python":

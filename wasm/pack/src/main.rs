@@ -1,9 +1,12 @@
-//! Makes the npm package from the built WebAssembly: `floodbar-pack LEAN_WASM WHOLE_WASM FOLDER`.
+//! Packs what is built for those who use it: `floodbar-pack LEAN_WASM WHOLE_WASM FOLDER` makes the npm package from the built
+//! WebAssembly, `floodbar-pack c PREFIX` builds and installs the C library.
 //!
-//! Two binaries, without and with what only whole orders need, share one glue, and so do browsers and Node; `wasm/js` holds what is
-//! written by hand around them. The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a
-//! new calculation changes nothing here.
+//! Of the npm package: two binaries, without and with what only whole orders need, share one glue, and so do browsers and Node;
+//! `wasm/js` holds what is written by hand around them. The catalogue lies beside the binaries, loaded only by who imports it, and
+//! the types come from its schemas, so that a new calculation changes nothing here.
 
+#[cfg(unix)]
+mod c;
 mod types;
 
 use serde_json::json;
@@ -14,15 +17,21 @@ use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::{Bindgen, Output};
 
 fn main() -> Result<(), Box<dyn Error>> {
-    let mut paths = std::env::args().skip(1).map(PathBuf::from);
-    let (Some(lean), Some(whole), Some(folder), None) = (paths.next(), paths.next(), paths.next(), paths.next()) else {
-        return Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER".into());
-    };
-    let (mut lean, mut whole) = (bound(&lean)?, bound(&whole)?);
+    let paths: Vec<_> = std::env::args_os().skip(1).map(PathBuf::from).collect();
+    match paths.as_slice() {
+        #[cfg(unix)]
+        [what, prefix] if what == Path::new("c") => c::install(prefix),
+        [lean, whole, folder] => npm(lean, whole, folder),
+        _ => Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER, or floodbar-pack c PREFIX".into()),
+    }
+}
+
+fn npm(lean: &Path, whole: &Path, folder: &Path) -> Result<(), Box<dyn Error>> {
+    let (mut lean, mut whole) = (bound(lean)?, bound(whole)?);
     if lean.js() != whole.js() {
         return Err("the two binaries want different glue: only what they calculate may differ".into());
     }
-    lean.emit(&folder)?;
+    lean.emit(folder)?;
     fs::write(folder.join("floodbar_whole_bg.wasm"), whole.wasm_mut().emit_wasm())?;
     // A script that declares one instance becomes a module that makes as many as there are binaries.
     let glue = fs::read_to_string(folder.join("floodbar.js"))?;
