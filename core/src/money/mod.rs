@@ -37,7 +37,7 @@ impl Currency {
         Some(Self { code: known, minor_units: known.exponent()?.into() })
     }
 
-    /// That of no money at all.
+    /// ISO 4217's own code where there is no currency: an answer holds it before it is filled in, and nobody can ask for it.
     pub(crate) const NONE: Self = Self { code: iso_currency::Currency::XXX, minor_units: 0 };
 
     /// Its code.
