@@ -44,7 +44,7 @@ def parameter(name):
 
 def number(value):
     if value and not 1e-5 <= abs(value) < 1e8:
-        return f"{value:g}".replace("e+", "e")
+        return f"{value:g}".replace("e+", "e").replace("e-0", "e-")
     text = format(Decimal(repr(value)), "f")
     return text[:-2] if text.endswith(".0") else text
 
@@ -205,12 +205,24 @@ def is_list(schema):
 DEFS = {}
 
 
+def members_of(name):
+    """A record with its members; those with a question mark may be left out."""
+    if name.endswith("Changed"):
+        return name + " {from, and what is other}"
+    required = DEFS[name].get("required", ())
+    members = [member + "?" * (member not in required) for member in DEFS[name].get("properties", ())]
+    return name + (" {" + ", ".join(members) + "}" if members else "")
+
+
 def remark(schema, is_answer):
     """What a field means and takes, in a line."""
     told = [sentence(schema.get("description", ""))]
     refs, words = refs_of(schema), words_of(schema)
     texts = [example for form in [schema, *schema.get("anyOf", ())] for example in form.get("examples", ())]
-    texts += [example for name in refs if is_given(DEFS[name]) for example in DEFS[name]["anyOf"][0].get("examples", ())]
+    quantity = schema.get("x-quantity") or {}
+    given = [DEFS[name]["description"].split(", or with its 95 %")[0] for name in refs if is_given(DEFS[name])]
+    if quantity.get("unit", "1") != "1" and given:
+        given = [given[0].split(", such as")[0] + " in " + ", ".join(quantity["units"])]
     records = [name for name in refs if not is_given(DEFS[name]) and not is_shown(DEFS[name])]
     if is_answer:
         units = schema.get("x-unit")
@@ -221,19 +233,18 @@ def remark(schema, is_answer):
         if records:
             told.append(("A list of " if is_list(schema) else "") + " or ".join(dict.fromkeys(records)) + ".")
         return " ".join(filter(None, told))
-    takes = []
+    takes = given
     if texts:
         takes.append("such as " + ", ".join(f'"{text}"' for text in dict.fromkeys(texts)))
     if words:
         takes.append("one of " + ", ".join(f'"{word}"' for word in words))
-    takes += dict.fromkeys(records)
+    takes += [members_of(name) for name in dict.fromkeys(records)]
     if takes:
         taken = "; or ".join(takes)
-        told.append(("A list: " + taken if is_list(schema) else taken[:1].upper() + taken[1:]) + ".")
-    quantity = schema.get("x-quantity")
-    if quantity and "least" in quantity and "most" in quantity:
+        told.append(("A list, of each: " + taken if is_list(schema) else taken[:1].upper() + taken[1:]) + ".")
+    if "least" in quantity and "most" in quantity:
         told.append(f"Range {ends(quantity, quantity['least'], quantity['most'])}.")
-    if quantity and "usual" in quantity:
+    if "usual" in quantity:
         told.append(f"Usual {ends(quantity, *quantity['usual'])}.")
     default = schema.get("default", schema.get("x-default"))
     if default is not None:
@@ -280,6 +291,8 @@ def docstring(entry):
         mark = " (needed)" if member in needed else ""
         fields.append(wrapped(f"{parameter(member)}{mark}: {remark(schema, False)}", "        "))
     parts.append("    Parameters:\n" + "\n".join(fields))
+    if any(not is_given(DEFS[name]) for schema in request["properties"].values() for name in refs_of(schema)):
+        parts.append("    Records stand in floodbar.records; a member with a question mark may be left out.")
     if choices(request):
         parts.append("\n".join(wrapped(choice, "    ") for choice in choices(request)))
     members = [wrapped(f"{member}: {remark(schema, True)}", "        ") for member, schema in answer["properties"].items()]

@@ -160,6 +160,8 @@ def check_given(judge):
         ("wrong_dimension", "/printed_area", "mm", {"printed_area": "265 mm"}),
     ]:
         refused(judge, code, field, words, lambda changes=changes: floodbar.calculate("ink.usage", {**asked, **changes}))
+    for id in ("mesh.geometri", "mesh.geometry\0x", "\ud800", ""):
+        refused(judge, "unknown_calculation", "", "", lambda id=id: floodbar.calculate(id, mesh="77-55"))
     endless = []
     endless.append(endless)
     judge.holds(refusal(lambda: floodbar.calculate("ink.usage", asked, mesh=endless)).code == "too_long", "a list within itself")
@@ -352,6 +354,9 @@ def check_frame(judge):
         typed = rows.iloc[:2].assign(pieces=pandas.array([10, 20], dtype=dtype) if dtype[0].isupper() else numpy.array([10, 20], dtype))
         again = floodbar.frame(typed, "ink.usage", {"ink": "plastisol"}, columns=columns, want=["wet_film"])
         judge.holds(again["wet_film"].tolist() == done["wet_film"][:2].tolist(), dtype)
+    kinds = floodbar.frame(rows.iloc[:2].astype({"mesh": "category"}), "ink.usage", {"ink": "plastisol"}, columns=columns, want=["wet_film"])
+    judge.holds(kinds["wet_film"].tolist() == done["wet_film"][:2].tolist(), "categories")
+    refused(judge, "wrong_type", "/mesh", "", lambda: floodbar.frame(rows[["pieces"]], "mesh.geometry", columns={"mesh": "pieces"}))
     judge.holds(len(floodbar.frame(rows[:0], "ink.usage", {"ink": "plastisol"}, columns=columns)) == 0, "no rows")
     for code, field, words, call in [
         ("missing_field", "/mesh", "has no column 'cloth'", lambda: floodbar.frame(rows, "mesh.geometry", columns={"mesh": "cloth"})),

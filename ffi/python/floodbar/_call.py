@@ -99,6 +99,14 @@ def handle_of(cache: Optional[Cache]) -> Any:
     return ffi.NULL if cache is None else cache._handle
 
 
+def name_of(id: str) -> bytes:
+    """The name of a calculation as the library takes it."""
+    name = id.encode(errors="replace")
+    if b"\0" in name:
+        raise FloodbarError("unknown_calculation", "", f"no calculation is called {id!r}", id)
+    return name
+
+
 def members_of(request: Optional[Mapping[str, Any]], members: Dict[str, Any]) -> Any:
     """A request from a mapping and members beside it, which go before those in it."""
     if request is None:
@@ -119,7 +127,7 @@ def calculate(id: str, request: Optional[Mapping[str, Any]] = None, /, **members
     request = members_of(request, members)
     if id == "artwork.measure" and isinstance(request, Mapping) and _is_buffer(request.get("pixels")):
         return measure_artwork(request["pixels"], {name: member for name, member in request.items() if name != "pixels"})
-    return answer_of(*text(lib.floodbar_calculate, id.encode(), document(request)))
+    return answer_of(*text(lib.floodbar_calculate, name_of(id), document(request)))
 
 
 def calculate_many(id: str, requests: Iterable[Mapping[str, Any]], cache: Optional[Cache] = None) -> List[Any]:
@@ -133,7 +141,7 @@ def calculate_many(id: str, requests: Iterable[Mapping[str, Any]], cache: Option
             refused[index] = error
             texts.append(b"null")
     asked = b"[" + b",".join(texts) + b"]"
-    answers: List[Any] = answer_of(*text(lib.floodbar_calculate_many, handle_of(cache), id.encode(), asked))
+    answers: List[Any] = answer_of(*text(lib.floodbar_calculate_many, handle_of(cache), name_of(id), asked))
     for index, fault in refused.items():
         answers[index] = {"error": vars(fault)}
     return answers
@@ -146,7 +154,7 @@ def sweep(id: str, request: Mapping[str, Any], spec: Mapping[str, Any], cache: O
     "geometric"; or "values" is a list of whatever belongs there. The answer has "x", and "answers"; with "want" it has "x", "columns"
     and "errors" instead. A point that fails spoils no other.
     """
-    return answer_of(*text(lib.floodbar_sweep, handle_of(cache), id.encode(), document(request), document(spec)))
+    return answer_of(*text(lib.floodbar_sweep, handle_of(cache), name_of(id), document(request), document(spec)))
 
 
 def solve(id: str, request: Mapping[str, Any], spec: Mapping[str, Any], cache: Optional[Cache] = None) -> Any:
@@ -155,7 +163,7 @@ def solve(id: str, request: Mapping[str, Any], spec: Mapping[str, Any], cache: O
     The specification is {"vary": "/prints", "from": 1, "to": 1000, "want": "/mass_to_mix", "equals": "1 kg"}. The answer has "value"
     and "reached", "others" where there is more than one, "evaluations", and "jump".
     """
-    return answer_of(*text(lib.floodbar_solve, handle_of(cache), id.encode(), document(request), document(spec)))
+    return answer_of(*text(lib.floodbar_solve, handle_of(cache), name_of(id), document(request), document(spec)))
 
 
 def _is_buffer(pixels: Any) -> bool:

@@ -6,7 +6,7 @@ import sys
 from array import array
 from typing import Any, Dict, List, Mapping, Optional, Sequence, Union
 
-from ._call import Cache, answer_of, document, handle_of
+from ._call import Cache, answer_of, document, handle_of, name_of
 from ._error import FloodbarError
 from ._library import ffi, lib, status_text, text
 
@@ -32,7 +32,7 @@ def prepare(
     """
     columns: Dict[str, List[Any]] = {"inputs": list(inputs), "outputs": list(outputs)}
     handle = ffi.new("floodbar_prepared **")
-    answer_of(*text(lib.floodbar_prepare, handle_of(cache), id.encode(), document(request), document(columns), handle))
+    answer_of(*text(lib.floodbar_prepare, handle_of(cache), name_of(id), document(request), document(columns), handle))
     names = [[column["at"] if isinstance(column, Mapping) else column for column in side] for side in columns.values()]
     return Prepared(ffi.gc(handle[0], lib.floodbar_prepared_free), *names)
 

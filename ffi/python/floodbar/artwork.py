@@ -29,11 +29,11 @@ def measure(
         pixels_high (needed): Number of pixels down the picture. Range 1 to 10000000.
         stride: Bytes from the start of one row to the start of the next. Range 1 to 10000000. Default the
             width.
-        resolution (needed): Pixels per length of the print. Such as "77 /cm". Range 1 to 100000 /in. Usual
-            100 to 2400 /in.
+        resolution (needed): Pixels per length of the print. A count per length in /cm, /mm, /in, /m. Range 1
+            to 100000 /in. Usual 100 to 2400 /in.
         ink (needed): Which end of the grey scale is ink. One of "dark", "light".
-        edge_length_scale: How far an edge of the stencil thickens the film. Such as "55 um". Range 0.01 to 10
-            mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
+        edge_length_scale: How far an edge of the stencil thickens the film. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 0.01 to 10 mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
         pixels: The pixels as numbers from 0 to 255, left out where they come as bytes.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.

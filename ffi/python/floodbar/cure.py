@@ -20,18 +20,26 @@ def assess(
     Parameters:
         ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
         cloth: The cloth under it; its heat limits are judged where it is given. One of "blend-jersey-160",
             "cotton-fleece-280", "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90",
-            "polyester-jersey-150", "triblend-jersey-150"; or Cloth; or ClothChanged.
+            "polyester-jersey-150", "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity,
+            specific_heat, regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?,
+            fibres?, dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is
+            other}.
         log (needed): Readings in order of time, two at least; a straight line is taken from each to the next.
-            A list: CureLogReading.
+            A list, of each: CureLogReading {time, temperature}.
         measured (needed): Where the temperatures were measured. One of "in_ink", "surface".
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         peak: The hottest reading. In degC, US: degF.
@@ -77,16 +85,20 @@ def equivalent(
         R ln(hold_1/hold_2) / (1/T_1 - 1/T_2); T in kelvin.
 
     Parameters:
-        from_ (needed): The known cure. CureHeld.
-        activation_energy: Activation energy of the cure; or give a second cure. Such as "90 kJ/mol". Range 1
-            to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
-        second: Another cure known to be worth the same; or give the activation energy. CureHeld.
-        to (needed): The cure that is asked for: its temperature or its hold. CureHeldTo.
+        from_ (needed): The known cure. CureHeld {temperature, hold}.
+        activation_energy: Activation energy of the cure; or give a second cure. An energy per amount of
+            substance in kJ/mol, J/mol. Range 1 to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
+        second: Another cure known to be worth the same; or give the activation energy. CureHeld {temperature,
+            hold}.
+        to (needed): The cure that is asked for: its temperature or its hold. CureHeldTo {temperature?,
+            hold?}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Give activation_energy, or second.
 

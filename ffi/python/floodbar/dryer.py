@@ -17,15 +17,16 @@ def dwell(
     Formula: dwell = heated length / belt speed; pieces per hour = lanes x belt speed / (piece length + gap).
 
     Parameters:
-        heated_length (needed): Length under heat. Such as "55 um". Range 0.01 to 100 m. Usual 0.3 to 15 m.
-        belt_speed: Belt speed; or give the dwell. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1
-            to 15 m/min.
-        dwell: Time under heat; or give the belt speed. Such as "60 s". Range 0.1 to 86400 s. Usual 10 to 900
-            s.
-        piece_length: Length of belt that a piece takes; with it comes the throughput. Such as "55 um". Range
-            0.01 to 10 m. Usual 0.2 to 1.5 m.
-        gap: Gap between two pieces along the belt. Such as "55 um". Range 0 to 10 m. Usual 0 to 1 m. Default
-            none.
+        heated_length (needed): Length under heat. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+            0.01 to 100 m. Usual 0.3 to 15 m.
+        belt_speed: Belt speed; or give the dwell. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range
+            0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
+        dwell: Time under heat; or give the belt speed. A time in s, ms, us, min, h, d. Range 0.1 to 86400 s.
+            Usual 10 to 900 s.
+        piece_length: Length of belt that a piece takes; with it comes the throughput. A length in um, mm, cm,
+            m, in, ft, yd, mil, cm3/m2. Range 0.01 to 10 m. Usual 0.2 to 1.5 m.
+        gap: Gap between two pieces along the belt. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+            0 to 10 m. Usual 0 to 1 m. Default none.
         lanes: Pieces that lie side by side on the belt. Range 1 to 100. Usual 1 to 4. Default one.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
@@ -75,22 +76,31 @@ def window(
 
     Parameters:
         dryer (needed): The dryer that cures the print. One of "air-dryer-2m", "long-air-dryer-4m",
-            "infrared-dryer-1m2"; or Dryer; or DryerChanged.
+            "infrared-dryer-1m2"; or Dryer {zones?, kind?, heated_length?, air?, panel?, belt_width?,
+            piece_length?, lane_width?, belt_least?, belt_most?, fitted?, from?}; or DryerChanged {from, and
+            what is other}.
         ink (needed): The ink to cure. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
-        film: Wet thickness of the ink stack. Such as "55 um". Range 1 to 5000 um. Usual 5 to 400 um. Default
-            40 um. (memory: a base and a colour on it)
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
+        film: Wet thickness of the ink stack. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            5000 um. Usual 5 to 400 um. Default 40 um. (memory: a base and a colour on it)
         cloth (needed): The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
-        start: Temperature of the shirt at the entry. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to
-            700 degC. Default 25 degC. (common practice: room temperature)
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
+        start: Temperature of the shirt at the entry. An absolute temperature in degC, degF, K. Range -40 to
+            1500 degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         fastest: Fastest belt that cures. In m/min, US: ft/min.
@@ -141,21 +151,32 @@ def fit(
 
     Parameters:
         dryer (needed): The dryer as it is believed to be. One of "air-dryer-2m", "long-air-dryer-4m",
-            "infrared-dryer-1m2"; or Dryer; or DryerChanged.
+            "infrared-dryer-1m2"; or Dryer {zones?, kind?, heated_length?, air?, panel?, belt_width?,
+            piece_length?, lane_width?, belt_least?, belt_most?, fitted?, from?}; or DryerChanged {from, and
+            what is other}.
         ink (needed): The ink that the probe sat in. One of "discharge", "plastisol",
             "plastisol-low-bleed-white", "plastisol-low-cure", "plastisol-white", "silicone", "water-based",
-            "water-based-high-solids"; or Ink; or InkChanged.
-        film: Wet thickness of the ink stack. Such as "55 um". Range 1 to 5000 um. Usual 5 to 400 um. Default
-            40 um. (memory: a base and a colour on it)
+            "water-based-high-solids"; or Ink {density, water_fraction, solids_by_volume_fraction,
+            release_fraction, flood_strokes, print_strokes, stroke_gain_fraction, gel, cure,
+            activation_energy?, never_above, flash_never_above, customary_dwell, pot_life?, additives?,
+            chemistry?, covers?, scattering?, absorption?, largest_particle?, water_activity?, from?}; or
+            InkChanged {from, and what is other}.
+        film: Wet thickness of the ink stack. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            5000 um. Usual 5 to 400 um. Default 40 um. (memory: a base and a colour on it)
         cloth (needed): The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
-        runs (needed): Trips of the probe, at one belt speed or several. A list: DryerProbeRun.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
+        runs (needed): Trips of the probe, at one belt speed or several. A list, of each: DryerProbeRun
+            {belt_speed, readings}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         transfer_factor: New transfer coefficients over old.

@@ -17,13 +17,14 @@ def series(
         between moves of the mask t_1, t_2 - t_1, ...
 
     Parameters:
-        longest: The longest exposure; or give the middle one. Such as "60 s". Range 0.01 to 86400 s. Usual 1
-            to 5400 s.
-        middle: The exposure in the middle, where the right one is expected; or give the longest. Such as "60
-            s". Range 0.01 to 86400 s. Usual 1 to 5400 s.
+        longest: The longest exposure; or give the middle one. A time in s, ms, us, min, h, d. Range 0.01 to
+            86400 s. Usual 1 to 5400 s.
+        middle: The exposure in the middle, where the right one is expected; or give the longest. A time in s,
+            ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1 to 5400 s.
         steps (needed): Number of strips. Range 2 to 30. Usual 3 to 10.
-        ratio: Time of a strip over that of the strip before. Such as "40 %". Range 1.01 to 4. Usual 1.1 to 2.
-            Default 1.4142135623730951. (physics: equal steps of density: two steps double the light)
+        ratio: Time of a strip over that of the strip before. A fraction, such as "40 %". Range 1.01 to 4.
+            Usual 1.1 to 2. Default 1.4142135623730951. (physics: equal steps of density: two steps double the
+            light)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -65,13 +66,16 @@ def step(
         solid_step)).
 
     Parameters:
-        time (needed): The exposure that was tried. Such as "60 s". Range 0.01 to 86400 s. Usual 1 to 5400 s.
-        solid_step (needed): The last step that stayed solid. Such as "40 %". Range 1 to 41. Usual 1 to 21.
-        wanted_step: The step that should be the last solid one. Such as "40 %". Range 1 to 41. Usual 1 to 21.
-            Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at least)
-        density_per_step: Optical density from step to step. Such as "40 %". Range 0.01 to 1. Usual 0.05 to
-            0.31. Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step (a platemaking
-            page))
+        time (needed): The exposure that was tried. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s.
+            Usual 1 to 5400 s.
+        solid_step (needed): The last step that stayed solid. A fraction, such as "40 %". Range 1 to 41. Usual
+            1 to 21.
+        wanted_step: The step that should be the last solid one. A fraction, such as "40 %". Range 1 to 41.
+            Usual 1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at
+            least)
+        density_per_step: Optical density from step to step. A fraction, such as "40 %". Range 0.01 to 1.
+            Usual 0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step
+            (a platemaking page))
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -111,18 +115,21 @@ def rescale(
         factor to / from; stencil exp((to - from) / penetration depth).
 
     Parameters:
-        time (needed): The time that was right. Such as "60 s". Range 0.01 to 86400 s. Usual 1 to 5400 s.
-        distance: The lamp was moved. ExposureDistanceChange.
-        irradiance: The lamp was changed. ExposureIrradianceChange.
-        mesh_factor: The mesh was changed. ExposureFactorChange.
-        stencil: The coating was changed. ExposureStencilChange.
-        reciprocity_exponent: Exponent p of the light in Schwarzschild's law. Such as "40 %". Range 0.3 to
-            1.5. Usual 0.7 to 1.05. Default 1.
+        time (needed): The time that was right. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1
+            to 5400 s.
+        distance: The lamp was moved. ExposureDistanceChange {from, to}.
+        irradiance: The lamp was changed. ExposureIrradianceChange {from, to}.
+        mesh_factor: The mesh was changed. ExposureFactorChange {from, to}.
+        stencil: The coating was changed. ExposureStencilChange {from, to, penetration_depth}.
+        reciprocity_exponent: Exponent p of the light in Schwarzschild's law. A fraction, such as "40 %".
+            Range 0.3 to 1.5. Usual 0.7 to 1.05. Default 1.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Give distance, or irradiance, or mesh_factor, or stencil.
 
@@ -163,17 +170,19 @@ def curve(
         irradiance.
 
     Parameters:
-        points (needed): The strips: at least two different exposures; three or more for the doubts. A list:
-            ExposureCurvePoint.
-        stencil_thickness (needed): The thickness that must be hardened through. Such as "55 um". Range 0.1 to
-            20000 um. Usual 5 to 1000 um.
-        irradiance: Light at the stencil; with it comes the time. Such as "15 kW/m2". Range 1e-06 to 100000
-            mW/cm2. Usual 0.01 to 500 mW/cm2.
+        points (needed): The strips: at least two different exposures; three or more for the doubts. A list,
+            of each: ExposureCurvePoint {exposure, depth}.
+        stencil_thickness (needed): The thickness that must be hardened through. A length in um, mm, cm, m,
+            in, ft, yd, mil, cm3/m2. Range 0.1 to 20000 um. Usual 5 to 1000 um.
+        irradiance: Light at the stencil; with it comes the time. A power per area in mW/cm2, W/cm2, W/m2,
+            kW/m2, W/in2. Range 1e-6 to 100000 mW/cm2. Usual 0.01 to 500 mW/cm2.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         penetration_depth: Dp: the depth in which the light falls by a factor e. In um.
@@ -219,13 +228,14 @@ def undercut(
         inwards.
 
     Parameters:
-        film_gap (needed): Gap between film and stencil: dust, poor vacuum, the film on the wrong side. Such
-            as "55 um". Range 0 to 50000 um. Usual 0 to 2000 um.
-        half_angle (needed): Half of the angle over which light reaches a point of the stencil. Such as "22.5
-            deg". Range 0 to 85 deg. Usual 0.5 to 45 deg.
-        stencil_thickness (needed): Thickness of the stencil. Such as "55 um". Range 0.1 to 20000 um. Usual 5
-            to 1000 um.
-        line: Width of a line of the art. Such as "55 um". Range 1 to 100000 um. Usual 50 to 10000 um.
+        film_gap (needed): Gap between film and stencil: dust, poor vacuum, the film on the wrong side. A
+            length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 50000 um. Usual 0 to 2000 um.
+        half_angle (needed): Half of the angle over which light reaches a point of the stencil. An angle in
+            deg, rad. Range 0 to 85 deg. Usual 0.5 to 45 deg.
+        stencil_thickness (needed): Thickness of the stencil. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0.1 to 20000 um. Usual 5 to 1000 um.
+        line: Width of a line of the art. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            100000 um. Usual 50 to 10000 um.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.

@@ -19,27 +19,36 @@ def dwell(
         1.1 least, under a flash that is not fitted no shorter than customary_least, never above most.
 
     Parameters:
-        flash (needed): The flash over the print. One of "panel-flash", "quartz-flash"; or Flash; or
-            FlashChanged.
+        flash (needed): The flash over the print. One of "panel-flash", "quartz-flash"; or Flash {panel?,
+            exchange_fraction?, flux?, air?, transfer?, customary_dwell, customary_least?, fitted?, from?}; or
+            FlashChanged {from, and what is other}.
         ink (needed): The ink of the print. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
-        film: Wet thickness of the ink stack. Such as "55 um". Range 1 to 5000 um. Usual 5 to 400 um. Default
-            40 um. (memory: a base and a colour on it)
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
+        film: Wet thickness of the ink stack. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            5000 um. Usual 5 to 400 um. Default 40 um. (memory: a base and a colour on it)
         cloth (needed): The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
         platen (needed): The platen under the cloth. One of "aluminium-6mm", "rubber-topped",
-            "wood-core-18mm"; or FlashPlaten; or FlashPlatenChanged.
-        start: Temperature of print and shirt before the flash. Such as "160 degC". Range -40 to 1500 degC.
-            Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
-        platen_start: Temperature of the platen before the flash. Such as "160 degC". Range -40 to 1500 degC.
-            Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
+            "wood-core-18mm"; or FlashPlaten {layers, underside, width?, length?, bare_fraction?, from?}; or
+            FlashPlatenChanged {from, and what is other}.
+        start: Temperature of print and shirt before the flash. An absolute temperature in degC, degF, K.
+            Range -40 to 1500 degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
+        platen_start: Temperature of the platen before the flash. An absolute temperature in degC, degF, K.
+            Range -40 to 1500 degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         least: The film's bottom gels, or the film dries, after this. In s.
@@ -89,30 +98,41 @@ def run(
         K of marching each, and 0.01 s for the shortest dwell (0.03 s for inks that must dry).
 
     Parameters:
-        flash (needed): The flash over the press. One of "panel-flash", "quartz-flash"; or Flash; or
-            FlashChanged.
+        flash (needed): The flash over the press. One of "panel-flash", "quartz-flash"; or Flash {panel?,
+            exchange_fraction?, flux?, air?, transfer?, customary_dwell, customary_least?, fitted?, from?}; or
+            FlashChanged {from, and what is other}.
         ink (needed): The ink of the print. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
-        film: Wet thickness of the ink stack. Such as "55 um". Range 1 to 5000 um. Usual 5 to 400 um. Default
-            40 um. (memory: a base and a colour on it)
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
+        film: Wet thickness of the ink stack. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            5000 um. Usual 5 to 400 um. Default 40 um. (memory: a base and a colour on it)
         cloth (needed): The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
         platen (needed): The platens of the press. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm";
-            or FlashPlaten; or FlashPlatenChanged.
-        platen_start: Temperature of the platens when the run starts. Such as "160 degC". Range -40 to 1500
-            degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
+            or FlashPlaten {layers, underside, width?, length?, bare_fraction?, from?}; or FlashPlatenChanged
+            {from, and what is other}.
+        platen_start: Temperature of the platens when the run starts. An absolute temperature in degC, degF,
+            K. Range -40 to 1500 degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room
+            temperature)
         press (needed): The press, for its stations and times. One of "automatic-14", "automatic-8",
-            "manual-4x4"; or Press; or PressChanged.
-        cycle: Time from one piece to the next. Such as "60 s". Range 0.5 to 3600 s. Usual 2 to 60 s. Default
-            index and the longest of load, unload and the dwell in force.
+            "manual-4x4"; or Press {kind, stations, heads, index, stroke_speed, load, unload, flashes?,
+            from?}; or PressChanged {from, and what is other}.
+        cycle: Time from one piece to the next. A time in s, ms, us, min, h, d. Range 0.5 to 3600 s. Usual 2
+            to 60 s. Default index and the longest of load, unload and the dwell in force.
         pieces (needed): Number of pieces to print. Range 1 to 10000000.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         rotations: The turns of the carousel, one by one. A list of FlashRotation.
@@ -157,24 +177,33 @@ def fit(
         second, it is held at 1; errors from the Jacobian.
 
     Parameters:
-        flash (needed): The flash as it is believed to be. One of "panel-flash", "quartz-flash"; or Flash; or
-            FlashChanged.
+        flash (needed): The flash as it is believed to be. One of "panel-flash", "quartz-flash"; or Flash
+            {panel?, exchange_fraction?, flux?, air?, transfer?, customary_dwell, customary_least?, fitted?,
+            from?}; or FlashChanged {from, and what is other}.
         ink (needed): The ink of the print. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
-        film: Wet thickness of the ink stack. Such as "55 um". Range 1 to 5000 um. Usual 5 to 400 um. Default
-            40 um. (memory: a base and a colour on it)
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
+        film: Wet thickness of the ink stack. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+            5000 um. Usual 5 to 400 um. Default 40 um. (memory: a base and a colour on it)
         cloth (needed): The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
         platen (needed): The platen under the cloth. One of "aluminium-6mm", "rubber-topped",
-            "wood-core-18mm"; or FlashPlaten; or FlashPlatenChanged.
-        runs (needed): Flashes of known dwell. A list: FlashTrial.
+            "wood-core-18mm"; or FlashPlaten {layers, underside, width?, length?, bare_fraction?, from?}; or
+            FlashPlatenChanged {from, and what is other}.
+        runs (needed): Flashes of known dwell. A list, of each: FlashTrial {dwell, platen_start?, readings}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         panel_factor: New panel exchange over old, where there is a panel.

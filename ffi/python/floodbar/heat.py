@@ -19,20 +19,25 @@ def layers(
         release rounded.
 
     Parameters:
-        layers (needed): The layers, top to bottom. A list: HeatLayer.
-        film_water: Free water in the top layer, spread evenly; it leaves through the top face. Such as "180
-            g/m2". Range 0 to 10000 g/m2. Usual 0 to 100 g/m2.
-        start (needed): Temperature of all layers at the start. Such as "160 degC". Range -40 to 1500 degC.
-            Usual 0 to 700 degC.
-        stages (needed): The stages, one after the other. A list: HeatStageRequest.
-        report_at (needed): Moments to report, ascending, from the start. A list: such as "60 s".
-        tolerance: How far a reported temperature may be off. Such as "3 K". Range 0.00001 to 10 K. Default
-            0.05 K. (physics: a twentieth of a kelvin: finer than any probe)
+        layers (needed): The layers, top to bottom. A list, of each: HeatLayer {name, thickness, conductivity,
+            density, specific_heat, bound_water?}.
+        film_water: Free water in the top layer, spread evenly; it leaves through the top face. A mass per
+            area in g/m2, kg/m2, oz/yd2. Range 0 to 10000 g/m2. Usual 0 to 100 g/m2.
+        start (needed): Temperature of all layers at the start. An absolute temperature in degC, degF, K.
+            Range -40 to 1500 degC. Usual 0 to 700 degC.
+        stages (needed): The stages, one after the other. A list, of each: HeatStageRequest {duration, top,
+            bottom}.
+        report_at (needed): Moments to report, ascending, from the start. A list, of each: a time, such as "60
+            s".
+        tolerance: How far a reported temperature may be off. A temperature difference in K, delta_degF. Range
+            0.00001 to 10 K. Default 0.05 K. (physics: a twentieth of a kelvin: finer than any probe)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         times: Moments that were asked for.

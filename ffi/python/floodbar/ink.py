@@ -19,23 +19,28 @@ def deposit(
 
     Parameters:
         mesh (needed): The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or
-            MeshParts.
-        over_mesh: Stencil over the mesh on the print side. Such as "55 um". Range 0 to 5000 um. Usual 2 to
-            500 um. Default 20 % of the mesh thickness.
+            MeshParts {count, thread?, thickness?, weave?}.
+        over_mesh: Stencil over the mesh on the print side. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 5000 um. Usual 2 to 500 um. Default 20 % of the mesh thickness.
         ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
         strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
         hits: Prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3. Default one.
-        feature_width: Width of the printed line. Such as "55 um". Range 1 to 10000000 um. Usual 50 to 1000000
-            um. Default a wide solid.
-        edge_length_scale: How far an edge of the stencil thickens the film. Such as "55 um". Range 0.01 to 10
-            mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
+        feature_width: Width of the printed line. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1
+            to 10000000 um. Usual 50 to 1000000 um. Default a wide solid.
+        edge_length_scale: How far an edge of the stencil thickens the film. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 0.01 to 10 mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         wet_film: Thickness of the film as printed. In um.
@@ -81,37 +86,47 @@ def usage(
 
     Parameters:
         mesh (needed): The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or
-            MeshParts.
-        over_mesh: Stencil over the mesh on the print side. Such as "55 um". Range 0 to 5000 um. Usual 2 to
-            500 um. Default 20 % of the mesh thickness.
+            MeshParts {count, thread?, thickness?, weave?}.
+        over_mesh: Stencil over the mesh on the print side. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 5000 um. Usual 2 to 500 um. Default 20 % of the mesh thickness.
         ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
         strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
         hits: Prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3. Default one.
-        printed_area: The printed area; or give width, height and coverage_fraction; or the artwork. Such as
-            "460 cm2". Range 0.0001 to 1000000 cm2. Usual 0.5 to 5000 cm2.
-        width: Width of the print's box. Such as "55 um". Range 0.1 to 10000 mm. Usual 5 to 1000 mm.
-        height: Height of the print's box. Such as "55 um". Range 0.1 to 10000 mm. Usual 5 to 1000 mm.
-        coverage_fraction: Covered share of the box. Such as "40 %". Range 1e-06 to 1.
-        artwork: The answer of artwork.measure, whole. ArtworkMeasure.
-        edge_length: Length of all edges of the printed area. Such as "55 um". Range 0 to 1000000 m. Usual 0
-            to 1000 m. Default a wide solid, or the edges of the artwork.
-        edge_length_scale: How far an edge of the stencil thickens the film. Such as "55 um". Range 0.01 to 10
-            mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
+        printed_area: The printed area; or give width, height and coverage_fraction; or the artwork. An area
+            in m2, cm2, mm2, in2, ft2. Range 0.0001 to 1000000 cm2. Usual 0.5 to 5000 cm2.
+        width: Width of the print's box. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to
+            10000 mm. Usual 5 to 1000 mm.
+        height: Height of the print's box. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to
+            10000 mm. Usual 5 to 1000 mm.
+        coverage_fraction: Covered share of the box. A fraction, such as "40 %". Range 1e-6 to 1.
+        artwork: The answer of artwork.measure, whole. ArtworkMeasure {width?, height?, printed_area,
+            coverage_fraction?, edge_length?, edge_share_area, finest_line?, finest_line_at?, finest_gap?,
+            finest_gap_at?, halftone?, notes?, basis?}.
+        edge_length: Length of all edges of the printed area. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 1000000 m. Usual 0 to 1000 m. Default a wide solid, or the edges of the
+            artwork.
+        edge_length_scale: How far an edge of the stencil thickens the film. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 0.01 to 10 mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
         surface_take: Ink that the surface of the cloth drinks before a film lies on it, where this is the
-            first ink on it. Such as "55 um". Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2. Default none, as
-            a smooth jersey.
+            first ink on it. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual
+            0 to 100 cm3/m2. Default none, as a smooth jersey.
         prints (needed): Number of pieces to print. Range 1 to 10000000.
-        waste_fraction: Ink wasted, as a share of what is printed. Such as "40 %". Range 0 to 10. Usual 0 to
-            0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
-        left_in_screen: Ink that stays in the screen at the end. Such as "100 g". Range 0 to 100000 g. Usual 0
-            to 2000 g. Default 100 g. (memory: what a screen needs to flood)
+        waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
+            Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+        left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to
+            100000 g. Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Give printed_area, or width and height and coverage_fraction, or artwork.
 
@@ -163,33 +178,38 @@ def weigh(
 
     Parameters:
         mesh (needed): The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or
-            MeshParts.
-        over_mesh: Stencil over the mesh on the print side. Such as "55 um". Range 0 to 5000 um. Usual 2 to
-            500 um. Default 20 % of the mesh thickness.
+            MeshParts {count, thread?, thickness?, weave?}.
+        over_mesh: Stencil over the mesh on the print side. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 5000 um. Usual 2 to 500 um. Default 20 % of the mesh thickness.
         ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
             "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
-            Ink; or InkChanged.
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
         strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
         hits: Prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3. Default one.
-        printed_area (needed): The printed area of one print. Such as "460 cm2". Range 0.0001 to 1000000 cm2.
-            Usual 0.5 to 5000 cm2.
-        edge_length: Length of all edges of the printed area. Such as "55 um". Range 0 to 1000000 m. Usual 0
-            to 1000 m. Default a wide solid.
-        edge_length_scale: How far an edge of the stencil thickens the film. Such as "55 um". Range 0.01 to 10
-            mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
+        printed_area (needed): The printed area of one print. An area in m2, cm2, mm2, in2, ft2. Range 0.0001
+            to 1000000 cm2. Usual 0.5 to 5000 cm2.
+        edge_length: Length of all edges of the printed area. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 1000000 m. Usual 0 to 1000 m. Default a wide solid.
+        edge_length_scale: How far an edge of the stencil thickens the film. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 0.01 to 10 mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
         surface_take: Ink that the surface of the cloth drinks before a film lies on it, where this is the
-            first ink on it. Such as "55 um". Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2. Default none, as
-            a smooth jersey.
+            first ink on it. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual
+            0 to 100 cm3/m2. Default none, as a smooth jersey.
         prints (needed): Prints between the two weighings. Range 1 to 10000000.
-        mass_before (needed): Mass of the garments before printing, or of pot, screen and tools. Such as "100
-            g". Range 0 to 1000000 g. Usual 0 to 50000 g.
-        mass_after (needed): Mass of the same things after printing, wet. Such as "100 g". Range 0 to 1000000
-            g. Usual 0 to 50000 g.
+        mass_before (needed): Mass of the garments before printing, or of pot, screen and tools. A mass in g,
+            mg, kg, oz, lb. Range 0 to 1000000 g. Usual 0 to 50000 g.
+        mass_after (needed): Mass of the same things after printing, wet. A mass in g, mg, kg, oz, lb. Range 0
+            to 1000000 g. Usual 0 to 50000 g.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         mass_per_print: Ink on one print. In g, US: oz.
@@ -233,18 +253,20 @@ def mix(
         life)), each mixed when the one before it runs out.
 
     Parameters:
-        batch (needed): Mass of the batch, all parts together. Such as "100 g". Range 0.001 to 10000000 g.
-            Usual 1 to 100000 g.
-        parts (needed): The parts. A list: InkPart.
-        pot_life: How long a mixed pot stays usable. Such as "60 s". Range 1 to 1000000 min. Usual 15 to 10000
-            min.
-        use_rate: How fast the press uses the ink. Such as "2 g/min". Range 1e-06 to 1000000 g/min. Usual 0.01
-            to 1000 g/min.
+        batch (needed): Mass of the batch, all parts together. A mass in g, mg, kg, oz, lb. Range 0.001 to
+            10000000 g. Usual 1 to 100000 g.
+        parts (needed): The parts. A list, of each: InkPart {name, parts, most_fraction?}.
+        pot_life: How long a mixed pot stays usable. A time in s, ms, us, min, h, d. Range 1 to 1000000 min.
+            Usual 15 to 10000 min.
+        use_rate: How fast the press uses the ink. A mass per time in g/min, g/h, kg/h, kg/s, oz/min, lb/h.
+            Range 1e-6 to 1000000 g/min. Usual 0.01 to 1000 g/min.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         masses: How much of each part, for the whole batch; together they are the batch.

@@ -26,18 +26,27 @@ def plan(
         due: When the order is due: a date, as 2027-05-14 (ISO 8601).
         cloth (needed): The cloth of the shirts. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
-        sizes: Pieces by size; they add up to the pieces. A list: JobSizeOrder.
-        placements (needed): The prints on a shirt. A list: JobPlacement.
-        trap: By how much neighbouring colours overlap. Such as "55 um". Range 0 to 100 mm. Usual 0.1 to 2 mm.
-            Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
-        shop: The shop that prints it. One of "starter-shop"; or JobShop; or JobShopChanged. Default the
-            starter shop.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
+        sizes: Pieces by size; they add up to the pieces. A list, of each: JobSizeOrder {size, pieces}.
+        placements (needed): The prints on a shirt. A list, of each: JobPlacement {name, width, height,
+            below_collar?, screens}.
+        trap: By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+            Range 0 to 100 mm. Usual 0.1 to 2 mm. Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
+        shop: The shop that prints it. One of "starter-shop"; or JobShop {press, flash, platen, dryer,
+            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, confidence,
+            blade_overlap?, free_mesh?, frame_inside?, off_contact, blade_hardness,
+            blade_hardness_water_based, blade_angle, setup_per_screen, teardown_per_screen,
+            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, from?}; or JobShopChanged
+            {from, and what is other}. Default the starter shop.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         title: What the order is called.
@@ -117,20 +126,32 @@ def quote(
         due: When the order is due: a date, as 2027-05-14 (ISO 8601).
         cloth (needed): The cloth of the shirts. One of "blend-jersey-160", "cotton-fleece-280",
             "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
-            "triblend-jersey-150"; or Cloth; or ClothChanged.
-        sizes: Pieces by size; they add up to the pieces. A list: JobSizeOrder.
-        placements (needed): The prints on a shirt. A list: JobPlacement.
-        trap: By how much neighbouring colours overlap. Such as "55 um". Range 0 to 100 mm. Usual 0.1 to 2 mm.
-            Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
-        shop: The shop that prints it. One of "starter-shop"; or JobShop; or JobShopChanged. Default the
-            starter shop.
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
+        sizes: Pieces by size; they add up to the pieces. A list, of each: JobSizeOrder {size, pieces}.
+        placements (needed): The prints on a shirt. A list, of each: JobPlacement {name, width, height,
+            below_collar?, screens}.
+        trap: By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+            Range 0 to 100 mm. Usual 0.1 to 2 mm. Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
+        shop: The shop that prints it. One of "starter-shop"; or JobShop {press, flash, platen, dryer,
+            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, confidence,
+            blade_overlap?, free_mesh?, frame_inside?, off_contact, blade_hardness,
+            blade_hardness_water_based, blade_angle, setup_per_screen, teardown_per_screen,
+            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, from?}; or JobShopChanged
+            {from, and what is other}. Default the starter shop.
         currency (needed): The currency of all amounts (ISO 4217).
-        rates (needed): What things cost the shop. One of "starter-rates"; or JobRates; or JobRatesChanged.
-        price (needed): How the price is made. JobPrice.
+        rates (needed): What things cost the shop. One of "starter-rates"; or JobRates {labour, crew?,
+            productive_fraction, press, art, film, screen, blank?, blank_by_size?, ink, ink_by_name?, energy,
+            dryer_power?, flash_power?, dryer_efficiency_fraction, cloth_per_piece?, packing,
+            overhead_fraction, extras?, freight?, from?}; or JobRatesChanged {from, and what is other}.
+        price (needed): How the price is made. JobPrice {margin_fraction?, markup_fraction?,
+            blank_markup_fraction?, rush_fraction?, discount_fraction?, least_order?, round_unit_price_to?,
+            tax_fraction?, prices_include_tax?, deposit_fraction?, blanks_charged?}.
         blanks: Whose blanks are printed; of the customer's own, pieces says how many there are. One of
             "bought", "supplied". Default bought.
         quantities: Other numbers of pieces to price as well.
-        at_unit_price: A unit price, to learn what it would earn.
+        at_unit_price: A unit price, to learn what it would earn. An amount of money, such as 12.50 EUR.
         valid_days: For how many days the quote stands; told again as it is. Range 1 to 3650. Usual 1 to 90.
         terms: Terms of the sale; told again as they are.
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -138,6 +159,8 @@ def quote(
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         title: What the order is called.

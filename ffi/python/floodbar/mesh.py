@@ -18,12 +18,15 @@ def geometry(
 
     Parameters:
         mesh (needed): The mesh: its designation (threads per cm - thread in um), its count with or without
-            the thread, or its parts. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts.
+            the thread, or its parts. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
+            thread?, thickness?, weave?}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         count: Threads per length of the mesh. In /cm, US: /in.
@@ -65,13 +68,17 @@ def detail(
         the dark end.
 
     Parameters:
-        mesh (needed): The mesh. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts.
-        ruling: Lines per length of the halftone. Such as "77 /cm". Range 0.5 to 200 /cm. Usual 8 to 32 /cm.
+        mesh (needed): The mesh. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
+            thread?, thickness?, weave?}.
+        ruling: Lines per length of the halftone. A count per length in /cm, /mm, /in, /m. Range 0.5 to 200
+            /cm. Usual 8 to 32 /cm.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         finest_line: Finest line that this mesh prints. In um.
@@ -120,24 +127,28 @@ def moire(
         whose longest period of any order is shortest; then the one nearest to the threads.
 
     Parameters:
-        mesh (needed): The mesh. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts.
-        mesh_angle: Where the threads of the mesh point on the frame. Such as "22.5 deg". Range -360 to 360
+        mesh (needed): The mesh. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
+            thread?, thickness?, weave?}.
+        mesh_angle: Where the threads of the mesh point on the frame. An angle in deg, rad. Range -360 to 360
             deg. Usual -45 to 45 deg. Default 0 deg. (common practice: frames are stretched with the threads
             along their sides, unless the mesh is turned)
-        ruling (needed): Lines per length of the halftone. Such as "77 /cm". Range 0.5 to 200 /cm. Usual 8 to
-            32 /cm.
+        ruling (needed): Lines per length of the halftone. A count per length in /cm, /mm, /in, /m. Range 0.5
+            to 200 /cm. Usual 8 to 32 /cm.
         angles (needed): Angles of the halftone on the frame, counted as that of the mesh; one at least. A
-            list: such as "22.5 deg".
-        visible_period: Bands closer than this are not seen. Such as "55 um". Range 0.01 to 1000 mm. Usual 0.3
-            to 10 mm. Default 1 mm. (memory: bands closer than about 1 mm pass as texture at arm's length)
-        angle_tolerance: How far an angle may be off when the screen is made. Such as "22.5 deg". Range 0 to 5
-            deg. Usual 0.1 to 2 deg. Default 0.5 deg. (memory: how truly a film is set on a screen and the
+            list, of each: an angle, such as "22.5 deg".
+        visible_period: Bands closer than this are not seen. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0.01 to 1000 mm. Usual 0.3 to 10 mm. Default 1 mm. (memory: bands closer than about
+            1 mm pass as texture at arm's length)
+        angle_tolerance: How far an angle may be off when the screen is made. An angle in deg, rad. Range 0 to
+            5 deg. Usual 0.1 to 2 deg. Default 0.5 deg. (memory: how truly a film is set on a screen and the
             mesh on its frame)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         beats: Visible beats, by angle as asked, strongest first; at most eight for an angle. A list of

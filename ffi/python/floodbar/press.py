@@ -18,21 +18,24 @@ def squeegee(
         free mesh.
 
     Parameters:
-        image_width (needed): Width of the image, across the stroke. Such as "55 um". Range 1 to 10000 mm.
-            Usual 20 to 1000 mm.
-        image_length (needed): Length of the image along the stroke. Such as "55 um". Range 1 to 10000 mm.
-            Usual 20 to 1000 mm.
-        overlap: How far the blade stands over the image on each side. Such as "55 um". Range 0 to 500 mm.
-            Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider than the image on each side)
-        free_mesh: Free mesh between blade or stroke end and frame, at each end. Such as "55 um". Range 0 to
-            1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice: suppliers: at least 5-6 cm of free
-            mesh at each end, 15 cm for fine process work)
-        frame_inside: The inside of the frame at hand. PressFrameInside.
+        image_width (needed): Width of the image, across the stroke. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 1 to 10000 mm. Usual 20 to 1000 mm.
+        image_length (needed): Length of the image along the stroke. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 1 to 10000 mm. Usual 20 to 1000 mm.
+        overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
+            than the image on each side)
+        free_mesh: Free mesh between blade or stroke end and frame, at each end. A length in um, mm, cm, m,
+            in, ft, yd, mil, cm3/m2. Range 0 to 1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice:
+            suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work)
+        frame_inside: The inside of the frame at hand. PressFrameInside {width, length}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         blade_length: Length of the blade. In mm, US: in.
@@ -73,23 +76,28 @@ def run(
         the less of press and dryer; run time = pieces / pieces per hour / efficiency_fraction.
 
     Parameters:
-        press (needed): The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press; or
-            PressChanged.
-        colours (needed): The colours, in print order. A list: PressColour.
-        dryer_rate: Pieces that the dryer takes in a given time. Such as "300 /h". Range 0.01 to 1000000 /h.
-            Usual 10 to 5000 /h. Default left out of the reckoning.
+        press (needed): The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press {kind,
+            stations, heads, index, stroke_speed, load, unload, flashes?, from?}; or PressChanged {from, and
+            what is other}.
+        colours (needed): The colours, in print order. A list, of each: PressColour {name, image_length,
+            flood_strokes, print_strokes, flash?, hits?}.
+        dryer_rate: Pieces that the dryer takes in a given time. A rate in /s, /min, /h. Range 0.01 to 1000000
+            /h. Usual 10 to 5000 /h. Default left out of the reckoning.
         pieces (needed): Number of pieces to print, blanks included. Range 1 to 10000000.
-        setup_per_screen: Time for work on each screen before the run. Such as "60 s". Range 0 to 1440 min.
-            Usual 0 to 60 min. Default 10 min. (common practice: trade journals: 9-10 min a screen)
-        teardown_per_screen: Time for work on each screen after the run. Such as "60 s". Range 0 to 1440 min.
-            Usual 0 to 60 min. Default 3 min. (memory: 2-4 min a screen)
+        setup_per_screen: Time for work on each screen before the run. A time in s, ms, us, min, h, d. Range 0
+            to 1440 min. Usual 0 to 60 min. Default 10 min. (common practice: trade journals: 9-10 min a
+            screen)
+        teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range
+            0 to 1440 min. Usual 0 to 60 min. Default 3 min. (memory: 2-4 min a screen)
         efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken
-            off. Such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 1: no rest and no stops.
+            off. A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 1: no rest and no stops.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         cycle: Time from one index of the carousel to the next; by hand, from one finished piece to the next.
@@ -142,9 +150,9 @@ def overs(
     Parameters:
         pieces (needed): Good pieces ordered. Range 1 to 10000000.
         spoilage_fraction (needed): Share of the pieces started that are spoiled, whichever colour spoils
-            them. Such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
-        confidence (needed): The chance wanted of having enough. Such as "40 %". Range 1e-06 to 0.999999999.
-            Usual 0.5 to 0.999.
+            them. A fraction, such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
+        confidence (needed): The chance wanted of having enough. A fraction, such as "40 %". Range 1e-6 to
+            0.999999999. Usual 0.5 to 0.999.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.

@@ -341,8 +341,9 @@ class _ArtworkHalftoneNeeded(TypedDict):
 class ArtworkHalftone(_ArtworkHalftoneNeeded, total=False):
     """The dots of a halftone.
 
-    ruling: Rows of dots per length. Such as "77 /cm". Range 0.5 to 200 /cm. Usual 8 to 32 /cm.
-    angle: Direction of the rows, from the picture's width. Such as "22.5 deg". Range -360 to 360 deg.
+    ruling: Rows of dots per length. A count per length in /cm, /mm, /in, /m. Range 0.5 to 200 /cm. Usual 8 to
+        32 /cm.
+    angle: Direction of the rows, from the picture's width. An angle in deg, rad. Range -360 to 360 deg.
     dots: Number of dots and holes, as artwork.measure counts them. Range 0 to 10000000.
     """
 
@@ -373,19 +374,24 @@ class _ArtworkMeasureNeeded(TypedDict):
 class ArtworkMeasure(_ArtworkMeasureNeeded, total=False):
     """What a separation covers, as artwork.measure answers it.
 
-    width: Width of the box around the print. Such as "55 um". Range 0 to 1e12 mm.
-    height: Height of the box around the print. Such as "55 um". Range 0 to 1e12 mm.
-    printed_area: Printed area; grey pixels count by their share of ink. Such as "460 cm2". Range 1e-12 to
-        1e12 cm2.
-    coverage_fraction: Covered share of the box around the print. Such as "40 %". Range 0 to 1.
-    edge_length: Length of all edges of the printed area. Such as "55 um". Range 0 to 1e12 mm.
-    edge_share_area: Integral of exp(-x / L) over the printed area, x the distance to the nearest edge. Such
-        as "460 cm2". Range 0 to 1e12 cm2.
-    finest_line: Finest printed line; of a halftone its finest dot. Such as "55 um". Range 0 to 1e12 mm.
-    finest_line_at: Where the finest line is in the picture. ArtworkPicturePoint.
-    finest_gap: Finest gap between prints. Such as "55 um". Range 0 to 1e12 mm.
-    finest_gap_at: Where the finest gap is in the picture. ArtworkPicturePoint.
-    halftone: The halftone that this looks like. ArtworkHalftone.
+    width: Width of the box around the print. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to
+        1e12 mm.
+    height: Height of the box around the print. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to
+        1e12 mm.
+    printed_area: Printed area; grey pixels count by their share of ink. An area in m2, cm2, mm2, in2, ft2.
+        Range 1e-12 to 1e12 cm2.
+    coverage_fraction: Covered share of the box around the print. A fraction, such as "40 %". Range 0 to 1.
+    edge_length: Length of all edges of the printed area. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 0 to 1e12 mm.
+    edge_share_area: Integral of exp(-x / L) over the printed area, x the distance to the nearest edge. An
+        area in m2, cm2, mm2, in2, ft2. Range 0 to 1e12 cm2.
+    finest_line: Finest printed line; of a halftone its finest dot. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 0 to 1e12 mm.
+    finest_line_at: Where the finest line is in the picture. ArtworkPicturePoint {from_left, from_top}.
+    finest_gap: Finest gap between prints. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1e12
+        mm.
+    finest_gap_at: Where the finest gap is in the picture. ArtworkPicturePoint {from_left, from_top}.
+    halftone: The halftone that this looks like. ArtworkHalftone {ruling, angle, dots?}.
     notes: Taken and not looked at.
     basis: Taken and not looked at.
     """
@@ -445,8 +451,10 @@ class ArtworkMeasureAnswer(_ArtworkMeasureAnswerNeeded, total=False):
 class ArtworkPicturePoint(TypedDict):
     """A point of a picture.
 
-    from_left: Distance from the picture's left side. Such as "55 um". Range 0 to 1e12 mm.
-    from_top: Distance from the picture's top. Such as "55 um". Range 0 to 1e12 mm.
+    from_left: Distance from the picture's left side. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 0 to 1e12 mm.
+    from_top: Distance from the picture's top. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to
+        1e12 mm.
     """
 
     from_left: Length
@@ -496,27 +504,31 @@ class _ClothNeeded(TypedDict):
 class Cloth(_ClothMoreWords, _ClothNeeded, total=False):
     """A cloth.
 
-    mass_per_area: Mass per area of the cloth. Such as "180 g/m2". Range 1 to 5000 g/m2. Usual 60 to 500 g/m2.
-    thickness: Thickness of the cloth under no load. Such as "55 um". Range 0.01 to 50 mm. Usual 0.1 to 5 mm.
-    conductivity: Thermal conductivity of the cloth. Such as "0.055 W/(m.K)". Range 0.0001 to 5000 W/(m.K).
-        Usual 0.02 to 450 W/(m.K).
-    specific_heat: Heat per mass and kelvin, dry. Such as "1340 J/(kg.K)". Range 10 to 20000 J/(kg.K). Usual
-        100 to 5000 J/(kg.K).
-    regain_fraction: Water bound in the fibre, over its dry mass. Such as "40 %". Range 0 to 1. Usual 0 to
-        0.2.
-    never_above: Temperature above which the cloth scorches, melts or shrinks. Such as "160 degC". Range -40
-        to 1500 degC. Usual 0 to 700 degC.
-    caution_above: Temperature above which the dye of the cloth starts to move. Such as "160 degC". Range -40
-        to 1500 degC. Usual 0 to 700 degC.
-    dye: Dye that heat moves into the print; it takes the place of the temperature alone. ClothDye.
-    scorch: Heat that scorches the cloth, as a dose. ClothScorch.
+    mass_per_area: Mass per area of the cloth. A mass per area in g/m2, kg/m2, oz/yd2. Range 1 to 5000 g/m2.
+        Usual 60 to 500 g/m2.
+    thickness: Thickness of the cloth under no load. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.01 to 50 mm. Usual 0.1 to 5 mm.
+    conductivity: Thermal conductivity of the cloth. A thermal conductivity in W/(m.K). Range 0.0001 to 5000
+        W/(m.K). Usual 0.02 to 450 W/(m.K).
+    specific_heat: Heat per mass and kelvin, dry. A specific heat in J/(kg.K), kJ/(kg.K). Range 10 to 20000
+        J/(kg.K). Usual 100 to 5000 J/(kg.K).
+    regain_fraction: Water bound in the fibre, over its dry mass. A fraction, such as "40 %". Range 0 to 1.
+        Usual 0 to 0.2.
+    never_above: Temperature above which the cloth scorches, melts or shrinks. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    caution_above: Temperature above which the dye of the cloth starts to move. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    dye: Dye that heat moves into the print; it takes the place of the temperature alone. ClothDye
+        {temperature, activation_energy?}.
+    scorch: Heat that scorches the cloth, as a dose. ClothScorch {temperature, hold, activation_energy}.
     shade: Whether a print needs a base under it. One of "light", "dark".
-    lightness: Lightness L* of the cloth. Such as "40 %". Range 0 to 100. Default as its shade.
-    fibres: What the cloth is spun of. ClothFibres.
+    lightness: Lightness L* of the cloth. A fraction, such as "40 %". Range 0 to 100. Default as its shade.
+    fibres: What the cloth is spun of. ClothFibres {cotton_fraction?, polyester_fraction?, nylon_fraction?,
+        other_fraction?}.
     dischargeable: Whether a discharge agent takes the dye out.
     coated: Whether the cloth is coated, so that ink finds no fibre.
-    surface_take: Ink that sinks into the surface before a film lies on it, as a volume per area. Such as "55
-        um". Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2.
+    surface_take: Ink that sinks into the surface before a film lies on it, as a volume per area. A length in
+        um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2.
     from: No stock item: all stands here.
     """
 
@@ -536,27 +548,31 @@ _ClothChangedNeededWords = TypedDict("_ClothChangedNeededWords", {"from": "Cloth
 class ClothChanged(_ClothChangedNeededWords, total=False):
     """A cloth.
 
-    mass_per_area: Mass per area of the cloth. Such as "180 g/m2". Range 1 to 5000 g/m2. Usual 60 to 500 g/m2.
-    thickness: Thickness of the cloth under no load. Such as "55 um". Range 0.01 to 50 mm. Usual 0.1 to 5 mm.
-    conductivity: Thermal conductivity of the cloth. Such as "0.055 W/(m.K)". Range 0.0001 to 5000 W/(m.K).
-        Usual 0.02 to 450 W/(m.K).
-    specific_heat: Heat per mass and kelvin, dry. Such as "1340 J/(kg.K)". Range 10 to 20000 J/(kg.K). Usual
-        100 to 5000 J/(kg.K).
-    regain_fraction: Water bound in the fibre, over its dry mass. Such as "40 %". Range 0 to 1. Usual 0 to
-        0.2.
-    never_above: Temperature above which the cloth scorches, melts or shrinks. Such as "160 degC". Range -40
-        to 1500 degC. Usual 0 to 700 degC.
-    caution_above: Temperature above which the dye of the cloth starts to move. Such as "160 degC". Range -40
-        to 1500 degC. Usual 0 to 700 degC.
-    dye: Dye that heat moves into the print; it takes the place of the temperature alone. ClothDye.
-    scorch: Heat that scorches the cloth, as a dose. ClothScorch.
+    mass_per_area: Mass per area of the cloth. A mass per area in g/m2, kg/m2, oz/yd2. Range 1 to 5000 g/m2.
+        Usual 60 to 500 g/m2.
+    thickness: Thickness of the cloth under no load. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.01 to 50 mm. Usual 0.1 to 5 mm.
+    conductivity: Thermal conductivity of the cloth. A thermal conductivity in W/(m.K). Range 0.0001 to 5000
+        W/(m.K). Usual 0.02 to 450 W/(m.K).
+    specific_heat: Heat per mass and kelvin, dry. A specific heat in J/(kg.K), kJ/(kg.K). Range 10 to 20000
+        J/(kg.K). Usual 100 to 5000 J/(kg.K).
+    regain_fraction: Water bound in the fibre, over its dry mass. A fraction, such as "40 %". Range 0 to 1.
+        Usual 0 to 0.2.
+    never_above: Temperature above which the cloth scorches, melts or shrinks. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    caution_above: Temperature above which the dye of the cloth starts to move. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    dye: Dye that heat moves into the print; it takes the place of the temperature alone. ClothDye
+        {temperature, activation_energy?}.
+    scorch: Heat that scorches the cloth, as a dose. ClothScorch {temperature, hold, activation_energy}.
     shade: Whether a print needs a base under it. One of "light", "dark".
-    lightness: Lightness L* of the cloth. Such as "40 %". Range 0 to 100. Default as its shade.
-    fibres: What the cloth is spun of. ClothFibres.
+    lightness: Lightness L* of the cloth. A fraction, such as "40 %". Range 0 to 100. Default as its shade.
+    fibres: What the cloth is spun of. ClothFibres {cotton_fraction?, polyester_fraction?, nylon_fraction?,
+        other_fraction?}.
     dischargeable: Whether a discharge agent takes the dye out.
     coated: Whether the cloth is coated, so that ink finds no fibre.
-    surface_take: Ink that sinks into the surface before a film lies on it, as a volume per area. Such as "55
-        um". Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2.
+    surface_take: Ink that sinks into the surface before a film lies on it, as a volume per area. A length in
+        um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual 0 to 100 cm3/m2.
     from: The stock item to start from. One of "blend-jersey-160", "cotton-fleece-280", "cotton-jersey-180",
         "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150", "triblend-jersey-150".
     """
@@ -585,10 +601,10 @@ class _ClothDyeNeeded(TypedDict):
 class ClothDye(_ClothDyeNeeded, total=False):
     """The dye of a cloth.
 
-    temperature: Temperature above which the dye moves into the print. Such as "160 degC". Range -40 to 1500
-        degC. Usual 0 to 700 degC.
-    activation_energy: Activation energy of its migration, where it is known. Such as "90 kJ/mol". Range 1 to
-        1000 kJ/mol. Usual 30 to 300 kJ/mol.
+    temperature: Temperature above which the dye moves into the print. An absolute temperature in degC, degF,
+        K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    activation_energy: Activation energy of its migration, where it is known. An energy per amount of
+        substance in kJ/mol, J/mol. Range 1 to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
     """
 
     activation_energy: Optional[MolarEnergy]
@@ -597,10 +613,10 @@ class ClothDye(_ClothDyeNeeded, total=False):
 class ClothFibres(TypedDict, total=False):
     """What a cloth is spun of, by mass; the shares add up to 1.
 
-    cotton_fraction: Share of cotton. Such as "40 %". Range 0 to 1.
-    polyester_fraction: Share of polyester. Such as "40 %". Range 0 to 1.
-    nylon_fraction: Share of nylon. Such as "40 %". Range 0 to 1.
-    other_fraction: Share of anything else. Such as "40 %". Range 0 to 1.
+    cotton_fraction: Share of cotton. A fraction, such as "40 %". Range 0 to 1.
+    polyester_fraction: Share of polyester. A fraction, such as "40 %". Range 0 to 1.
+    nylon_fraction: Share of nylon. A fraction, such as "40 %". Range 0 to 1.
+    other_fraction: Share of anything else. A fraction, such as "40 %". Range 0 to 1.
     """
 
     cotton_fraction: Optional[Number]
@@ -612,10 +628,12 @@ class ClothFibres(TypedDict, total=False):
 class ClothScorch(TypedDict):
     """What scorches a cloth: as much heat as a hold at a temperature, by its activation energy.
 
-    temperature: Temperature of the hold. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    hold: How long the cloth bears that temperature. Such as "60 s". Range 0 to 86400 s. Usual 0 to 900 s.
-    activation_energy: Activation energy of the scorching. Such as "90 kJ/mol". Range 1 to 1000 kJ/mol. Usual
-        30 to 300 kJ/mol.
+    temperature: Temperature of the hold. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
+        Usual 0 to 700 degC.
+    hold: How long the cloth bears that temperature. A time in s, ms, us, min, h, d. Range 0 to 86400 s. Usual
+        0 to 900 s.
+    activation_energy: Activation energy of the scorching. An energy per amount of substance in kJ/mol, J/mol.
+        Range 1 to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
     """
 
     temperature: Temperature
@@ -674,9 +692,10 @@ class CureEquivalentAnswer(_CureEquivalentAnswerNeeded, total=False):
 class CureHeld(TypedDict):
     """A cure: so hot for so long.
 
-    temperature: The temperature of the film. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    hold: How long the film is held at that temperature. Such as "60 s". Range 0.001 to 86400 s. Usual 1 to
-        900 s.
+    temperature: The temperature of the film. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
+    hold: How long the film is held at that temperature. A time in s, ms, us, min, h, d. Range 0.001 to 86400
+        s. Usual 1 to 900 s.
     """
 
     temperature: Temperature
@@ -686,9 +705,10 @@ class CureHeld(TypedDict):
 class CureHeldTo(TypedDict, total=False):
     """The other cure, by one of its two sides.
 
-    temperature: The other temperature; or give the hold. Such as "160 degC". Range -40 to 1500 degC. Usual 0
-        to 700 degC.
-    hold: The other hold; or give the temperature. Such as "60 s". Range 0.001 to 86400 s. Usual 1 to 900 s.
+    temperature: The other temperature; or give the hold. An absolute temperature in degC, degF, K. Range -40
+        to 1500 degC. Usual 0 to 700 degC.
+    hold: The other hold; or give the temperature. A time in s, ms, us, min, h, d. Range 0.001 to 86400 s.
+        Usual 1 to 900 s.
     """
 
     temperature: Optional[Temperature]
@@ -698,8 +718,8 @@ class CureHeldTo(TypedDict, total=False):
 class CureLogReading(TypedDict):
     """One reading of a log.
 
-    time: When it was read, on the logger's clock. Such as "60 s". Range 0 to 604800 s.
-    temperature: What the probe read. Such as "160 degC". Range -40 to 1500 degC.
+    time: When it was read, on the logger's clock. A time in s, ms, us, min, h, d. Range 0 to 604800 s.
+    temperature: What the probe read. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
     """
 
     time: Time
@@ -736,26 +756,28 @@ _DryerMoreWords = TypedDict("_DryerMoreWords", {"from": "None"}, total=False)
 class Dryer(_DryerMoreWords, total=False):
     """A belt dryer: by its zones, or by what a shop knows of it.
 
-    zones: The zones, in the order in which a shirt meets them; or give kind and heated length. A list:
-        DryerZone.
+    zones: The zones, in the order in which a shirt meets them; or give kind and heated length. A list, of
+        each: DryerZone {length, air, transfer_top, transfer_bottom, panel?, exchange_fraction?,
+        humidity_ratio?}.
     kind: How it heats; its heat transfer is then that of the stock's dryer of that kind. One of "air",
         "infrared", "gas_jet".
-    heated_length: Length under heat; of a stock dryer, what its zones are stretched to. Such as "55 um".
-        Range 0.01 to 100 m. Usual 0.3 to 15 m.
-    air: Temperature of the air in every zone. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
-    panel: Temperature of the panel over every zone. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to
-        700 degC.
-    belt_width: Width of the belt. Such as "55 um". Range 0.05 to 10 m. Usual 0.3 to 2.5 m. Default room for
-        one lane.
-    piece_length: Length of belt that a piece takes, its gap included. Such as "55 um". Range 0.01 to 10 m.
-        Usual 0.2 to 1.5 m. Default 0.75 m. (memory: a shirt takes 0.75 m of the belt)
-    lane_width: Width of belt that a piece takes. Such as "55 um". Range 0.01 to 10 m. Usual 0.2 to 1.5 m.
-        Default 0.6 m. (memory: a shirt takes 0.6 m of the belt's width)
-    belt_least: Slowest belt speed. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
-        Default 0.3 m/min. (memory: about 1 ft/min)
-    belt_most: Fastest belt speed. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
-        Default 6 m/min. (memory: about 20 ft/min)
+    heated_length: Length under heat; of a stock dryer, what its zones are stretched to. A length in um, mm,
+        cm, m, in, ft, yd, mil, cm3/m2. Range 0.01 to 100 m. Usual 0.3 to 15 m.
+    air: Temperature of the air in every zone. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
+    panel: Temperature of the panel over every zone. An absolute temperature in degC, degF, K. Range -40 to
+        1500 degC. Usual 0 to 700 degC.
+    belt_width: Width of the belt. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.05 to 10 m.
+        Usual 0.3 to 2.5 m. Default room for one lane.
+    piece_length: Length of belt that a piece takes, its gap included. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 0.01 to 10 m. Usual 0.2 to 1.5 m. Default 0.75 m. (memory: a shirt takes 0.75 m of
+        the belt)
+    lane_width: Width of belt that a piece takes. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.01 to 10 m. Usual 0.2 to 1.5 m. Default 0.6 m. (memory: a shirt takes 0.6 m of the belt's width)
+    belt_least: Slowest belt speed. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.001 to 1000
+        m/min. Usual 0.1 to 15 m/min. Default 0.3 m/min. (memory: about 1 ft/min)
+    belt_most: Fastest belt speed. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.001 to 1000 m/min.
+        Usual 0.1 to 15 m/min. Default 6 m/min. (memory: about 20 ft/min)
     fitted: Whether the dryer's numbers were fitted to a probe. Default no.
     from: No stock item: all stands here.
     """
@@ -779,26 +801,28 @@ _DryerChangedNeededWords = TypedDict("_DryerChangedNeededWords", {"from": "Dryer
 class DryerChanged(_DryerChangedNeededWords, total=False):
     """A belt dryer: by its zones, or by what a shop knows of it.
 
-    zones: The zones, in the order in which a shirt meets them; or give kind and heated length. A list:
-        DryerZone.
+    zones: The zones, in the order in which a shirt meets them; or give kind and heated length. A list, of
+        each: DryerZone {length, air, transfer_top, transfer_bottom, panel?, exchange_fraction?,
+        humidity_ratio?}.
     kind: How it heats; its heat transfer is then that of the stock's dryer of that kind. One of "air",
         "infrared", "gas_jet".
-    heated_length: Length under heat; of a stock dryer, what its zones are stretched to. Such as "55 um".
-        Range 0.01 to 100 m. Usual 0.3 to 15 m.
-    air: Temperature of the air in every zone. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
-    panel: Temperature of the panel over every zone. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to
-        700 degC.
-    belt_width: Width of the belt. Such as "55 um". Range 0.05 to 10 m. Usual 0.3 to 2.5 m. Default room for
-        one lane.
-    piece_length: Length of belt that a piece takes, its gap included. Such as "55 um". Range 0.01 to 10 m.
-        Usual 0.2 to 1.5 m. Default 0.75 m. (memory: a shirt takes 0.75 m of the belt)
-    lane_width: Width of belt that a piece takes. Such as "55 um". Range 0.01 to 10 m. Usual 0.2 to 1.5 m.
-        Default 0.6 m. (memory: a shirt takes 0.6 m of the belt's width)
-    belt_least: Slowest belt speed. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
-        Default 0.3 m/min. (memory: about 1 ft/min)
-    belt_most: Fastest belt speed. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
-        Default 6 m/min. (memory: about 20 ft/min)
+    heated_length: Length under heat; of a stock dryer, what its zones are stretched to. A length in um, mm,
+        cm, m, in, ft, yd, mil, cm3/m2. Range 0.01 to 100 m. Usual 0.3 to 15 m.
+    air: Temperature of the air in every zone. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
+    panel: Temperature of the panel over every zone. An absolute temperature in degC, degF, K. Range -40 to
+        1500 degC. Usual 0 to 700 degC.
+    belt_width: Width of the belt. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.05 to 10 m.
+        Usual 0.3 to 2.5 m. Default room for one lane.
+    piece_length: Length of belt that a piece takes, its gap included. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 0.01 to 10 m. Usual 0.2 to 1.5 m. Default 0.75 m. (memory: a shirt takes 0.75 m of
+        the belt)
+    lane_width: Width of belt that a piece takes. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.01 to 10 m. Usual 0.2 to 1.5 m. Default 0.6 m. (memory: a shirt takes 0.6 m of the belt's width)
+    belt_least: Slowest belt speed. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.001 to 1000
+        m/min. Usual 0.1 to 15 m/min. Default 0.3 m/min. (memory: about 1 ft/min)
+    belt_most: Fastest belt speed. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.001 to 1000 m/min.
+        Usual 0.1 to 15 m/min. Default 6 m/min. (memory: about 20 ft/min)
     fitted: Whether the dryer's numbers were fitted to a probe. Default no.
     from: The stock item to start from. One of "air-dryer-2m", "long-air-dryer-4m", "infrared-dryer-1m2".
     """
@@ -886,9 +910,10 @@ class DryerLimits(TypedDict):
 class DryerProbeReading(TypedDict):
     """One reading of a probe.
 
-    at: Where the probe was, from the entry, or when, after the entry. Such as "55 um", "60 s".
-    temperature: What the probe in the ink showed. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
+    at: Where the probe was, from the entry, or when, after the entry. A length, such as "55 um"; or a time,
+        such as "60 s".
+    temperature: What the probe in the ink showed. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
     """
 
     at: Union[Length, Time]
@@ -898,8 +923,9 @@ class DryerProbeReading(TypedDict):
 class DryerProbeRun(TypedDict):
     """One pass of a probe through the dryer.
 
-    belt_speed: Belt speed of the pass. Such as "12 ft/min". Range 0.001 to 1000 m/min. Usual 0.1 to 15 m/min.
-    readings: The readings, in any order. A list: DryerProbeReading.
+    belt_speed: Belt speed of the pass. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.001 to 1000
+        m/min. Usual 0.1 to 15 m/min.
+    readings: The readings, in any order. A list, of each: DryerProbeReading {at, temperature}.
     """
 
     belt_speed: Velocity
@@ -1003,17 +1029,20 @@ class _DryerZoneNeeded(TypedDict):
 class DryerZone(_DryerZoneNeeded, total=False):
     """A heated zone of the tunnel.
 
-    length: Length of the zone along the belt. Such as "55 um". Range 0.01 to 100 m. Usual 0.3 to 15 m.
-    air: Temperature of the air. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    transfer_top: Convection coefficient on the print's side. Such as "20 W/(m2.K)". Range 0 to 1000000
-        W/(m2.K). Usual 0 to 500 W/(m2.K).
-    transfer_bottom: Convection coefficient under the shirt. Such as "20 W/(m2.K)". Range 0 to 1000000
-        W/(m2.K). Usual 0 to 500 W/(m2.K).
-    panel: Temperature of a radiant panel over the belt. Such as "160 degC". Range -40 to 1500 degC. Usual 0
-        to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. Such as "40 %". Range 0 to 1.
-    humidity_ratio: Mass of water vapour over mass of dry air. Such as "40 %". Range 0 to 1. Usual 0 to 0.2.
-        Default 0.020, a dryer at work.
+    length: Length of the zone along the belt. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.01
+        to 100 m. Usual 0.3 to 15 m.
+    air: Temperature of the air. An absolute temperature in degC, degF, K. Range -40 to 1500 degC. Usual 0 to
+        700 degC.
+    transfer_top: Convection coefficient on the print's side. A heat transfer coefficient in W/(m2.K). Range 0
+        to 1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
+    transfer_bottom: Convection coefficient under the shirt. A heat transfer coefficient in W/(m2.K). Range 0
+        to 1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
+    panel: Temperature of a radiant panel over the belt. An absolute temperature in degC, degF, K. Range -40
+        to 1500 degC. Usual 0 to 700 degC.
+    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
+        0 to 1.
+    humidity_ratio: Mass of water vapour over mass of dry air. A fraction, such as "40 %". Range 0 to 1. Usual
+        0 to 0.2. Default 0.020, a dryer at work.
     """
 
     panel: Optional[Temperature]
@@ -1084,10 +1113,10 @@ class ExposureCurveAnswer(_ExposureCurveAnswerNeeded, total=False):
 class ExposureCurvePoint(TypedDict):
     """One strip of a test.
 
-    exposure: Exposure that the strip got. Such as "150 mJ/cm2". Range 0.0001 to 10000000 mJ/cm2. Usual 1 to
-        10000 mJ/cm2.
-    depth: Thickness of the stencil that stayed, by gauge. Such as "55 um". Range 0.1 to 10000 um. Usual 10 to
-        500 um.
+    exposure: Exposure that the strip got. An energy per area in mJ/cm2, J/m2, kJ/m2. Range 0.0001 to 10000000
+        mJ/cm2. Usual 1 to 10000 mJ/cm2.
+    depth: Thickness of the stencil that stayed, by gauge. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 0.1 to 10000 um. Usual 10 to 500 um.
     """
 
     exposure: RadiantExposure
@@ -1100,8 +1129,10 @@ _ExposureDistanceChangeNeededWords = TypedDict("_ExposureDistanceChangeNeededWor
 class ExposureDistanceChange(_ExposureDistanceChangeNeededWords):
     """A lamp moved.
 
-    from: Distance from lamp to stencil before. Such as "55 um". Range 0.1 to 10000 cm. Usual 5 to 300 cm.
-    to: Distance from lamp to stencil now. Such as "55 um". Range 0.1 to 10000 cm. Usual 5 to 300 cm.
+    from: Distance from lamp to stencil before. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1
+        to 10000 cm. Usual 5 to 300 cm.
+    to: Distance from lamp to stencil now. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to
+        10000 cm. Usual 5 to 300 cm.
     """
 
     to: Length
@@ -1124,9 +1155,10 @@ _ExposureFactorChangeNeededWords = TypedDict("_ExposureFactorChangeNeededWords",
 class ExposureFactorChange(_ExposureFactorChangeNeededWords):
     """A mesh changed for one that wants another time.
 
-    from: Exposure factor of the old mesh against white mesh. Such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
-    to: Exposure factor of the new mesh against white mesh; 1.5 to 2 for dyed (from memory). Such as "40 %".
-        Range 0.1 to 20. Usual 0.9 to 4.
+    from: Exposure factor of the old mesh against white mesh. A fraction, such as "40 %". Range 0.1 to 20.
+        Usual 0.9 to 4.
+    to: Exposure factor of the new mesh against white mesh; 1.5 to 2 for dyed (from memory). A fraction, such
+        as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
     """
 
     to: Number
@@ -1138,9 +1170,10 @@ _ExposureIrradianceChangeNeededWords = TypedDict("_ExposureIrradianceChangeNeede
 class ExposureIrradianceChange(_ExposureIrradianceChangeNeededWords):
     """A lamp changed, by a light meter.
 
-    from: Light at the stencil before. Such as "15 kW/m2". Range 1e-06 to 100000 mW/cm2. Usual 0.01 to 500
-        mW/cm2.
-    to: Light at the stencil now. Such as "15 kW/m2". Range 1e-06 to 100000 mW/cm2. Usual 0.01 to 500 mW/cm2.
+    from: Light at the stencil before. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2. Range 1e-6 to
+        100000 mW/cm2. Usual 0.01 to 500 mW/cm2.
+    to: Light at the stencil now. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2. Range 1e-6 to 100000
+        mW/cm2. Usual 0.01 to 500 mW/cm2.
     """
 
     to: Irradiance
@@ -1195,10 +1228,12 @@ _ExposureStencilChangeNeededWords = TypedDict("_ExposureStencilChangeNeededWords
 class ExposureStencilChange(_ExposureStencilChangeNeededWords):
     """A coating of another thickness.
 
-    from: Coated thickness before. Such as "55 um". Range 0.1 to 20000 um. Usual 5 to 1000 um.
-    to: Coated thickness now. Such as "55 um". Range 0.1 to 20000 um. Usual 5 to 1000 um.
-    penetration_depth: The depth in which the light falls by a factor e: exposure.curve finds it. Such as "55
-        um". Range 0.1 to 10000 um. Usual 10 to 500 um.
+    from: Coated thickness before. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to 20000 um.
+        Usual 5 to 1000 um.
+    to: Coated thickness now. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to 20000 um. Usual
+        5 to 1000 um.
+    penetration_depth: The depth in which the light falls by a factor e: exposure.curve finds it. A length in
+        um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to 10000 um. Usual 10 to 500 um.
     """
 
     to: Length
@@ -1260,17 +1295,20 @@ class _FlashNeeded(TypedDict):
 class Flash(_FlashMoreWords, _FlashNeeded, total=False):
     """A flash unit.
 
-    panel: Temperature of a radiant panel. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. Such as "40 %". Range 0 to 1.
-    flux: Heat flux that the print takes up from lamps. Such as "15 kW/m2". Range 0 to 1000 kW/m2. Usual 0 to
-        200 kW/m2.
-    air: Temperature of the air over the print. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
-    transfer: Convection coefficient over the print. Such as "20 W/(m2.K)". Range 0 to 1000000 W/(m2.K). Usual
-        0 to 500 W/(m2.K).
-    customary_dwell: The dwell that shops use. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s.
+    panel: Temperature of a radiant panel. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
+        Usual 0 to 700 degC.
+    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
+        0 to 1.
+    flux: Heat flux that the print takes up from lamps. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2.
+        Range 0 to 1000 kW/m2. Usual 0 to 200 kW/m2.
+    air: Temperature of the air over the print. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
+    transfer: Convection coefficient over the print. A heat transfer coefficient in W/(m2.K). Range 0 to
+        1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
+    customary_dwell: The dwell that shops use. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1 to
+        30 s.
     customary_least: The shortest dwell that shops use; while the flash is not fitted, none shorter is
-        recommended. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s. Default none.
+        recommended. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1 to 30 s. Default none.
     fitted: Whether the flash's numbers were fitted to a probe or a gun. Default no.
     from: No stock item: all stands here.
     """
@@ -1290,17 +1328,20 @@ _FlashChangedNeededWords = TypedDict("_FlashChangedNeededWords", {"from": "Flash
 class FlashChanged(_FlashChangedNeededWords, total=False):
     """A flash unit.
 
-    panel: Temperature of a radiant panel. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. Such as "40 %". Range 0 to 1.
-    flux: Heat flux that the print takes up from lamps. Such as "15 kW/m2". Range 0 to 1000 kW/m2. Usual 0 to
-        200 kW/m2.
-    air: Temperature of the air over the print. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
-    transfer: Convection coefficient over the print. Such as "20 W/(m2.K)". Range 0 to 1000000 W/(m2.K). Usual
-        0 to 500 W/(m2.K).
-    customary_dwell: The dwell that shops use. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s.
+    panel: Temperature of a radiant panel. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
+        Usual 0 to 700 degC.
+    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
+        0 to 1.
+    flux: Heat flux that the print takes up from lamps. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2.
+        Range 0 to 1000 kW/m2. Usual 0 to 200 kW/m2.
+    air: Temperature of the air over the print. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
+    transfer: Convection coefficient over the print. A heat transfer coefficient in W/(m2.K). Range 0 to
+        1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
+    customary_dwell: The dwell that shops use. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1 to
+        30 s.
     customary_least: The shortest dwell that shops use; while the flash is not fitted, none shorter is
-        recommended. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s. Default none.
+        recommended. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1 to 30 s. Default none.
     fitted: Whether the flash's numbers were fitted to a probe or a gun. Default no.
     from: The stock item to start from. One of "panel-flash", "quartz-flash".
     """
@@ -1388,14 +1429,17 @@ class _FlashPlatenNeeded(TypedDict):
 class FlashPlaten(_FlashPlatenMoreWords, _FlashPlatenNeeded, total=False):
     """What a shirt lies on while it is printed.
 
-    layers: The layers, from the shirt down. A list: HeatLayer.
-    underside: What the platen's lower face meets. HeatAirFace.
-    width: Width of the platen, across the stroke. Such as "55 um". Range 10 to 5000 mm. Usual 80 to 1200 mm.
-    length: Length of the platen, along the stroke. Such as "55 um". Range 10 to 5000 mm. Usual 80 to 1200 mm.
+    layers: The layers, from the shirt down. A list, of each: HeatLayer {name, thickness, conductivity,
+        density, specific_heat, bound_water?}.
+    underside: What the platen's lower face meets. HeatAirFace {transfer, air}.
+    width: Width of the platen, across the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        10 to 5000 mm. Usual 80 to 1200 mm.
+    length: Length of the platen, along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        10 to 5000 mm. Usual 80 to 1200 mm.
     bare_fraction: Share of the platen's top that is under the flash and under no cloth: it sees the flash
-        directly. Such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the collar and
-        beside narrow shirts a fifth to two fifths; with it platens settle where shops read them, at 130-160
-        F)
+        directly. A fraction, such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the
+        collar and beside narrow shirts a fifth to two fifths; with it platens settle where shops read them,
+        at 130-160 F)
     from: No stock item: all stands here.
     """
 
@@ -1410,14 +1454,17 @@ _FlashPlatenChangedNeededWords = TypedDict("_FlashPlatenChangedNeededWords", {"f
 class FlashPlatenChanged(_FlashPlatenChangedNeededWords, total=False):
     """What a shirt lies on while it is printed.
 
-    layers: The layers, from the shirt down. A list: HeatLayer.
-    underside: What the platen's lower face meets. HeatAirFace.
-    width: Width of the platen, across the stroke. Such as "55 um". Range 10 to 5000 mm. Usual 80 to 1200 mm.
-    length: Length of the platen, along the stroke. Such as "55 um". Range 10 to 5000 mm. Usual 80 to 1200 mm.
+    layers: The layers, from the shirt down. A list, of each: HeatLayer {name, thickness, conductivity,
+        density, specific_heat, bound_water?}.
+    underside: What the platen's lower face meets. HeatAirFace {transfer, air}.
+    width: Width of the platen, across the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        10 to 5000 mm. Usual 80 to 1200 mm.
+    length: Length of the platen, along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        10 to 5000 mm. Usual 80 to 1200 mm.
     bare_fraction: Share of the platen's top that is under the flash and under no cloth: it sees the flash
-        directly. Such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the collar and
-        beside narrow shirts a fifth to two fifths; with it platens settle where shops read them, at 130-160
-        F)
+        directly. A fraction, such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the
+        collar and beside narrow shirts a fifth to two fifths; with it platens settle where shops read them,
+        at 130-160 F)
     from: The stock item to start from. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm".
     """
 
@@ -1446,10 +1493,10 @@ class FlashProfile(TypedDict):
 class FlashReading(TypedDict):
     """One reading of a print under a flash.
 
-    time: When it was read, from the moment the flash came on; after the dwell the print stands in the room.
-        Such as "60 s". Range 0 to 600 s. Usual 0 to 60 s.
-    temperature: What the probe or the gun showed. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700
-        degC.
+    time: When it was read, from the moment the flash came on; after the dwell the print stands in the room. A
+        time in s, ms, us, min, h, d. Range 0 to 600 s. Usual 0 to 60 s.
+    temperature: What the probe or the gun showed. An absolute temperature in degC, degF, K. Range -40 to 1500
+        degC. Usual 0 to 700 degC.
     measured: Where the temperature was measured. One of "in_ink", "surface".
     """
 
@@ -1543,10 +1590,10 @@ class _FlashTrialNeeded(TypedDict):
 class FlashTrial(_FlashTrialNeeded, total=False):
     """One flash of a fresh print.
 
-    dwell: How long the flash was on. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s.
-    platen_start: Temperature of the platen before the flash. Such as "160 degC". Range -40 to 1500 degC.
-        Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
-    readings: The readings, in any order. A list: FlashReading.
+    dwell: How long the flash was on. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1 to 30 s.
+    platen_start: Temperature of the platen before the flash. An absolute temperature in degC, degF, K. Range
+        -40 to 1500 degC. Usual 0 to 700 degC. Default 25 degC. (common practice: room temperature)
+    readings: The readings, in any order. A list, of each: FlashReading {time, temperature, measured}.
     """
 
     platen_start: Optional[Temperature]
@@ -1555,9 +1602,10 @@ class FlashTrial(_FlashTrialNeeded, total=False):
 class HeatAirFace(TypedDict):
     """A face in air.
 
-    transfer: Convection coefficient of the face. Such as "20 W/(m2.K)". Range 0 to 1000000 W/(m2.K). Usual 0
-        to 500 W/(m2.K).
-    air: Temperature of the air. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
+    transfer: Convection coefficient of the face. A heat transfer coefficient in W/(m2.K). Range 0 to 1000000
+        W/(m2.K). Usual 0 to 500 W/(m2.K).
+    air: Temperature of the air. An absolute temperature in degC, degF, K. Range -40 to 1500 degC. Usual 0 to
+        700 degC.
     """
 
     transfer: HeatTransfer
@@ -1586,19 +1634,20 @@ class HeatEnergyBalance(TypedDict):
 class HeatFaceRequest(TypedDict, total=False):
     """What one face meets; nothing at all is an insulated face.
 
-    air: Temperature of the air; goes with transfer. Such as "160 degC". Range -40 to 1500 degC. Usual 0 to
-        700 degC.
-    transfer: Convection coefficient; goes with air. Such as "20 W/(m2.K)". Range 0 to 1000000 W/(m2.K). Usual
-        0 to 500 W/(m2.K).
-    humidity_ratio: Mass of water vapour over mass of dry air. Such as "40 %". Range 0 to 1. Usual 0 to 0.2.
-        Default 0.010, a room.
-    panel: Temperature of a radiant panel; goes with exchange_fraction. Such as "160 degC". Range -40 to 1500
-        degC. Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange with the panel; goes with panel. Such as "40 %". Range 0
-        to 1.
-    flux: Heat flux into the face. Such as "15 kW/m2". Range -100000 to 100000 kW/m2. Usual -200 to 200 kW/m2.
-    temperature: The face is held at this temperature; goes with nothing else. Such as "160 degC". Range -40
-        to 1500 degC. Usual 0 to 700 degC.
+    air: Temperature of the air; goes with transfer. An absolute temperature in degC, degF, K. Range -40 to
+        1500 degC. Usual 0 to 700 degC.
+    transfer: Convection coefficient; goes with air. A heat transfer coefficient in W/(m2.K). Range 0 to
+        1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
+    humidity_ratio: Mass of water vapour over mass of dry air. A fraction, such as "40 %". Range 0 to 1. Usual
+        0 to 0.2. Default 0.010, a room.
+    panel: Temperature of a radiant panel; goes with exchange_fraction. An absolute temperature in degC, degF,
+        K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    exchange_fraction: Share of black-body exchange with the panel; goes with panel. A fraction, such as "40
+        %". Range 0 to 1.
+    flux: Heat flux into the face. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2. Range -100000 to
+        100000 kW/m2. Usual -200 to 200 kW/m2.
+    temperature: The face is held at this temperature; goes with nothing else. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
     """
 
     air: Optional[Temperature]
@@ -1622,15 +1671,16 @@ class HeatLayer(_HeatLayerNeeded, total=False):
     """A layer of one material.
 
     name: What the layer is made of.
-    thickness: How thick it is. Such as "55 um". Range 0.1 to 10000000 um. Usual 1 to 100000 um.
-    conductivity: How well it conducts heat. Such as "0.055 W/(m.K)". Range 0.0001 to 5000 W/(m.K). Usual 0.02
-        to 450 W/(m.K).
-    density: Mass per volume of the layer. Such as "1.15 g/cm3". Range 0.1 to 30000 kg/m3. Usual 0.5 to 12000
-        kg/m3.
-    specific_heat: Heat per mass and kelvin. Such as "1340 J/(kg.K)". Range 10 to 20000 J/(kg.K). Usual 100 to
-        5000 J/(kg.K).
+    thickness: How thick it is. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to 10000000 um.
+        Usual 1 to 100000 um.
+    conductivity: How well it conducts heat. A thermal conductivity in W/(m.K). Range 0.0001 to 5000 W/(m.K).
+        Usual 0.02 to 450 W/(m.K).
+    density: Mass per volume of the layer. A density in g/cm3, kg/m3, kg/l, lb/gal. Range 0.1 to 30000 kg/m3.
+        Usual 0.5 to 12000 kg/m3.
+    specific_heat: Heat per mass and kelvin. A specific heat in J/(kg.K), kJ/(kg.K). Range 10 to 20000
+        J/(kg.K). Usual 100 to 5000 J/(kg.K).
     bound_water: Water bound in the fibre, spread evenly; it leaves between 60 and 120 degC and does not come
-        back. Such as "180 g/m2". Range 0 to 100000 g/m2. Usual 0 to 100 g/m2.
+        back. A mass per area in g/m2, kg/m2, oz/yd2. Range 0 to 100000 g/m2. Usual 0 to 100 g/m2.
     """
 
     bound_water: Optional[MassPerArea]
@@ -1667,9 +1717,11 @@ class HeatLayersAnswer(_HeatLayersAnswerNeeded, total=False):
 class HeatStageRequest(TypedDict):
     """What both faces meet for a while.
 
-    duration: How long the stage lasts. Such as "60 s". Range 1e-09 to 10000000 s.
-    top: What the top face meets. HeatFaceRequest.
-    bottom: What the bottom face meets. HeatFaceRequest.
+    duration: How long the stage lasts. A time in s, ms, us, min, h, d. Range 1e-9 to 10000000 s.
+    top: What the top face meets. HeatFaceRequest {air?, transfer?, humidity_ratio?, panel?,
+        exchange_fraction?, flux?, temperature?}.
+    bottom: What the bottom face meets. HeatFaceRequest {air?, transfer?, humidity_ratio?, panel?,
+        exchange_fraction?, flux?, temperature?}.
     """
 
     duration: Time
@@ -1698,40 +1750,42 @@ class _InkNeeded(TypedDict):
 class Ink(_InkMoreWords, _InkNeeded, total=False):
     """An ink.
 
-    density: Mass per volume, wet. Such as "1.15 g/cm3". Range 0.1 to 25 g/cm3. Usual 0.9 to 2.5 g/cm3.
-    water_fraction: Share of water, by mass. Such as "40 %". Range 0 to 0.99.
-    solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. Such
-        as "40 %". Range 0.0001 to 1.
-    release_fraction: Share of the mesh's volume that one print stroke lays down. Such as "40 %". Range 0.01
-        to 1. Usual 0.25 to 0.8.
+    density: Mass per volume, wet. A density in g/cm3, kg/m3, kg/l, lb/gal. Range 0.1 to 25 g/cm3. Usual 0.9
+        to 2.5 g/cm3.
+    water_fraction: Share of water, by mass. A fraction, such as "40 %". Range 0 to 0.99.
+    solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. A
+        fraction, such as "40 %". Range 0.0001 to 1.
+    release_fraction: Share of the mesh's volume that one print stroke lays down. A fraction, such as "40 %".
+        Range 0.01 to 1. Usual 0.25 to 0.8.
     flood_strokes: Flood strokes before the print strokes. Range 0 to 100. Usual 0 to 4.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4.
-    stroke_gain_fraction: What each further print stroke adds, as a share of the first. Such as "40 %". Range
-        0 to 2. Usual 0 to 0.5.
-    gel: When the film is firm enough for the next colour. Such as "160 degC"; or one of "dry".
-    cure: When the film is cured. InkCure.
-    activation_energy: Activation energy of the cure, for an ink that has one. Such as "90 kJ/mol". Range 1 to
-        1000 kJ/mol. Usual 30 to 300 kJ/mol.
-    never_above: Temperature above which the ink fumes, scorches or turns sticky. Such as "160 degC". Range
-        -40 to 1500 degC. Usual 0 to 700 degC.
-    flash_never_above: Temperature above which the film cures under the flash: the next colour flakes off.
-        Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    customary_dwell: The dwell in a dryer that shops use. Such as "60 s". Range 1 to 86400 s. Usual 10 to 900
-        s.
-    pot_life: How long it stays usable once mixed. Such as "60 s". Range 1 to 1000000 min. Usual 15 to 10000
-        min.
-    additives: What is stirred in before use. A list: InkAdditive.
+    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A fraction, such as
+        "40 %". Range 0 to 2. Usual 0 to 0.5.
+    gel: When the film is firm enough for the next colour. An absolute temperature, such as "160 degC"; or one
+        of "dry".
+    cure: When the film is cured. InkCure {temperature, hold, after_dry}.
+    activation_energy: Activation energy of the cure, for an ink that has one. An energy per amount of
+        substance in kJ/mol, J/mol. Range 1 to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
+    never_above: Temperature above which the ink fumes, scorches or turns sticky. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    flash_never_above: Temperature above which the film cures under the flash: the next colour flakes off. An
+        absolute temperature in degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    customary_dwell: The dwell in a dryer that shops use. A time in s, ms, us, min, h, d. Range 1 to 86400 s.
+        Usual 10 to 900 s.
+    pot_life: How long it stays usable once mixed. A time in s, ms, us, min, h, d. Range 1 to 1000000 min.
+        Usual 15 to 10000 min.
+    additives: What is stirred in before use. A list, of each: InkAdditive {name, fraction, role?}.
     chemistry: What kind of ink it is. One of "plastisol", "water_based", "discharge", "silicone". Default
         water-based for an ink with water, else plastisol.
     covers: Whether the ink hides what it is printed on. One of "opaque", "transparent".
-    scattering: Scattering coefficient S of Kubelka and Munk, per length of dry film. Such as "77 /cm". Range
-        0 to 100000 /mm. Usual 0 to 500 /mm.
-    absorption: Absorption coefficient K of Kubelka and Munk, per length of dry film. Such as "77 /cm". Range
-        0 to 100000 /mm. Usual 0 to 500 /mm.
-    largest_particle: Size of the ink's largest particle: glitter, pigment clusters. Such as "55 um". Range
-        0.01 to 5000 um. Usual 0.1 to 500 um.
-    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. Such as
-        "40 %". Range 0.01 to 1. Usual 0.5 to 1.
+    scattering: Scattering coefficient S of Kubelka and Munk, per length of dry film. A count per length in
+        /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
+    absorption: Absorption coefficient K of Kubelka and Munk, per length of dry film. A count per length in
+        /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
+    largest_particle: Size of the ink's largest particle: glitter, pigment clusters. A length in um, mm, cm,
+        m, in, ft, yd, mil, cm3/m2. Range 0.01 to 5000 um. Usual 0.1 to 500 um.
+    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A
+        fraction, such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
     from: No stock item: all stands here.
     """
 
@@ -1755,7 +1809,8 @@ class InkAdditive(_InkAdditiveNeeded, total=False):
     """Something stirred into an ink before use.
 
     name: What the additive is.
-    fraction: Mass of the additive over the mass of the ink. Such as "40 %". Range 0 to 1. Usual 0 to 0.3.
+    fraction: Mass of the additive over the mass of the ink. A fraction, such as "40 %". Range 0 to 1. Usual 0
+        to 0.3.
     role: What it is for; rules go by this, never by the name. One of "discharging", "bonding",
         "cross_linking", "low_cure", "thinning", "retarding", "other".
     """
@@ -1769,40 +1824,42 @@ _InkChangedNeededWords = TypedDict("_InkChangedNeededWords", {"from": "InkName"}
 class InkChanged(_InkChangedNeededWords, total=False):
     """An ink.
 
-    density: Mass per volume, wet. Such as "1.15 g/cm3". Range 0.1 to 25 g/cm3. Usual 0.9 to 2.5 g/cm3.
-    water_fraction: Share of water, by mass. Such as "40 %". Range 0 to 0.99.
-    solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. Such
-        as "40 %". Range 0.0001 to 1.
-    release_fraction: Share of the mesh's volume that one print stroke lays down. Such as "40 %". Range 0.01
-        to 1. Usual 0.25 to 0.8.
+    density: Mass per volume, wet. A density in g/cm3, kg/m3, kg/l, lb/gal. Range 0.1 to 25 g/cm3. Usual 0.9
+        to 2.5 g/cm3.
+    water_fraction: Share of water, by mass. A fraction, such as "40 %". Range 0 to 0.99.
+    solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. A
+        fraction, such as "40 %". Range 0.0001 to 1.
+    release_fraction: Share of the mesh's volume that one print stroke lays down. A fraction, such as "40 %".
+        Range 0.01 to 1. Usual 0.25 to 0.8.
     flood_strokes: Flood strokes before the print strokes. Range 0 to 100. Usual 0 to 4.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4.
-    stroke_gain_fraction: What each further print stroke adds, as a share of the first. Such as "40 %". Range
-        0 to 2. Usual 0 to 0.5.
-    gel: When the film is firm enough for the next colour. Such as "160 degC"; or one of "dry".
-    cure: When the film is cured. InkCure.
-    activation_energy: Activation energy of the cure, for an ink that has one. Such as "90 kJ/mol". Range 1 to
-        1000 kJ/mol. Usual 30 to 300 kJ/mol.
-    never_above: Temperature above which the ink fumes, scorches or turns sticky. Such as "160 degC". Range
-        -40 to 1500 degC. Usual 0 to 700 degC.
-    flash_never_above: Temperature above which the film cures under the flash: the next colour flakes off.
-        Such as "160 degC". Range -40 to 1500 degC. Usual 0 to 700 degC.
-    customary_dwell: The dwell in a dryer that shops use. Such as "60 s". Range 1 to 86400 s. Usual 10 to 900
-        s.
-    pot_life: How long it stays usable once mixed. Such as "60 s". Range 1 to 1000000 min. Usual 15 to 10000
-        min.
-    additives: What is stirred in before use. A list: InkAdditive.
+    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A fraction, such as
+        "40 %". Range 0 to 2. Usual 0 to 0.5.
+    gel: When the film is firm enough for the next colour. An absolute temperature, such as "160 degC"; or one
+        of "dry".
+    cure: When the film is cured. InkCure {temperature, hold, after_dry}.
+    activation_energy: Activation energy of the cure, for an ink that has one. An energy per amount of
+        substance in kJ/mol, J/mol. Range 1 to 1000 kJ/mol. Usual 30 to 300 kJ/mol.
+    never_above: Temperature above which the ink fumes, scorches or turns sticky. An absolute temperature in
+        degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    flash_never_above: Temperature above which the film cures under the flash: the next colour flakes off. An
+        absolute temperature in degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
+    customary_dwell: The dwell in a dryer that shops use. A time in s, ms, us, min, h, d. Range 1 to 86400 s.
+        Usual 10 to 900 s.
+    pot_life: How long it stays usable once mixed. A time in s, ms, us, min, h, d. Range 1 to 1000000 min.
+        Usual 15 to 10000 min.
+    additives: What is stirred in before use. A list, of each: InkAdditive {name, fraction, role?}.
     chemistry: What kind of ink it is. One of "plastisol", "water_based", "discharge", "silicone". Default
         water-based for an ink with water, else plastisol.
     covers: Whether the ink hides what it is printed on. One of "opaque", "transparent".
-    scattering: Scattering coefficient S of Kubelka and Munk, per length of dry film. Such as "77 /cm". Range
-        0 to 100000 /mm. Usual 0 to 500 /mm.
-    absorption: Absorption coefficient K of Kubelka and Munk, per length of dry film. Such as "77 /cm". Range
-        0 to 100000 /mm. Usual 0 to 500 /mm.
-    largest_particle: Size of the ink's largest particle: glitter, pigment clusters. Such as "55 um". Range
-        0.01 to 5000 um. Usual 0.1 to 500 um.
-    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. Such as
-        "40 %". Range 0.01 to 1. Usual 0.5 to 1.
+    scattering: Scattering coefficient S of Kubelka and Munk, per length of dry film. A count per length in
+        /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
+    absorption: Absorption coefficient K of Kubelka and Munk, per length of dry film. A count per length in
+        /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
+    largest_particle: Size of the ink's largest particle: glitter, pigment clusters. A length in um, mm, cm,
+        m, in, ft, yd, mil, cm3/m2. Range 0.01 to 5000 um. Usual 0.1 to 500 um.
+    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A
+        fraction, such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
     from: The stock item to start from. One of "discharge", "plastisol", "plastisol-low-bleed-white",
         "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids".
     """
@@ -1833,10 +1890,10 @@ class InkChanged(_InkChangedNeededWords, total=False):
 class InkCure(TypedDict):
     """When an ink counts as cured.
 
-    temperature: The temperature that the whole film must reach. Such as "160 degC". Range -40 to 1500 degC.
-        Usual 0 to 700 degC.
-    hold: How long the film must stay at that temperature; 0 s for an ink that is cured once it gets there.
-        Such as "60 s". Range 0 to 86400 s. Usual 0 to 900 s.
+    temperature: The temperature that the whole film must reach. An absolute temperature in degC, degF, K.
+        Range -40 to 1500 degC. Usual 0 to 700 degC.
+    hold: How long the film must stay at that temperature; 0 s for an ink that is cured once it gets there. A
+        time in s, ms, us, min, h, d. Range 0 to 86400 s. Usual 0 to 900 s.
     after_dry: Whether the clock starts only when the film is dry.
     """
 
@@ -1901,9 +1958,9 @@ class InkPart(_InkPartNeeded, total=False):
     """A part of a mix.
 
     name: What the part is.
-    parts: How many parts of it, by mass; any scale. Such as "40 %". Range 1e-06 to 1e09.
-    most_fraction: At most this share of the batch, such as the most of a fixer or a reducer. Such as "40 %".
-        Range 0 to 1. Usual 0 to 0.3.
+    parts: How many parts of it, by mass; any scale. A fraction, such as "40 %". Range 1e-6 to 1e09.
+    most_fraction: At most this share of the batch, such as the most of a fixer or a reducer. A fraction, such
+        as "40 %". Range 0 to 1. Usual 0 to 0.3.
     """
 
     most_fraction: Optional[Number]
@@ -2041,8 +2098,8 @@ class JobCostLine(_JobCostLineNeeded, total=False):
 class JobCrew(TypedDict):
     """How many persons work on an order.
 
-    setup: Persons who set up and clear the press. Such as "40 %". Range 0 to 100. Usual 0.5 to 6.
-    run: Persons at the press while it runs. Such as "40 %". Range 0 to 100. Usual 0.5 to 6.
+    setup: Persons who set up and clear the press. A fraction, such as "40 %". Range 0 to 100. Usual 0.5 to 6.
+    run: Persons at the press while it runs. A fraction, such as "40 %". Range 0 to 100. Usual 0.5 to 6.
     """
 
     setup: Number
@@ -2158,19 +2215,21 @@ class _JobExposureTestNeeded(TypedDict):
 class JobExposureTest(_JobExposureTestNeeded, total=False):
     """An exposure that was read off a step scale.
 
-    time: The time that was tried. Such as "60 s". Range 0.01 to 86400 s. Usual 1 to 5400 s.
-    solid_step: The last step that stayed solid. Such as "40 %". Range 1 to 41. Usual 1 to 21.
-    wanted_step: The step that should be the last solid one. Such as "40 %". Range 1 to 41. Usual 1 to 21.
-        Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at least)
-    density_per_step: Optical density from step to step. Such as "40 %". Range 0.01 to 1. Usual 0.05 to 0.31.
-        Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step (a platemaking page))
-    tested_on: The mesh it was tried on. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts.
-    mesh_factor: Exposure factor of the tested mesh against white mesh; 1 is white. Such as "40 %". Range 0.1
-        to 20. Usual 0.9 to 4.
-    coated_thickness: Thickness of mesh and stencil together on the tested screen. Such as "55 um". Range 1 to
-        20000 um. Usual 30 to 1500 um.
+    time: The time that was tried. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1 to 5400 s.
+    solid_step: The last step that stayed solid. A fraction, such as "40 %". Range 1 to 41. Usual 1 to 21.
+    wanted_step: The step that should be the last solid one. A fraction, such as "40 %". Range 1 to 41. Usual
+        1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at least)
+    density_per_step: Optical density from step to step. A fraction, such as "40 %". Range 0.01 to 1. Usual
+        0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step (a
+        platemaking page))
+    tested_on: The mesh it was tried on. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts
+        {count, thread?, thickness?, weave?}.
+    mesh_factor: Exposure factor of the tested mesh against white mesh; 1 is white. A fraction, such as "40
+        %". Range 0.1 to 20. Usual 0.9 to 4.
+    coated_thickness: Thickness of mesh and stencil together on the tested screen. A length in um, mm, cm, m,
+        in, ft, yd, mil, cm3/m2. Range 1 to 20000 um. Usual 30 to 1500 um.
     penetration_depth: The depth in which the light falls by a factor e in this emulsion: exposure.curve finds
-        it. Such as "55 um". Range 0.1 to 10000 um. Usual 10 to 500 um.
+        it. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to 10000 um. Usual 10 to 500 um.
     """
 
     wanted_step: Optional[Number]
@@ -2191,8 +2250,8 @@ class JobExtra(_JobExtraNeededWords, _JobExtraNeeded, total=False):
     """Something beside the print: folding, a colour match, a neck label.
 
     name: What it is.
-    each: Money for each piece ordered; or give once.
-    once: Money for the whole order; or give each.
+    each: Money for each piece ordered; or give once. An amount of money, such as 12.50 EUR.
+    once: Money for the whole order; or give each. An amount of money, such as 12.50 EUR.
     as: Whether it is what the shop pays, or what the customer is charged. One of "cost", "price".
     """
 
@@ -2293,7 +2352,7 @@ class JobInkPrice(TypedDict):
     """What one ink costs.
 
     ink: The ink: its colour in the order, or its stock name.
-    rate: Its cost by mass or volume.
+    rate: Its cost by mass or volume. Money per mass or volume, such as 14 EUR/kg.
     """
 
     ink: str
@@ -2330,11 +2389,15 @@ class JobPlacement(_JobPlacementNeeded, total=False):
     """A print on the shirt.
 
     name: Where the print is on the shirt.
-    width: Width of the print, across the stroke. Such as "55 um". Range 0.1 to 10000 mm. Usual 5 to 1000 mm.
-    height: Height of the print, along the stroke. Such as "55 um". Range 0.1 to 10000 mm. Usual 5 to 1000 mm.
-    below_collar: From the collar seam to the top of the print. Such as "55 um". Range 0 to 2000 mm. Usual 20
-        to 300 mm.
-    screens: The screens, in print order. A list: JobScreenOrder.
+    width: Width of the print, across the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.1 to 10000 mm. Usual 5 to 1000 mm.
+    height: Height of the print, along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        0.1 to 10000 mm. Usual 5 to 1000 mm.
+    below_collar: From the collar seam to the top of the print. A length in um, mm, cm, m, in, ft, yd, mil,
+        cm3/m2. Range 0 to 2000 mm. Usual 20 to 300 mm.
+    screens: The screens, in print order. A list, of each: JobScreenOrder {name, ink, colour?, mesh,
+        coverage_fraction?, artwork?, halftone?, hits?, flash?, flood_strokes?, print_strokes?, finest_line?,
+        coated_thickness?, mesh_factor?, stored?}.
     """
 
     below_collar: Optional[Length]
@@ -2441,21 +2504,22 @@ class JobPressSheet(TypedDict):
 class JobPrice(TypedDict, total=False):
     """How a price is made.
 
-    margin_fraction: Profit as a share of the price; or give markup_fraction. Such as "40 %". Range 0 to 0.99.
-        Usual 0.05 to 0.7.
-    markup_fraction: Profit as a share of the cost; or give margin_fraction. Such as "40 %". Range 0 to 99.
-        Usual 0.05 to 2.5.
+    margin_fraction: Profit as a share of the price; or give markup_fraction. A fraction, such as "40 %".
+        Range 0 to 0.99. Usual 0.05 to 0.7.
+    markup_fraction: Profit as a share of the cost; or give margin_fraction. A fraction, such as "40 %". Range
+        0 to 99. Usual 0.05 to 2.5.
     blank_markup_fraction: Profit on the blanks, as a share of what they cost; the other profit is then not on
-        them. Such as "40 %". Range 0 to 99. Usual 0.05 to 2.5. Default that of all else.
-    rush_fraction: What the work costs more where it is wanted soon. Such as "40 %". Range 0 to 10. Usual 0 to
-        1.
-    discount_fraction: What is taken off. Such as "40 %". Range 0 to 1. Usual 0 to 0.5.
-    least_order: No order is charged less, before freight and tax.
-    round_unit_price_to: Unit prices are whole multiples of this. Default the minor unit of the currency.
-    tax_fraction: The tax on the price. Such as "40 %". Range 0 to 1. Usual 0 to 0.3.
+        them. A fraction, such as "40 %". Range 0 to 99. Usual 0.05 to 2.5. Default that of all else.
+    rush_fraction: What the work costs more where it is wanted soon. A fraction, such as "40 %". Range 0 to
+        10. Usual 0 to 1.
+    discount_fraction: What is taken off. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.5.
+    least_order: No order is charged less, before freight and tax. An amount of money, such as 12.50 EUR.
+    round_unit_price_to: Unit prices are whole multiples of this. An amount of money, such as 12.50 EUR.
+        Default the minor unit of the currency.
+    tax_fraction: The tax on the price. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.3.
     prices_include_tax: Whether the prices are told with the tax in them. Default no.
-    deposit_fraction: What is paid before the work begins, as a share of the total. Such as "40 %". Range 0 to
-        1.
+    deposit_fraction: What is paid before the work begins, as a share of the total. A fraction, such as "40
+        %". Range 0 to 1.
     blanks_charged: Which blanks are charged. One of "expected", "all". Default expected.
     """
 
@@ -2596,32 +2660,37 @@ class _JobRatesNeeded(TypedDict):
 class JobRates(_JobRatesMoreWords, _JobRatesNeeded, total=False):
     """What things cost a shop.
 
-    labour: A person's paid hour, with all that the shop pays on top of the wage.
-    crew: How many persons work on it. JobCrew. Default 1 to set up; to print 1 by hand, 2 on an automatic.
-    productive_fraction: Share of the paid hours at the press in which it prints. Such as "40 %". Range 0.01
-        to 1. Usual 0.25 to 0.95.
-    press: An hour of the press, without people: what it cost, its repairs, its room.
-    art: Work on the art of each screen that is made. JobWork.
-    film: A film, each or by its area, that of the print's box.
-    screen: Making a screen. JobScreenWork.
-    blank: A blank of any size that blank_by_size does not name.
-    blank_by_size: Blanks of sizes that cost something else. A list: JobSizePrice.
-    ink: An ink that ink_by_name does not name.
-    ink_by_name: Inks that cost something else; the first that fits counts. A list: JobInkPrice.
-    energy: Energy for dryer and flash.
-    dryer_power: What keeps the dryer hot, beside the heat that passes into the shirts, as long as it runs.
-        Such as "12 kW". Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
-    flash_power: What keeps all flashes hot as long as they run. Such as "12 kW". Range 0 to 1000 kW. Usual
+    labour: A person's paid hour, with all that the shop pays on top of the wage. Money per time, such as 28
+        EUR/h.
+    crew: How many persons work on it. JobCrew {setup, run}. Default 1 to set up; to print 1 by hand, 2 on an
+        automatic.
+    productive_fraction: Share of the paid hours at the press in which it prints. A fraction, such as "40 %".
+        Range 0.01 to 1. Usual 0.25 to 0.95.
+    press: An hour of the press, without people: what it cost, its repairs, its room. Money per time, such as
+        28 EUR/h.
+    art: Work on the art of each screen that is made. JobWork {minutes}.
+    film: A film, each or by its area, that of the print's box. Money for each or per area, such as 3 EUR or
+        20 EUR/m2.
+    screen: Making a screen. JobScreenWork {materials, minutes}.
+    blank: A blank of any size that blank_by_size does not name. An amount of money, such as 12.50 EUR.
+    blank_by_size: Blanks of sizes that cost something else. A list, of each: JobSizePrice {size, each}.
+    ink: An ink that ink_by_name does not name. Money per mass or volume, such as 14 EUR/kg.
+    ink_by_name: Inks that cost something else; the first that fits counts. A list, of each: JobInkPrice {ink,
+        rate}.
+    energy: Energy for dryer and flash. Money per energy, such as 0.30 EUR/kWh.
+    dryer_power: What keeps the dryer hot, beside the heat that passes into the shirts, as long as it runs. A
+        power in W, kW. Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
+    flash_power: What keeps all flashes hot as long as they run. A power in W, kW. Range 0 to 1000 kW. Usual
         0.1 to 60 kW. Default left out of the reckoning.
-    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. Such as "40
-        %". Range 0.01 to 1. Usual 0.1 to 0.9.
-    cloth_per_piece: Cloth of one piece, both layers and the sleeves. Such as "460 cm2". Range 0.001 to 100
-        m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
-    packing: Packing, for each piece.
-    overhead_fraction: Rent, light, office: on what labour and press cost. Such as "40 %". Range 0 to 10.
-        Usual 0 to 2.
-    extras: What comes on top. A list: JobExtra.
-    freight: Freight, passed on as it is.
+    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A fraction,
+        such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
+    cloth_per_piece: Cloth of one piece, both layers and the sleeves. An area in m2, cm2, mm2, in2, ft2. Range
+        0.001 to 100 m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
+    packing: Packing, for each piece. An amount of money, such as 12.50 EUR.
+    overhead_fraction: Rent, light, office: on what labour and press cost. A fraction, such as "40 %". Range 0
+        to 10. Usual 0 to 2.
+    extras: What comes on top. A list, of each: JobExtra {name, each?, once?, as}.
+    freight: Freight, passed on as it is. An amount of money, such as 12.50 EUR.
     from: No stock item: all stands here.
     """
 
@@ -2642,32 +2711,37 @@ _JobRatesChangedNeededWords = TypedDict("_JobRatesChangedNeededWords", {"from": 
 class JobRatesChanged(_JobRatesChangedNeededWords, total=False):
     """What things cost a shop.
 
-    labour: A person's paid hour, with all that the shop pays on top of the wage.
-    crew: How many persons work on it. JobCrew. Default 1 to set up; to print 1 by hand, 2 on an automatic.
-    productive_fraction: Share of the paid hours at the press in which it prints. Such as "40 %". Range 0.01
-        to 1. Usual 0.25 to 0.95.
-    press: An hour of the press, without people: what it cost, its repairs, its room.
-    art: Work on the art of each screen that is made. JobWork.
-    film: A film, each or by its area, that of the print's box.
-    screen: Making a screen. JobScreenWork.
-    blank: A blank of any size that blank_by_size does not name.
-    blank_by_size: Blanks of sizes that cost something else. A list: JobSizePrice.
-    ink: An ink that ink_by_name does not name.
-    ink_by_name: Inks that cost something else; the first that fits counts. A list: JobInkPrice.
-    energy: Energy for dryer and flash.
-    dryer_power: What keeps the dryer hot, beside the heat that passes into the shirts, as long as it runs.
-        Such as "12 kW". Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
-    flash_power: What keeps all flashes hot as long as they run. Such as "12 kW". Range 0 to 1000 kW. Usual
+    labour: A person's paid hour, with all that the shop pays on top of the wage. Money per time, such as 28
+        EUR/h.
+    crew: How many persons work on it. JobCrew {setup, run}. Default 1 to set up; to print 1 by hand, 2 on an
+        automatic.
+    productive_fraction: Share of the paid hours at the press in which it prints. A fraction, such as "40 %".
+        Range 0.01 to 1. Usual 0.25 to 0.95.
+    press: An hour of the press, without people: what it cost, its repairs, its room. Money per time, such as
+        28 EUR/h.
+    art: Work on the art of each screen that is made. JobWork {minutes}.
+    film: A film, each or by its area, that of the print's box. Money for each or per area, such as 3 EUR or
+        20 EUR/m2.
+    screen: Making a screen. JobScreenWork {materials, minutes}.
+    blank: A blank of any size that blank_by_size does not name. An amount of money, such as 12.50 EUR.
+    blank_by_size: Blanks of sizes that cost something else. A list, of each: JobSizePrice {size, each}.
+    ink: An ink that ink_by_name does not name. Money per mass or volume, such as 14 EUR/kg.
+    ink_by_name: Inks that cost something else; the first that fits counts. A list, of each: JobInkPrice {ink,
+        rate}.
+    energy: Energy for dryer and flash. Money per energy, such as 0.30 EUR/kWh.
+    dryer_power: What keeps the dryer hot, beside the heat that passes into the shirts, as long as it runs. A
+        power in W, kW. Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
+    flash_power: What keeps all flashes hot as long as they run. A power in W, kW. Range 0 to 1000 kW. Usual
         0.1 to 60 kW. Default left out of the reckoning.
-    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. Such as "40
-        %". Range 0.01 to 1. Usual 0.1 to 0.9.
-    cloth_per_piece: Cloth of one piece, both layers and the sleeves. Such as "460 cm2". Range 0.001 to 100
-        m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
-    packing: Packing, for each piece.
-    overhead_fraction: Rent, light, office: on what labour and press cost. Such as "40 %". Range 0 to 10.
-        Usual 0 to 2.
-    extras: What comes on top. A list: JobExtra.
-    freight: Freight, passed on as it is.
+    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A fraction,
+        such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
+    cloth_per_piece: Cloth of one piece, both layers and the sleeves. An area in m2, cm2, mm2, in2, ft2. Range
+        0.001 to 100 m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
+    packing: Packing, for each piece. An amount of money, such as 12.50 EUR.
+    overhead_fraction: Rent, light, office: on what labour and press cost. A fraction, such as "40 %". Range 0
+        to 10. Usual 0 to 2.
+    extras: What comes on top. A list, of each: JobExtra {name, each?, once?, as}.
+    freight: Freight, passed on as it is. An amount of money, such as 12.50 EUR.
     from: The stock item to start from. One of "starter-rates".
     """
 
@@ -2737,11 +2811,12 @@ class JobRegistering(_JobRegisteringNeeded, total=False):
 
     method: The way of setting them: a stock cause of misregister by its name, or one of the shop's own. One
         of "film-on-platen", "off-contact", "pins", "platen-play", "printed-tape", "shirt-creep"; or
-        RegisterMethod.
-    sources: What moves the colours beside the method. A list: RegisterCause; or RegisterCauseChanged.
-    wanted_probability: The chance wanted that all colours lie within the trap. Such as "40 %". Range 0.001 to
-        0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20, the level at which doubts
-        are usually stated)
+        RegisterMethod {name, sources}.
+    sources: What moves the colours beside the method. A list, of each: RegisterCause {name, half_width,
+        shape, shared?, accumulates?, per?, from?}; or RegisterCauseChanged {from, and what is other}.
+    wanted_probability: The chance wanted that all colours lie within the trap. A fraction, such as "40 %".
+        Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20, the level
+        at which doubts are usually stated)
     """
 
     wanted_probability: Optional[Number]
@@ -2785,25 +2860,32 @@ class JobScreenOrder(_JobScreenOrderNeeded, total=False):
 
     name: What the screen is called.
     ink: The ink of the screen. One of "discharge", "plastisol", "plastisol-low-bleed-white",
-        "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or Ink;
-        or InkChanged.
+        "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or Ink
+        {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes, print_strokes,
+        stroke_gain_fraction, gel, cure, activation_energy?, never_above, flash_never_above, customary_dwell,
+        pot_life?, additives?, chemistry?, covers?, scattering?, absorption?, largest_particle?,
+        water_activity?, from?}; or InkChanged {from, and what is other}.
     colour: The colour of the ink; screens of one colour are mixed together. Default the screen's name.
-    mesh: The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts.
-    coverage_fraction: Covered share of the placement's box; or give the artwork. Such as "40 %". Range 1e-06
-        to 1.
+    mesh: The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
+        thread?, thickness?, weave?}.
+    coverage_fraction: Covered share of the placement's box; or give the artwork. A fraction, such as "40 %".
+        Range 1e-6 to 1.
     artwork: The answer of artwork.measure for the screen's separation; or give the covered share.
-        ArtworkMeasure.
-    halftone: The halftone of the screen. ArtworkHalftone. Default as the artwork shows it.
+        ArtworkMeasure {width?, height?, printed_area, coverage_fraction?, edge_length?, edge_share_area,
+        finest_line?, finest_line_at?, finest_gap?, finest_gap_at?, halftone?, notes?, basis?}.
+    halftone: The halftone of the screen. ArtworkHalftone {ruling, angle, dots?}. Default as the artwork shows
+        it.
     hits: Prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3. Default one.
     flash: Whether the screen's print is flashed before the next colour. Default no.
     flood_strokes: Flood strokes before the print strokes. Range 0 to 100. Usual 0 to 4. Default the ink's
         own.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
-    finest_line: The finest line of the art. Such as "55 um". Range 0.01 to 1000 mm. Usual 0.1 to 20 mm.
-    coated_thickness: Thickness of mesh and stencil together, by gauge. Such as "55 um". Range 1 to 20000 um.
-        Usual 30 to 1500 um.
-    mesh_factor: The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory). Such as "40
-        %". Range 0.1 to 20. Usual 0.9 to 4.
+    finest_line: The finest line of the art. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.01 to
+        1000 mm. Usual 0.1 to 20 mm.
+    coated_thickness: Thickness of mesh and stencil together, by gauge. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 1 to 20000 um. Usual 30 to 1500 um.
+    mesh_factor: The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory). A fraction,
+        such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
     stored: Whether the screen is kept from an earlier order, its stencil on it: nothing is exposed, and it
         only has to be set up. Default no.
     """
@@ -2881,8 +2963,9 @@ class JobScreenSheet(_JobScreenSheetNeeded, total=False):
 class JobScreenWork(TypedDict):
     """Making a screen: degreased, coated, exposed, washed out, taped; reclaimed after it.
 
-    materials: What a screen uses up: emulsion, tape, cleaners.
-    minutes: Work on a screen away from the press. Such as "60 s". Range 0 to 10000 min. Usual 0 to 240 min.
+    materials: What a screen uses up: emulsion, tape, cleaners. An amount of money, such as 12.50 EUR.
+    minutes: Work on a screen away from the press. A time in s, ms, us, min, h, d. Range 0 to 10000 min. Usual
+        0 to 240 min.
     """
 
     materials: MoneyGiven
@@ -2911,44 +2994,53 @@ class _JobShopNeeded(TypedDict):
 class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
     """A shop.
 
-    press: The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press; or PressChanged.
-    flash: The flash. One of "panel-flash", "quartz-flash"; or Flash; or FlashChanged.
-    platen: The platens. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm"; or FlashPlaten; or
-        FlashPlatenChanged.
-    dryer: The dryer. One of "air-dryer-2m", "long-air-dryer-4m", "infrared-dryer-1m2"; or Dryer; or
-        DryerChanged.
+    press: The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press {kind, stations, heads,
+        index, stroke_speed, load, unload, flashes?, from?}; or PressChanged {from, and what is other}.
+    flash: The flash. One of "panel-flash", "quartz-flash"; or Flash {panel?, exchange_fraction?, flux?, air?,
+        transfer?, customary_dwell, customary_least?, fitted?, from?}; or FlashChanged {from, and what is
+        other}.
+    platen: The platens. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm"; or FlashPlaten {layers,
+        underside, width?, length?, bare_fraction?, from?}; or FlashPlatenChanged {from, and what is other}.
+    dryer: The dryer. One of "air-dryer-2m", "long-air-dryer-4m", "infrared-dryer-1m2"; or Dryer {zones?,
+        kind?, heated_length?, air?, panel?, belt_width?, piece_length?, lane_width?, belt_least?, belt_most?,
+        fitted?, from?}; or DryerChanged {from, and what is other}.
     over_mesh_fraction: Stencil over the mesh as a share of the mesh thickness, where a screen was not
-        measured. Such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
-    waste_fraction: Ink wasted, as a share of what is printed. Such as "40 %". Range 0 to 10. Usual 0 to 0.5.
-        Default 0.1. (memory: left on tools, in tests and in the pot)
-    left_in_screen: Ink that stays in the screen at the end. Such as "100 g". Range 0 to 100000 g. Usual 0 to
-        2000 g. Default 100 g. (memory: what a screen needs to flood)
-    spoilage_fraction: Share of the pieces that are spoiled. Such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
-    confidence: The chance wanted of a complete order. Such as "40 %". Range 1e-06 to 0.999999999. Usual 0.5
-        to 0.999.
-    blade_overlap: How far the blade stands over the image on each side. Such as "55 um". Range 0 to 500 mm.
-        Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider than the image on each side)
-    free_mesh: Free mesh between blade or stroke end and frame, at each end. Such as "55 um". Range 0 to 1000
-        mm. Usual 30 to 250 mm. Default 60 mm. (common practice: suppliers: at least 5-6 cm of free mesh at
-        each end, 15 cm for fine process work)
-    frame_inside: The inside of its frames. PressFrameInside.
-    off_contact: Gap from the mesh to the garment, not to the platen. Such as "55 um". Range 0 to 50 mm. Usual
-        0.5 to 8 mm.
-    blade_hardness: Hardness of the blade, shore A. Such as "40 %". Range 20 to 100. Usual 50 to 95.
-    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. Such as "40 %". Range 20
-        to 100. Usual 50 to 95.
-    blade_angle: Angle from blade to mesh; 90 degrees is upright. Such as "22.5 deg". Range 1 to 90 deg. Usual
-        45 to 85 deg.
-    setup_per_screen: Time for work on each screen before the run. Such as "60 s". Range 0 to 1440 min. Usual
-        0 to 60 min.
-    teardown_per_screen: Time for work on each screen after the run. Such as "60 s". Range 0 to 1440 min.
-        Usual 0 to 60 min.
+        measured. A fraction, such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
+    waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
+        Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+    left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to 100000 g.
+        Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
+    spoilage_fraction: Share of the pieces that are spoiled. A fraction, such as "40 %". Range 0 to 0.5. Usual
+        0 to 0.1.
+    confidence: The chance wanted of a complete order. A fraction, such as "40 %". Range 1e-6 to 0.999999999.
+        Usual 0.5 to 0.999.
+    blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
+        yd, mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
+        than the image on each side)
+    free_mesh: Free mesh between blade or stroke end and frame, at each end. A length in um, mm, cm, m, in,
+        ft, yd, mil, cm3/m2. Range 0 to 1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice:
+        suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work)
+    frame_inside: The inside of its frames. PressFrameInside {width, length}.
+    off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
+    blade_hardness: Hardness of the blade, shore A. A fraction, such as "40 %". Range 20 to 100. Usual 50 to
+        95.
+    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A fraction, such as "40
+        %". Range 20 to 100. Usual 50 to 95.
+    blade_angle: Angle from blade to mesh; 90 degrees is upright. An angle in deg, rad. Range 1 to 90 deg.
+        Usual 45 to 85 deg.
+    setup_per_screen: Time for work on each screen before the run. A time in s, ms, us, min, h, d. Range 0 to
+        1440 min. Usual 0 to 60 min.
+    teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range 0
+        to 1440 min. Usual 0 to 60 min.
     efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken off.
-        Such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of rest and stops
-        in an hour)
-    register: How the shop sets its screens to one another. JobRegistering.
+        A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of
+        rest and stops in an hour)
+    register: How the shop sets its screens to one another. JobRegistering {method, sources,
+        wanted_probability?}.
     stencil_resists: What its stencils resist. One of "water", "solvent", "both".
-    exposure: An exposure read off a step scale. JobExposureTest.
+    exposure: An exposure read off a step scale. JobExposureTest {time, solid_step, wanted_step?,
+        density_per_step?, tested_on, mesh_factor?, coated_thickness?, penetration_depth?}.
     frame: What the meshes are stretched on: no target tension is higher than it holds. One of "wood",
         "glued_metal", "retensionable". Default retensionable.
     from: No stock item: all stands here.
@@ -2972,44 +3064,53 @@ _JobShopChangedNeededWords = TypedDict("_JobShopChangedNeededWords", {"from": "L
 class JobShopChanged(_JobShopChangedNeededWords, total=False):
     """A shop.
 
-    press: The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press; or PressChanged.
-    flash: The flash. One of "panel-flash", "quartz-flash"; or Flash; or FlashChanged.
-    platen: The platens. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm"; or FlashPlaten; or
-        FlashPlatenChanged.
-    dryer: The dryer. One of "air-dryer-2m", "long-air-dryer-4m", "infrared-dryer-1m2"; or Dryer; or
-        DryerChanged.
+    press: The press. One of "automatic-14", "automatic-8", "manual-4x4"; or Press {kind, stations, heads,
+        index, stroke_speed, load, unload, flashes?, from?}; or PressChanged {from, and what is other}.
+    flash: The flash. One of "panel-flash", "quartz-flash"; or Flash {panel?, exchange_fraction?, flux?, air?,
+        transfer?, customary_dwell, customary_least?, fitted?, from?}; or FlashChanged {from, and what is
+        other}.
+    platen: The platens. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm"; or FlashPlaten {layers,
+        underside, width?, length?, bare_fraction?, from?}; or FlashPlatenChanged {from, and what is other}.
+    dryer: The dryer. One of "air-dryer-2m", "long-air-dryer-4m", "infrared-dryer-1m2"; or Dryer {zones?,
+        kind?, heated_length?, air?, panel?, belt_width?, piece_length?, lane_width?, belt_least?, belt_most?,
+        fitted?, from?}; or DryerChanged {from, and what is other}.
     over_mesh_fraction: Stencil over the mesh as a share of the mesh thickness, where a screen was not
-        measured. Such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
-    waste_fraction: Ink wasted, as a share of what is printed. Such as "40 %". Range 0 to 10. Usual 0 to 0.5.
-        Default 0.1. (memory: left on tools, in tests and in the pot)
-    left_in_screen: Ink that stays in the screen at the end. Such as "100 g". Range 0 to 100000 g. Usual 0 to
-        2000 g. Default 100 g. (memory: what a screen needs to flood)
-    spoilage_fraction: Share of the pieces that are spoiled. Such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
-    confidence: The chance wanted of a complete order. Such as "40 %". Range 1e-06 to 0.999999999. Usual 0.5
-        to 0.999.
-    blade_overlap: How far the blade stands over the image on each side. Such as "55 um". Range 0 to 500 mm.
-        Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider than the image on each side)
-    free_mesh: Free mesh between blade or stroke end and frame, at each end. Such as "55 um". Range 0 to 1000
-        mm. Usual 30 to 250 mm. Default 60 mm. (common practice: suppliers: at least 5-6 cm of free mesh at
-        each end, 15 cm for fine process work)
-    frame_inside: The inside of its frames. PressFrameInside.
-    off_contact: Gap from the mesh to the garment, not to the platen. Such as "55 um". Range 0 to 50 mm. Usual
-        0.5 to 8 mm.
-    blade_hardness: Hardness of the blade, shore A. Such as "40 %". Range 20 to 100. Usual 50 to 95.
-    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. Such as "40 %". Range 20
-        to 100. Usual 50 to 95.
-    blade_angle: Angle from blade to mesh; 90 degrees is upright. Such as "22.5 deg". Range 1 to 90 deg. Usual
-        45 to 85 deg.
-    setup_per_screen: Time for work on each screen before the run. Such as "60 s". Range 0 to 1440 min. Usual
-        0 to 60 min.
-    teardown_per_screen: Time for work on each screen after the run. Such as "60 s". Range 0 to 1440 min.
-        Usual 0 to 60 min.
+        measured. A fraction, such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
+    waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
+        Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+    left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to 100000 g.
+        Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
+    spoilage_fraction: Share of the pieces that are spoiled. A fraction, such as "40 %". Range 0 to 0.5. Usual
+        0 to 0.1.
+    confidence: The chance wanted of a complete order. A fraction, such as "40 %". Range 1e-6 to 0.999999999.
+        Usual 0.5 to 0.999.
+    blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
+        yd, mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
+        than the image on each side)
+    free_mesh: Free mesh between blade or stroke end and frame, at each end. A length in um, mm, cm, m, in,
+        ft, yd, mil, cm3/m2. Range 0 to 1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice:
+        suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work)
+    frame_inside: The inside of its frames. PressFrameInside {width, length}.
+    off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
+    blade_hardness: Hardness of the blade, shore A. A fraction, such as "40 %". Range 20 to 100. Usual 50 to
+        95.
+    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A fraction, such as "40
+        %". Range 20 to 100. Usual 50 to 95.
+    blade_angle: Angle from blade to mesh; 90 degrees is upright. An angle in deg, rad. Range 1 to 90 deg.
+        Usual 45 to 85 deg.
+    setup_per_screen: Time for work on each screen before the run. A time in s, ms, us, min, h, d. Range 0 to
+        1440 min. Usual 0 to 60 min.
+    teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range 0
+        to 1440 min. Usual 0 to 60 min.
     efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken off.
-        Such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of rest and stops
-        in an hour)
-    register: How the shop sets its screens to one another. JobRegistering.
+        A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of
+        rest and stops in an hour)
+    register: How the shop sets its screens to one another. JobRegistering {method, sources,
+        wanted_probability?}.
     stencil_resists: What its stencils resist. One of "water", "solvent", "both".
-    exposure: An exposure read off a step scale. JobExposureTest.
+    exposure: An exposure read off a step scale. JobExposureTest {time, solid_step, wanted_step?,
+        density_per_step?, tested_on, mesh_factor?, coated_thickness?, penetration_depth?}.
     frame: What the meshes are stretched on: no target tension is higher than it holds. One of "wood",
         "glued_metal", "retensionable". Default retensionable.
     from: The stock item to start from. One of "starter-shop".
@@ -3068,7 +3169,7 @@ class JobSizePrice(TypedDict):
     """What a blank of one size costs.
 
     size: The size on the label.
-    each: Cost of a blank of that size.
+    each: Cost of a blank of that size. An amount of money, such as 12.50 EUR.
     """
 
     size: str
@@ -3197,7 +3298,7 @@ class JobWashTest(TypedDict):
 class JobWork(TypedDict):
     """Work by the clock.
 
-    minutes: How long it takes. Such as "60 s". Range 0 to 10000 min. Usual 0 to 240 min.
+    minutes: How long it takes. A time in s, ms, us, min, h, d. Range 0 to 10000 min. Usual 0 to 240 min.
     """
 
     minutes: Time
@@ -3344,11 +3445,12 @@ class _MeshPartsNeeded(TypedDict):
 class MeshParts(_MeshPartsNeeded, total=False):
     """A mesh by its parts.
 
-    count: Threads per length of the mesh. Such as "77 /cm". Range 1 to 1000 /cm. Usual 8 to 200 /cm.
-    thread: Diameter of the thread before weaving. Such as "55 um". Range 1 to 5000 um. Usual 20 to 500 um.
-        Default the usual thread of that count, from stock.
-    thickness: Thickness of the woven mesh. Such as "55 um". Range 1 to 10000 um. Usual 25 to 1000 um. Default
-        an estimate from the thread.
+    count: Threads per length of the mesh. A count per length in /cm, /mm, /in, /m. Range 1 to 1000 /cm. Usual
+        8 to 200 /cm.
+    thread: Diameter of the thread before weaving. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1
+        to 5000 um. Usual 20 to 500 um. Default the usual thread of that count, from stock.
+    thickness: Thickness of the woven mesh. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1 to
+        10000 um. Usual 25 to 1000 um. Default an estimate from the thread.
     weave: How the mesh is woven. One of "plain", "twill". Default plain.
     """
 
@@ -3394,11 +3496,11 @@ class Press(_PressMoreWords, _PressNeeded, total=False):
     heads: Places for a screen, a flash or a rest between loading and unloading. Range 1 to 100. Usual 1 to
         24.
     index: Time to move every platen on by one; by hand, to turn to a screen or a flash, lower it and lift it.
-        Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
-    stroke_speed: Speed of blade and flood bar. Such as "12 ft/min". Range 0.1 to 1000 cm/s. Usual 5 to 120
-        cm/s.
-    load: Time to load a shirt. Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
-    unload: Time to take a shirt off. Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
+        A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
+    stroke_speed: Speed of blade and flood bar. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.1 to
+        1000 cm/s. Usual 5 to 120 cm/s.
+    load: Time to load a shirt. A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
+    unload: Time to take a shirt off. A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
     flashes: Number of flash units. Range 1 to 100. Usual 1 to 24. Default one.
     from: No stock item: all stands here.
     """
@@ -3417,11 +3519,11 @@ class PressChanged(_PressChangedNeededWords, total=False):
     heads: Places for a screen, a flash or a rest between loading and unloading. Range 1 to 100. Usual 1 to
         24.
     index: Time to move every platen on by one; by hand, to turn to a screen or a flash, lower it and lift it.
-        Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
-    stroke_speed: Speed of blade and flood bar. Such as "12 ft/min". Range 0.1 to 1000 cm/s. Usual 5 to 120
-        cm/s.
-    load: Time to load a shirt. Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
-    unload: Time to take a shirt off. Such as "60 s". Range 0 to 3600 s. Usual 0 to 60 s.
+        A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
+    stroke_speed: Speed of blade and flood bar. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0.1 to
+        1000 cm/s. Usual 5 to 120 cm/s.
+    load: Time to load a shirt. A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
+    unload: Time to take a shirt off. A time in s, ms, us, min, h, d. Range 0 to 3600 s. Usual 0 to 60 s.
     flashes: Number of flash units. Range 1 to 100. Usual 1 to 24. Default one.
     from: The stock item to start from. One of "automatic-14", "automatic-8", "manual-4x4".
     """
@@ -3447,12 +3549,12 @@ class PressColour(_PressColourNeeded, total=False):
     """A colour of the run, in print order.
 
     name: What the colour is called.
-    image_length: Length of the image along the stroke. Such as "55 um". Range 1 to 10000 mm. Usual 10 to 1000
-        mm.
+    image_length: Length of the image along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 1 to 10000 mm. Usual 10 to 1000 mm.
     flood_strokes: Flood strokes of one hit. Range 0 to 100. Usual 0 to 4.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4.
-    flash: Dwell under the flash after the colour. Such as "60 s". Range 0.1 to 600 s. Usual 1 to 30 s.
-        Default none.
+    flash: Dwell under the flash after the colour. A time in s, ms, us, min, h, d. Range 0.1 to 600 s. Usual 1
+        to 30 s. Default none.
     hits: Prints of the same screen, on a carousel one in each round of the shirt. Range 1 to 20. Usual 1 to
         3. Default one.
     """
@@ -3464,8 +3566,10 @@ class PressColour(_PressColourNeeded, total=False):
 class PressFrameInside(TypedDict):
     """The inside of a frame.
 
-    width: Inside of the frame across the stroke. Such as "55 um". Range 1 to 10000 mm. Usual 20 to 1000 mm.
-    length: Inside of the frame along the stroke. Such as "55 um". Range 1 to 10000 mm. Usual 20 to 1000 mm.
+    width: Inside of the frame across the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1
+        to 10000 mm. Usual 20 to 1000 mm.
+    length: Inside of the frame along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 1
+        to 10000 mm. Usual 20 to 1000 mm.
     """
 
     width: Length
@@ -3653,7 +3757,7 @@ class RegisterCause(_RegisterCauseMoreWords, _RegisterCauseNeeded, total=False):
 
     name: What the cause is.
     half_width: How far the cause moves a colour to either side, along one axis: the half-width of its spread.
-        Such as "55 um". Range 0 to 100 mm. Usual 0 to 2 mm.
+        A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 100 mm. Usual 0 to 2 mm.
     shape: How the error is spread over its half-width. One of "normal", "uniform", "triangular".
     shared: Whether the cause moves all colours alike, so that they still meet. Default no.
     accumulates: Whether each colour is set to the print of the one before it, so that errors add up. Default
@@ -3676,7 +3780,7 @@ class RegisterCauseChanged(_RegisterCauseChangedNeededWords, total=False):
 
     name: What the cause is.
     half_width: How far the cause moves a colour to either side, along one axis: the half-width of its spread.
-        Such as "55 um". Range 0 to 100 mm. Usual 0 to 2 mm.
+        A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 100 mm. Usual 0 to 2 mm.
     shape: How the error is spread over its half-width. One of "normal", "uniform", "triangular".
     shared: Whether the cause moves all colours alike, so that they still meet. Default no.
     accumulates: Whether each colour is set to the print of the one before it, so that errors add up. Default
@@ -3726,17 +3830,18 @@ class _RegisterFilmChangeNeeded(TypedDict):
 class RegisterFilmChange(_RegisterFilmChangeNeeded, total=False):
     """How far the rooms differ in which the films of the colours were made or kept.
 
-    length: From where the colours are set to each other to the farthest edge of the image. Such as "55 um".
-        Range 0 to 10000 mm. Usual 50 to 1000 mm.
-    temperature_difference: How much warmer or colder, to either side. Such as "3 K". Range 0 to 100 K. Usual
-        0 to 20 K.
+    length: From where the colours are set to each other to the farthest edge of the image. A length in um,
+        mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 10000 mm. Usual 50 to 1000 mm.
+    temperature_difference: How much warmer or colder, to either side. A temperature difference in K,
+        delta_degF. Range 0 to 100 K. Usual 0 to 20 K.
     humidity_difference_fraction: How much damper or drier, to either side: 0.10 is 10 points of relative
-        humidity. Such as "40 %". Range 0 to 1. Usual 0 to 0.5.
-    growth_per_kelvin_ratio: Growth of the film per kelvin, as a share of its length. Such as "40 %". Range 0
-        to 0.001. Usual 1e-06 to 0.0001. Default 1.7e-05. (memory: polyester film grows by about 17 ppm/K)
+        humidity. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.5.
+    growth_per_kelvin_ratio: Growth of the film per kelvin, as a share of its length. A fraction, such as "40
+        %". Range 0 to 0.001. Usual 1e-6 to 0.0001. Default 1.7e-05. (memory: polyester film grows by about 17
+        ppm/K)
     growth_per_humidity_ratio: Growth of the film over the whole scale of relative humidity, as a share of its
-        length. Such as "40 %". Range 0 to 0.1. Usual 0.00001 to 0.01. Default 0.0009. (memory: polyester film
-        grows by 6-12 ppm for each per cent of relative humidity)
+        length. A fraction, such as "40 %". Range 0 to 0.1. Usual 0.00001 to 0.01. Default 0.0009. (memory:
+        polyester film grows by 6-12 ppm for each per cent of relative humidity)
     shared: Whether all films of the job changed alike, made in the same hour. Default no.
     """
 
@@ -3751,7 +3856,8 @@ class RegisterMethod(TypedDict):
     """A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
 
     name: What the method is called.
-    sources: What moves the colours with the method. A list: RegisterCause; or RegisterCauseChanged.
+    sources: What moves the colours with the method. A list, of each: RegisterCause {name, half_width, shape,
+        shared?, accumulates?, per?, from?}; or RegisterCauseChanged {from, and what is other}.
     """
 
     name: str
@@ -4043,9 +4149,10 @@ class _TensionOtherScreenNeeded(TypedDict):
 class TensionOtherScreen(_TensionOtherScreenNeeded, total=False):
     """Another screen on a frame of the same size.
 
-    gap: Gap from the other screen's mesh down to the garment. Such as "55 um". Range 0 to 100 mm. Usual 1.5
-        to 5 mm.
-    tension: Tension of the other screen's mesh. Such as "25 N/cm". Range 0 to 200 N/cm. Usual 7 to 40 N/cm.
+    gap: Gap from the other screen's mesh down to the garment. A length in um, mm, cm, m, in, ft, yd, mil,
+        cm3/m2. Range 0 to 100 mm. Usual 1.5 to 5 mm.
+    tension: Tension of the other screen's mesh. A tension in N/cm, N/m, lbf/in. Range 0 to 200 N/cm. Usual 7
+        to 40 N/cm.
     """
 
     tension: Optional[Tension]
@@ -4091,9 +4198,10 @@ class TensionScreenReadings(_TensionScreenReadingsNeeded, total=False):
     """A screen and what the meter read on it.
 
     name: What the screen is called.
-    readings: Tension at nine points, or as many as were taken, 10 cm and more from the frame. A list: such as
-        "25 N/cm".
-    mesh: The mesh of the screen, for the tension it should have. MeshParts.
+    readings: Tension at nine points, or as many as were taken, 10 cm and more from the frame. A list, of
+        each: a tension, such as "25 N/cm".
+    mesh: The mesh of the screen, for the tension it should have. MeshParts {count, thread?, thickness?,
+        weave?}.
     """
 
     mesh: Optional[Union[str, MeshParts]]

@@ -21,21 +21,25 @@ def budget(
 
     Parameters:
         sources (needed): What moves the colours: stock names, changed stock, or causes of one's own; may be
-            empty. A list: RegisterCause; or RegisterCauseChanged.
+            empty. A list, of each: RegisterCause {name, half_width, shape, shared?, accumulates?, per?,
+            from?}; or RegisterCauseChanged {from, and what is other}.
         colours (needed): How many colours, each on its own screen. Range 1 to 100. Usual 1 to 16.
-        trap (needed): By how much neighbouring colours overlap. Such as "55 um". Range 0 to 100 mm. Usual 0.1
-            to 2 mm.
-        wanted_probability: The chance wanted that all colours lie within the trap. Such as "40 %". Range
-            0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20, the level at
-            which doubts are usually stated)
+        trap (needed): By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0 to 100 mm. Usual 0.1 to 2 mm.
+        wanted_probability: The chance wanted that all colours lie within the trap. A fraction, such as "40
+            %". Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20,
+            the level at which doubts are usually stated)
         methods: Ways of setting the colours to each other, to be compared; the causes of the request are
-            added to each. A list: RegisterMethod.
-        film: Growth of the films, as one more source. RegisterFilmChange.
+            added to each. A list, of each: RegisterMethod {name, sources}.
+        film: Growth of the films, as one more source. RegisterFilmChange {length, temperature_difference?,
+            humidity_difference_fraction?, growth_per_kelvin_ratio?, growth_per_humidity_ratio?, shared?}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         standard: Standard deviation of colour 2 against colour 1, along one axis. In mm, US: in.

@@ -17,14 +17,16 @@ def thickness(
 
     Parameters:
         mesh (needed): The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or
-            MeshParts.
-        coated_thickness (needed): Thickness of mesh and stencil together, by gauge, dry. Such as "55 um".
-            Range 1 to 20000 um. Usual 30 to 1500 um.
+            MeshParts {count, thread?, thickness?, weave?}.
+        coated_thickness (needed): Thickness of mesh and stencil together, by gauge, dry. A length in um, mm,
+            cm, m, in, ft, yd, mil, cm3/m2. Range 1 to 20000 um. Usual 30 to 1500 um.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         over_mesh: Coated thickness less mesh thickness. In um.

@@ -19,14 +19,15 @@ def assess(
         1380 kg/m3 (0.43 N/tex + 4 N/tex um / d), what the frame holds), within 6 %.
 
     Parameters:
-        screens (needed): The screens. A list: TensionScreenReadings.
-        target: The tension aimed at, for all screens. Such as "25 N/cm". Range 0 to 200 N/cm. Usual 7 to 40
-            N/cm. Default by each screen's mesh and the frame.
-        within: How far a reading may be from its screen's mean. Such as "25 N/cm". Range 0 to 50 N/cm. Usual
-            0.5 to 5 N/cm. Default 1.5 N/cm. (common practice: trade journals: nine points within 1.5 N/cm of
-            the middle)
-        across: How far a screen's mean may be from the set's. Such as "25 N/cm". Range 0 to 50 N/cm. Usual
-            0.5 to 5 N/cm. Default 2 N/cm. (memory: screens of a set within 2 N/cm of each other's mean)
+        screens (needed): The screens. A list, of each: TensionScreenReadings {name, readings, mesh?}.
+        target: The tension aimed at, for all screens. A tension in N/cm, N/m, lbf/in. Range 0 to 200 N/cm.
+            Usual 7 to 40 N/cm. Default by each screen's mesh and the frame.
+        within: How far a reading may be from its screen's mean. A tension in N/cm, N/m, lbf/in. Range 0 to 50
+            N/cm. Usual 0.5 to 5 N/cm. Default 1.5 N/cm. (common practice: trade journals: nine points within
+            1.5 N/cm of the middle)
+        across: How far a screen's mean may be from the set's. A tension in N/cm, N/m, lbf/in. Range 0 to 50
+            N/cm. Usual 0.5 to 5 N/cm. Default 2 N/cm. (memory: screens of a set within 2 N/cm of each other's
+            mean)
         frame: What the meshes are stretched on, for the tension they should have. One of "wood",
             "glued_metal", "retensionable". Default retensionable.
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -34,6 +35,8 @@ def assess(
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         per_screen: Each screen, in the order of the request. A list of TensionScreenTension.
@@ -85,28 +88,31 @@ def off_contact(
         peel angle atan(g / a); peel force = tension x sin(peel angle) x width.
 
     Parameters:
-        span_length (needed): Inside of the frame along the stroke. Such as "55 um". Range 10 to 10000 mm.
-            Usual 200 to 1500 mm.
-        span_width (needed): Inside of the frame across the stroke. Such as "55 um". Range 10 to 10000 mm.
-            Usual 200 to 1500 mm.
-        gap (needed): Gap from the mesh down to the garment, not to the platen. Such as "55 um". Range 0 to
-            100 mm. Usual 1.5 to 5 mm.
-        image_length: The image along the stroke, in the middle of the frame. Such as "55 um". Range 1 to
-            10000 mm. Usual 20 to 1000 mm.
-        image_width: The image across the stroke, in the middle of the frame. Such as "55 um". Range 1 to
-            10000 mm. Usual 20 to 1000 mm.
-        tension: Tension of the mesh, as measured with the screen at rest. Such as "25 N/cm". Range 0 to 200
-            N/cm. Usual 7 to 40 N/cm.
-        overlap: How far the blade stands over the image on each side. Such as "55 um". Range 0 to 500 mm.
-            Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider than the image on each side)
+        span_length (needed): Inside of the frame along the stroke. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 10 to 10000 mm. Usual 200 to 1500 mm.
+        span_width (needed): Inside of the frame across the stroke. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 10 to 10000 mm. Usual 200 to 1500 mm.
+        gap (needed): Gap from the mesh down to the garment, not to the platen. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 0 to 100 mm. Usual 1.5 to 5 mm.
+        image_length: The image along the stroke, in the middle of the frame. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 1 to 10000 mm. Usual 20 to 1000 mm.
+        image_width: The image across the stroke, in the middle of the frame. A length in um, mm, cm, m, in,
+            ft, yd, mil, cm3/m2. Range 1 to 10000 mm. Usual 20 to 1000 mm.
+        tension: Tension of the mesh, as measured with the screen at rest. A tension in N/cm, N/m, lbf/in.
+            Range 0 to 200 N/cm. Usual 7 to 40 N/cm.
+        overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft, yd,
+            mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
+            than the image on each side)
         blade_at: The blade's distance from the edge of the frame where the stroke begins; mid span for the
-            answer's main figures. Such as "55 um". Range 0 to 10000 mm.
-        compare: Another screen of the set: how far the two prints differ. TensionOtherScreen.
+            answer's main figures. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 10000 mm.
+        compare: Another screen of the set: how far the two prints differ. TensionOtherScreen {gap, tension?}.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         stretch_fraction: How much longer the mesh is than at rest, along the stroke, with the blade at mid

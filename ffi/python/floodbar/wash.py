@@ -69,10 +69,10 @@ def samples(
         chance 1 - reliability; with no failure n = ceil(ln(1 - confidence) / ln(reliability)).
 
     Parameters:
-        reliability_fraction (needed): The share of the run that must survive. Such as "40 %". Range 1e-06 to
-            0.999999999. Usual 0.5 to 0.9999.
-        confidence (needed): How sure the test must make it. Such as "40 %". Range 1e-06 to 0.999999999. Usual
-            0.5 to 0.999.
+        reliability_fraction (needed): The share of the run that must survive. A fraction, such as "40 %".
+            Range 1e-6 to 0.999999999. Usual 0.5 to 0.9999.
+        confidence (needed): How sure the test must make it. A fraction, such as "40 %". Range 1e-6 to
+            0.999999999. Usual 0.5 to 0.999.
         failures: Most prints that may fail. Range 0 to 1000000. Usual 0 to 100. Default 0. (common practice:
             a wash test is passed when nothing fails)
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -117,11 +117,12 @@ def verdict(
     Parameters:
         washed (needed): Number of prints washed. Range 1 to 1000000. Usual 1 to 1000.
         failed (needed): Number of prints that peeled, cracked or faded. Range 0 to 1000000. Usual 0 to 100.
-        confidence (needed): How sure the verdict must be. Such as "40 %". Range 1e-06 to 0.999999999. Usual
-            0.5 to 0.999.
+        confidence (needed): How sure the verdict must be. A fraction, such as "40 %". Range 1e-6 to
+            0.999999999. Usual 0.5 to 0.999.
         cycles (needed): Washes that each print went through. Range 1 to 10000. Usual 1 to 50.
-        reliability_fraction: The share of the run that must survive. Such as "40 %". Range 1e-06 to
-            0.999999999. Usual 0.5 to 0.9999. Default 0.9. (memory: nine prints in ten; a buyer may want more)
+        reliability_fraction: The share of the run that must survive. A fraction, such as "40 %". Range 1e-6
+            to 0.999999999. Usual 0.5 to 0.9999. Default 0.9. (memory: nine prints in ten; a buyer may want
+            more)
         failed_at: The wash at which each failure was seen, as far as it is known.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
@@ -170,8 +171,14 @@ def layers(
     Parameters:
         cloth (needed): The cloth. One of "blend-jersey-160", "cotton-fleece-280", "cotton-jersey-180",
             "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150", "triblend-jersey-150"; or
-            Cloth; or ClothChanged.
-        layers (needed): The inks, bottom to top. A list: Ink; or InkChanged.
+            Cloth {mass_per_area, thickness, conductivity, specific_heat, regain_fraction, never_above,
+            caution_above?, dye?, scorch?, shade, lightness?, fibres?, dischargeable?, coated?, surface_take?,
+            from?}; or ClothChanged {from, and what is other}.
+        layers (needed): The inks, bottom to top. A list, of each: Ink {density, water_fraction,
+            solids_by_volume_fraction, release_fraction, flood_strokes, print_strokes, stroke_gain_fraction,
+            gel, cure, activation_energy?, never_above, flash_never_above, customary_dwell, pot_life?,
+            additives?, chemistry?, covers?, scattering?, absorption?, largest_particle?, water_activity?,
+            from?}; or InkChanged {from, and what is other}.
         between: How each layer but the top one stood when the next was printed on it, bottom to top. Default
             as if nobody checked.
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -179,6 +186,8 @@ def layers(
             Default true.
         doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
             draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
         pairs: Neighbouring inks, bottom to top. A list of WashInkPair.
