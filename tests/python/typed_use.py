@@ -21,7 +21,8 @@ def main() -> None:
 
     # What is answered goes into a request as it stands.
     film = floodbar.ink.usage(mesh="77-55", ink="plastisol", over_mesh=usage["wet_film"], printed_area="3 in2", prints=5, units="us")
-    print(film["wet_film"].value, film["wet_film"].unit, film["wet_film"].plus_minus)
+    thickness: float = film["wet_film"].value
+    print(thickness, film["wet_film"].unit, film["wet_film"].plus_minus)
 
     # By its name a calculation answers as by its function.
     opening: floodbar.Quantity = floodbar.calculate("mesh.geometry", mesh="77-55")["opening"]
@@ -40,11 +41,13 @@ def main() -> None:
     print(run["/mass_to_mix"], run.status)
 
     got: Optional[str]
+    shop: List[floodbar.Money] = []
+    total: Decimal = sum((amount.value for amount in shop), Decimal())
     try:
         floodbar.mesh.geometry(mesh="no mesh")
     except floodbar.FloodbarError as error:
         got = error.got
-        print(error.code, error.field, got, error.allowed)
+        print(error.code, error.field, got, error.allowed, total)
 
 
 if __name__ == "__main__":

@@ -25,9 +25,10 @@ class Quantity(Dict[str, Any]):
     __slots__ = ()
 
     @property
-    def value(self) -> Any:
+    def value(self) -> float:
         """The number, in its unit."""
-        return self["value"]
+        number: float = self["value"]
+        return number
 
     @property
     def unit(self) -> str:
@@ -36,7 +37,7 @@ class Quantity(Dict[str, Any]):
         return unit
 
     @property
-    def plus_minus(self) -> Any:
+    def plus_minus(self) -> Optional[float]:
         """Half-width of its 95 % interval, in its unit; None where it is in no doubt."""
         return self.get("plus_minus")
 
@@ -73,12 +74,12 @@ class Money(Quantity):
     __slots__ = ()
 
     @property
-    def value(self) -> Decimal:
+    def value(self) -> Decimal:  # type: ignore[override]
         """The amount."""
         return Decimal(self["value"])
 
     @property
-    def plus_minus(self) -> Optional[Decimal]:
+    def plus_minus(self) -> Optional[Decimal]:  # type: ignore[override]
         """Half-width of its 95 % interval before any rounding; None where it is in no doubt."""
         doubt = self.get("plus_minus")
         return None if doubt is None else Decimal(doubt)
