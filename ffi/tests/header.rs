@@ -7,11 +7,8 @@ fn the_header_is_up_to_date() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
     let header = folder.join("include/floodbar.h");
     let mut written = Vec::new();
-    let mut config = cbindgen::Config::from_file(folder.join("cbindgen.toml")).unwrap();
-    // Here and not in the file, from which the Python package's own header is made: cffi reads no such lines.
-    config.cpp_compat = true;
     cbindgen::Builder::new()
-        .with_config(config)
+        .with_config(cbindgen::Config::from_file(folder.join("cbindgen.toml")).unwrap())
         .with_src(folder.join("src/lib.rs"))
         .generate()
         .unwrap()
