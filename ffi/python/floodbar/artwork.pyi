@@ -1,0 +1,19 @@
+# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+from typing import Any, Dict, List, Literal, Mapping, Optional, Sequence, Union
+
+from ._quantity import Money, Quantity
+from .records import *
+
+def measure(
+    *,
+    pixels_wide: Whole,
+    pixels_high: Whole,
+    stride: Optional[Whole] = ...,
+    resolution: Count,
+    ink: Literal["dark", "light"],
+    edge_length_scale: Optional[Length] = ...,
+    pixels: Optional[Any] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> ArtworkMeasureAnswer: ...
