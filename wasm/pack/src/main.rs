@@ -7,6 +7,7 @@
 
 #[cfg(unix)]
 mod c;
+mod manual;
 mod types;
 
 use serde_json::json;
@@ -21,8 +22,12 @@ fn main() -> Result<(), Box<dyn Error>> {
     match paths.as_slice() {
         #[cfg(unix)]
         [what, prefix] if what == Path::new("c") => c::install(prefix),
+        [what, folder] if what == Path::new("manual") => manual::write(folder),
         [lean, whole, folder] => npm(lean, whole, folder),
-        _ => Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER, or floodbar-pack c PREFIX".into()),
+        _ => Err(
+            "usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER, floodbar-pack c PREFIX, or floodbar-pack manual FOLDER"
+                .into(),
+        ),
     }
 }
 

@@ -1,0 +1,89 @@
+//! The members of a record, as a list: what is asked for with its ranges and defaults, or what is answered with its units.
+
+use super::Manual;
+use super::html::{code, text};
+use super::words::{choices, left_out, list, prose, range, string, takes};
+use serde_json::Value;
+
+/// Which way a record goes.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Way {
+    Asked,
+    Answered,
+}
+
+impl Way {
+    /// Before the names of members in anchors.
+    pub const fn anchor(self) -> &'static str {
+        match self {
+            Self::Asked => "field",
+            Self::Answered => "answer",
+        }
+    }
+}
+
+/// The members of a record. Those of `first` are marked: they are what the answer is asked for.
+pub fn members(manual: &Manual<'_>, schema: &Value, way: Way, first: &[&str]) -> String {
+    let required: Vec<_> = list(schema, "required").iter().filter_map(Value::as_str).collect();
+    let mut groups: Vec<(&str, String)> = vec![("", String::new())];
+    for (name, member) in schema.get("properties").and_then(Value::as_object).into_iter().flatten() {
+        let group = string(member, "x-group").unwrap_or(match way {
+            Way::Asked if string(schema, "description").is_some() && is_of_all(name, member) => "Of every question",
+            _ => "",
+        });
+        let html = one(manual, name, member, way, required.contains(&name.as_str()), first.contains(&name.as_str()));
+        match groups.iter_mut().find(|(known, _)| *known == group) {
+            Some((_, text)) => *text += &html,
+            None => groups.push((group, html)),
+        }
+    }
+    let mut html: String = if way == Way::Asked { choices(schema) } else { Vec::new() }
+        .iter()
+        .map(|said| format!("<p class=\"choice\">{said}</p>\n"))
+        .collect();
+    for (group, members) in groups.iter().filter(|(_, members)| !members.is_empty()) {
+        if !group.is_empty() {
+            html += &format!("<h3>{}</h3>\n", text(group));
+        }
+        html += &format!("<dl class=\"members\">\n{members}</dl>\n");
+    }
+    html
+}
+
+/// What every request may carry, which has no place on a form of its own.
+fn is_of_all(name: &str, member: &Value) -> bool {
+    matches!(name, "units" | "explain" | "doubt") && member.get("x-rank").is_none()
+}
+
+fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, is_required: bool, is_first: bool) -> String {
+    let anchor = format!("{}-{name}", way.anchor());
+    let label =
+        string(member, "title").map_or(String::new(), |label| format!(" <span class=\"label\">{}</span>", text(label)));
+    let mark = match way {
+        Way::Asked if is_required => " <span class=\"mark\">needed</span>",
+        Way::Answered if is_first => " <span class=\"mark\">first</span>",
+        _ => "",
+    };
+    let meaning = string(member, "description").map_or(String::new(), |text| format!("<p>{}</p>", prose(manual, text)));
+    let mut facts = vec![(if way == Way::Asked { "Takes" } else { "Is" }, takes(manual, member))];
+    if way == Way::Asked {
+        facts.extend(range(member).map(|range| ("Range", range)));
+        facts.extend(left_out(manual, member).map(|default| ("Left out", default)));
+    } else if !is_required {
+        facts.push(("Absent", "where there is none".into()));
+    }
+    let facts: String = facts
+        .iter()
+        .map(|(what, fact)| format!("<li><span class=\"what\">{what}</span> <span>{fact}</span></li>"))
+        .collect();
+    // A list within a fact may not stand in a span.
+    let facts = if facts.contains("<ul>") {
+        facts.replace(" <span>", " <div>").replace("</span></li>", "</div></li>")
+    } else {
+        facts
+    };
+    format!(
+        "<div id=\"{anchor}\"><dt><a href=\"#{anchor}\">{}</a>{label}{mark}</dt><dd>{meaning}<ul class=\"facts\">{facts}</ul></dd></div>\n",
+        code(name)
+    )
+}
