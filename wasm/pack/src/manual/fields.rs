@@ -2,7 +2,7 @@
 
 use super::Manual;
 use super::html::{code, text};
-use super::words::{choices, left_out, list, prose, range, string, takes};
+use super::words::{choices, is_chosen, left_out, list, prose, range, string, takes};
 use serde_json::Value;
 
 /// Which way a record goes.
@@ -28,10 +28,15 @@ pub fn members(manual: &Manual<'_>, schema: &Value, way: Way, first: &[&str]) ->
     let mut groups: Vec<(&str, String)> = vec![("", String::new())];
     for (name, member) in schema.get("properties").and_then(Value::as_object).into_iter().flatten() {
         let group = string(member, "x-group").unwrap_or(match way {
-            Way::Asked if string(schema, "description").is_some() && is_of_all(name, member) => "Of every question",
+            Way::Asked if is_of_all(name, member) => "Of every question",
             _ => "",
         });
-        let html = one(manual, name, member, way, required.contains(&name.as_str()), first.contains(&name.as_str()));
+        let standing = match way {
+            _ if required.contains(&name.as_str()) => Standing::Needed,
+            Way::Asked if is_chosen(schema, name) => Standing::Chosen,
+            _ => Standing::Optional,
+        };
+        let html = one(manual, name, member, way, standing, first.contains(&name.as_str()));
         match groups.iter_mut().find(|(known, _)| *known == group) {
             Some((_, text)) => *text += &html,
             None => groups.push((group, html)),
@@ -55,33 +60,43 @@ fn is_of_all(name: &str, member: &Value) -> bool {
     matches!(name, "units" | "explain" | "doubt") && member.get("x-rank").is_none()
 }
 
-fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, is_required: bool, is_first: bool) -> String {
+/// Whether a member may be absent.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Standing {
+    Needed,
+    /// Given in the place of others, or together with them.
+    Chosen,
+    Optional,
+}
+
+fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, standing: Standing, is_first: bool) -> String {
     let anchor = format!("{}-{name}", way.anchor());
     let label =
         string(member, "title").map_or(String::new(), |label| format!(" <span class=\"label\">{}</span>", text(label)));
     let mark = match way {
-        Way::Asked if is_required => " <span class=\"mark\">needed</span>",
+        Way::Asked if standing == Standing::Needed => " <span class=\"mark\">needed</span>",
         Way::Answered if is_first => " <span class=\"mark\">first</span>",
         _ => "",
     };
     let meaning = string(member, "description").map_or(String::new(), |text| format!("<p>{}</p>", prose(manual, text)));
-    let mut facts = vec![(if way == Way::Asked { "Takes" } else { "Is" }, takes(manual, member))];
+    let what = takes(manual, member);
+    let mut facts = Vec::new();
     if way == Way::Asked {
+        facts.push(("Takes", what));
         facts.extend(range(member).map(|range| ("Range", range)));
-        facts.extend(left_out(manual, member).map(|default| ("Left out", default)));
-    } else if !is_required {
-        facts.push(("Absent", "where there is none".into()));
+        let default = left_out(manual, member).or_else(|| match standing {
+            Standing::Needed => None,
+            Standing::Chosen => Some("as what is given with it, or in its place, allows".into()),
+            Standing::Optional => Some("may be left out".into()),
+        });
+        facts.extend(default.map(|default| ("Left out", default)));
+    } else {
+        facts.push(("Is", if standing == Standing::Needed { what } else { what + "; may be absent" }));
     }
     let facts: String = facts
         .iter()
-        .map(|(what, fact)| format!("<li><span class=\"what\">{what}</span> <span>{fact}</span></li>"))
+        .map(|(what, fact)| format!("<li><span class=\"what\">{what}</span> <div>{fact}</div></li>\n"))
         .collect();
-    // A list within a fact may not stand in a span.
-    let facts = if facts.contains("<ul>") {
-        facts.replace(" <span>", " <div>").replace("</span></li>", "</div></li>")
-    } else {
-        facts
-    };
     format!(
         "<div id=\"{anchor}\"><dt><a href=\"#{anchor}\">{}</a>{label}{mark}</dt><dd>{meaning}<ul class=\"facts\">{facts}</ul></dd></div>\n",
         code(name)

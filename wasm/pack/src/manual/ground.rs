@@ -50,7 +50,7 @@ pub fn units(manual: &Manual<'_>) -> Page {
     for dimension in dimensions {
         let name = anchor(dimension);
         let units = || UNITS.iter().filter(|unit| unit.dimension == dimension);
-        let base = units().find(|unit| floodbar_is_base(unit.to_si(1.0), unit.to_si(0.0))).map_or("", |unit| unit.name);
+        let base = units().find(|unit| is_base(unit.to_si(1.0), unit.to_si(0.0))).map_or("", |unit| unit.name);
         let rows: Vec<_> = units()
             .map(|unit| {
                 let zero = unit.to_si(0.0);
@@ -88,7 +88,7 @@ pub fn units(manual: &Manual<'_>) -> Page {
 }
 
 /// Whether a unit is that of the SI by itself.
-fn floodbar_is_base(one: f64, zero: f64) -> bool {
+fn is_base(one: f64, zero: f64) -> bool {
     (one - 1.0).abs() <= 0.0 && zero.abs() <= 0.0
 }
 

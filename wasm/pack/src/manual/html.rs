@@ -171,6 +171,7 @@ pub fn frame(manual: &Manual<'_>, page: &Page) -> String {
 <link rel=\"stylesheet\" href=\"{ROOT}manual.css\">
 <script src=\"{ROOT}index.js\" defer></script>
 <script src=\"{ROOT}search.js\" defer></script>
+<script src=\"{ROOT}head.js\" defer></script>
 </head>
 <body data-root=\"{ROOT}\">
 <a class=\"skip\" href=\"#main\">To the text</a>

@@ -1,8 +1,8 @@
 //! `floodbar-pack manual FOLDER`: the reference manual, static pages written from the catalogue.
 //!
 //! `words` puts schemas into words, `fields` lists the members of a record, `shown` the values of an answer, `plot` draws; `calculation`, `operators`,
-//! `records`, `ground` (units, errors, stock) and `start` are the pages, `html` is what they are written with. `manual.css` and `search.js` go
-//! along as they are. Paths within pages begin with `html::ROOT` until they are framed.
+//! `records`, `ground` (units, errors, stock) and `start` are the pages, `html` is what they are written with. `manual.css`, `search.js` and `head.js`
+//! go along as they are. Paths within pages begin with `html::ROOT` until they are framed.
 
 mod calculation;
 mod fields;
@@ -36,6 +36,7 @@ pub fn write(folder: &Path) -> Result<(), Box<dyn Error>> {
     }
     put(folder, "index.js", &index(&pages))?;
     put(folder, "search.js", include_str!("search.js"))?;
+    put(folder, "head.js", include_str!("head.js"))?;
     put(folder, "manual.css", include_str!("manual.css"))
 }
 

@@ -1,9 +1,8 @@
-// Looks through the index of the manual: questions, other ways to ask them, and the names of fields and answers. `find` is all that
-// needs no page.
+// Looks through the index of the manual: questions, other ways to ask them, and the names of fields and answers. It needs no page.
 (() => {
   const MOST = 12;
   // Words that stand in every question.
-  const COMMON = new Set("a an and are at be by can do does for from how i in is it of on or so that the this to what when which with".split(" "));
+  const COMMON = new Set("a an and are at be by can do does for from how i in is it many much my of on or per so that the this to what when which with".split(" "));
 
   const plain = (text) => text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "");
   const split = (text) => plain(text).split(/[^a-z0-9%]+/).filter(Boolean);
@@ -29,7 +28,7 @@
         phrases: [title, ...asked].map(plain),
         title_words: words(title),
         asked_words: asked.flatMap(words),
-        places: places.map(([anchor, name, label]) => ({ anchor, name, label, words: words(`${name} ${label}`) })),
+        places: places.map(([anchor, name, label]) => ({ anchor, name, label, words: [...new Set(words(`${name} ${label}`))] })),
       })));
     }
     return prepared.get(index);
@@ -53,72 +52,19 @@
       }
       for (const of of page.places) {
         const sum = words.reduce((sum, word) => sum + match(word, of.words), 0);
-        if (sum > place_score) [place, place_score] = [of, sum];
+        // Of two that have all words, the one that has no others.
+        const better = sum > place_score || (sum === place_score && sum > 0 && of.words.length < place.words.length);
+        if (better) [place, place_score] = [of, sum];
       }
       if (found < Math.ceil(words.length * 0.6)) continue;
       if (page.phrases.some((of) => of.includes(phrase))) score += 6;
       // A field called so is meant, where the page's own questions do not say it.
-      if (place_score >= words.length) score += 2;
-      const own = words.every((word) => match(word, page.title_words) + match(word, page.asked_words) > 0);
-      const shown = !own && place_score > 0 ? place : null;
+      if (place_score >= words.length) score += place.words.length === words.length ? 3 : 2;
+      const own = words.reduce((sum, word) => sum + Math.max(match(word, page.title_words), match(word, page.asked_words)), 0);
+      const shown = place_score > own ? place : null;
       hits.push({ path: shown ? `${page.path}#${shown.anchor}` : page.path, title: page.title, kind: page.kind, place: shown, score: score * found / words.length });
     }
     return hits.sort((a, b) => b.score - a.score).slice(0, MOST);
   };
   globalThis.floodbarFind = find;
-
-  if (typeof document === "undefined") return;
-  const root = document.body.dataset.root;
-  const [box, input, list, count] = [document.querySelector(".search"), ...["query", "hits", "count"].map((id) => document.getElementById(id))];
-  box.hidden = false;
-
-  const element = (name, text) => Object.assign(document.createElement(name), { textContent: text });
-  const show = () => {
-    const hits = find(globalThis.floodbarIndex, input.value);
-    const items = hits.map((hit) => {
-      const link = document.createElement("a");
-      link.href = root + hit.path;
-      link.append(element("strong", hit.title), element("span", hit.place ? `${hit.kind}: ${hit.place.name}, ${hit.place.label}` : hit.kind));
-      const item = document.createElement("li");
-      item.append(link);
-      return item;
-    });
-    const asked = input.value.trim() !== "";
-    if (asked && items.length === 0) {
-      const item = document.createElement("li");
-      item.append(element("p", "Nothing found. Try the name of a thing: mesh, film, flash."));
-      items.push(item);
-    }
-    list.replaceChildren(...items);
-    list.hidden = !asked;
-    count.textContent = asked ? `${hits.length} found` : "";
-  };
-  const move = (by) => {
-    const links = [...list.querySelectorAll("a")];
-    const at = links.indexOf(document.activeElement) + by;
-    (at < 0 ? input : links[Math.min(at, links.length - 1)])?.focus();
-  };
-  const close = () => { list.hidden = true; count.textContent = ""; };
-
-  input.addEventListener("input", show);
-  input.addEventListener("focus", () => { if (input.value) show(); });
-  box.addEventListener("keydown", (event) => {
-    if (event.key === "ArrowDown" || event.key === "ArrowUp") {
-      event.preventDefault();
-      move(event.key === "ArrowDown" ? 1 : -1);
-    } else if (event.key === "Enter" && event.target === input) {
-      list.querySelector("a")?.click();
-    } else if (event.key === "Escape") {
-      input.focus();
-      close();
-    }
-  });
-  document.addEventListener("keydown", (event) => {
-    if (event.key === "/" && !event.ctrlKey && !event.metaKey && !event.altKey && !/^(?:INPUT|TEXTAREA|SELECT)$/.test(document.activeElement?.tagName ?? "")) {
-      event.preventDefault();
-      input.focus();
-    }
-  });
-  document.addEventListener("focusin", (event) => { if (!box.contains(event.target)) close(); });
-  document.addEventListener("pointerdown", (event) => { if (!box.contains(event.target)) close(); });
 })();

@@ -62,6 +62,10 @@ fn measured(members: &Map<String, Value>) -> Option<String> {
     Some(format!("<span class=\"measured\">{}{doubt}{unit}</span>", number("value")?))
 }
 
+fn is_measured(members: &Map<String, Value>) -> bool {
+    members.contains_key("value") && members.contains_key("unit")
+}
+
 fn nested(members: &Map<String, Value>) -> String {
     let rows: String = members
         .iter()
@@ -75,8 +79,18 @@ fn nested(members: &Map<String, Value>) -> String {
 /// A list of records as a table, if it is one.
 fn records(entries: &[Value], label: &str) -> Option<String> {
     let entries: Vec<_> = entries.iter().map(Value::as_object).collect::<Option<Vec<_>>>()?;
-    if entries.iter().any(|entry| entry.contains_key("value") && entry.contains_key("unit")) {
+    if entries.iter().any(|entry| is_measured(entry)) {
         return None;
+    }
+    // What is made of parts itself does not fit into a row.
+    let is_made_of_parts = |member: &Value| match member {
+        Value::Object(members) => !is_measured(members),
+        Value::Array(entries) => entries.iter().any(|entry| entry.is_array() || entry.is_object()),
+        _ => false,
+    };
+    if entries.iter().any(|entry| entry.values().any(is_made_of_parts)) {
+        let entries: String = entries.iter().map(|entry| format!("<li>{}</li>", nested(entry))).collect();
+        return Some(format!("<ul class=\"entries\">{entries}</ul>"));
     }
     let mut columns: Vec<&String> = Vec::new();
     for name in entries.iter().flat_map(|entry| entry.keys()) {
@@ -115,10 +129,9 @@ fn basis(manual: &Manual<'_>, answer: &Value) -> String {
     if basis.is_empty() {
         return String::new();
     }
-    let rows: Vec<_> =
-        basis.iter().map(|of| vec![text(string(of, "for").unwrap_or_default()), source(manual, of)]).collect();
-    format!(
-        "<h3>Where its built-in numbers came from</h3>\n{}",
-        table("Basis of the answer", &["Number", "Source"], &rows)
-    )
+    let row = |of: &Value| {
+        format!("<div><dt>{}</dt><dd>{}</dd></div>\n", text(string(of, "for").unwrap_or_default()), source(manual, of))
+    };
+    let rows: String = basis.iter().map(row).collect();
+    format!("<h3>Where its built-in numbers came from</h3>\n<dl class=\"values\">\n{rows}</dl>\n")
 }

@@ -35,10 +35,17 @@ fn shelf(schema: &Value) -> Option<&str> {
     string(schema, "x-stock").or_else(|| list(schema, "anyOf").iter().find_map(shelf))
 }
 
-/// The numbers that a field takes: those of the field, of the entries of a list, or of one of its forms.
-pub fn quantity(schema: &Value) -> Option<&Value> {
-    let inner = || list(schema, "anyOf").iter().chain(schema.get("items")).find_map(quantity);
-    schema.get("x-quantity").or_else(inner)
+/// The numbers that a field takes: those of the field, of the entries of a list, or of its forms.
+fn quantities(schema: &Value) -> Vec<&Value> {
+    match schema.get("x-quantity") {
+        Some(quantity) => vec![quantity],
+        None => list(schema, "anyOf")
+            .iter()
+            .chain(list(schema, "prefixItems"))
+            .chain(schema.get("items"))
+            .flat_map(quantities)
+            .collect(),
+    }
 }
 
 /// What belongs into a field, or what a member of an answer is, as HTML.
@@ -141,7 +148,12 @@ fn units(schema: &Value, quantity: Option<&Value>) -> String {
 
 /// Between which numbers a field is taken, and which are usual.
 pub fn range(schema: &Value) -> Option<String> {
-    let of = quantity(schema)?;
+    let ranges: Vec<_> = quantities(schema).into_iter().filter_map(range_of).collect();
+    let in_turn = schema.get("prefixItems").is_some();
+    (!ranges.is_empty()).then(|| ranges.join(if in_turn { ", then " } else { ", or " }))
+}
+
+fn range_of(of: &Value) -> Option<String> {
     let unit = string(of, "unit").filter(|unit| *unit != "1").map_or(String::new(), |unit| format!(" {}", code(unit)));
     let span = |least: &Value, most: &Value| {
         Some(format!("{} to {}{unit}", figures(least.as_f64()?, 6), figures(most.as_f64()?, 6)))
@@ -152,10 +164,21 @@ pub fn range(schema: &Value) -> Option<String> {
         _ => None,
     };
     match (allowed, usual) {
-        (Some(allowed), Some(usual)) => Some(format!("{allowed}; usual {usual}")),
+        (Some(allowed), Some(usual)) => Some(format!("{allowed} (usual {usual})")),
         (Some(allowed), None) => Some(allowed),
         (None, usual) => usual.map(|usual| format!("usual {usual}")),
     }
+}
+
+/// Whether a field is given in the place of others, or together with them.
+pub fn is_chosen(schema: &Value, name: &str) -> bool {
+    let names = |branch: &Value| {
+        let properties = branch.get("properties").and_then(Value::as_object);
+        properties.is_some_and(|properties| properties.contains_key(name))
+    };
+    let branches =
+        list(schema, "allOf").iter().flat_map(|choice| list(choice, "anyOf").iter().chain(list(choice, "oneOf")));
+    branches.into_iter().any(|branch| names(branch) || list(branch, "allOf").iter().any(names))
 }
 
 /// What stands in where a field is left out, and where that comes from.
