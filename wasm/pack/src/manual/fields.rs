@@ -29,6 +29,7 @@ pub fn members(manual: &Manual<'_>, schema: &Value, way: Way, first: &[&str]) ->
     for (name, member) in schema.get("properties").and_then(Value::as_object).into_iter().flatten() {
         let group = string(member, "x-group").unwrap_or(match way {
             Way::Asked if is_of_all(name, member) => "Of every question",
+            Way::Answered if is_of_all(name, member) => "Of every answer",
             _ => "",
         });
         let standing = match way {
@@ -55,9 +56,11 @@ pub fn members(manual: &Manual<'_>, schema: &Value, way: Way, first: &[&str]) ->
     html
 }
 
-/// What every request may carry, which has no place on a form of its own.
+/// What every request may carry and every answer tells, which is no field of a record.
 fn is_of_all(name: &str, member: &Value) -> bool {
-    matches!(name, "units" | "explain" | "doubt") && member.get("x-rank").is_none()
+    let is_asked = matches!(name, "units" | "explain" | "doubt") && member.get("default").is_some();
+    let is_answered = matches!(name, "notes" | "basis" | "doubt") && member.get("title").is_none();
+    is_asked && member.get("x-rank").is_none() || is_answered && member.get("items").is_some()
 }
 
 /// Whether a member may be absent.
@@ -75,7 +78,7 @@ fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, standing: Stan
         string(member, "title").map_or(String::new(), |label| format!(" <span class=\"label\">{}</span>", text(label)));
     let mark = match way {
         Way::Asked if standing == Standing::Needed => " <span class=\"mark\">needed</span>",
-        Way::Answered if is_first => " <span class=\"mark\">first</span>",
+        Way::Answered if is_first => " <span class=\"mark\">headline</span>",
         _ => "",
     };
     let meaning = string(member, "description").map_or(String::new(), |text| format!("<p>{}</p>", prose(manual, text)));

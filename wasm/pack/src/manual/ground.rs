@@ -43,7 +43,7 @@ pub fn units(manual: &Manual<'_>) -> Page {
     ];
     let forms: Vec<_> = forms.map(|(form, says)| vec![code(form), text(says)]).into();
     body += &table("Forms", &["Written", "What it is"], &forms);
-    body += "<p>Letters after the slash belong to the unit. <code>\u{b5}</code>, <code>\u{3bc}</code> and <code>u</code> are the same, and so are <code>\u{b2}</code> and <code>2</code>, <code>\u{b3}</code> and <code>3</code>. A comma in a number is refused. Doubts are carried into the answer: see <a href=\"@root/operators/doubt.html\">doubt</a>.</p>\n</section>\n";
+    body += "<p><code>\u{b5}</code>, <code>\u{3bc}</code> and <code>u</code> are the same, and so are <code>\u{b2}</code> and <code>2</code>, <code>\u{b3}</code> and <code>3</code>. A comma in a number is refused. Doubts are carried into the answer: see <a href=\"@root/operators/doubt.html\">doubt</a>.</p>\n</section>\n";
     let mut places = Vec::new();
     let mut dimensions: Vec<Dimension> = Dimension::ALL.to_vec();
     dimensions.sort_by_key(|of| manual.definitions().position(|(name, _)| name == anchor(*of)));

@@ -121,7 +121,7 @@ fn prepared(of: &Plotted<'_>) -> Option<(Value, String)> {
     let spec = json!({ "inputs": [column(&of.plot.vary, &of.plot.x_unit)], "outputs": [column(&of.plot.want, &of.plot.y_unit)] });
     let prepared = floodbar::prepare(of.id, of.example, &spec).ok()?;
     let given = |place: usize| of.plot.points.get(place).map(|(x, _)| *x);
-    let rows = [given(0)?, given(of.plot.points.len() / 2)?, given(of.plot.points.len().saturating_sub(1))?, -1e9];
+    let rows = [given(0)?, given(of.plot.points.len() / 2)?, given(of.plot.points.len().saturating_sub(1))?, -1.0];
     let mut numbers = [0.0; 4];
     let said = prepared.run(&[&rows], &mut [&mut numbers]).ok()?;
     let (first, rest) = said.split_first()?;

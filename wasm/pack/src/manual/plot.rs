@@ -155,9 +155,13 @@ struct Axis {
 impl Axis {
     fn new(low: f64, high: f64, geometric: bool) -> Self {
         if geometric {
-            let decades = (low.log10().ceil() as i32..=high.log10().floor() as i32).map(|power| 10_f64.powi(power));
-            let ticks: Vec<_> = decades.collect();
-            let ticks = if ticks.len() < 2 { vec![low, (low * high).sqrt(), high] } else { ticks };
+            let powers = low.log10().floor() as i32..=high.log10().ceil() as i32;
+            let of = |times: &'static [f64]| {
+                let all = powers.clone().flat_map(move |power| times.iter().map(move |by| by * 10_f64.powi(power)));
+                all.filter(|tick| (low * 0.999..=high * 1.001).contains(tick)).collect::<Vec<_>>()
+            };
+            let decades = of(&[1.0]);
+            let ticks = if decades.len() < 3 { of(&[1.0, 2.0, 5.0]) } else { decades };
             return Self { from: low, to: high, geometric, ticks };
         }
         let span = if high > low { high - low } else { 1.0 };

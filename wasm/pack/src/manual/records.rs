@@ -33,12 +33,22 @@ fn page(manual: &Manual<'_>, name: &str, schema: &Value, users: &BTreeMap<String
     }
     let mut places = Vec::new();
     let shown = manual.definition(&format!("{name}Shown"));
+    let changed = manual.definition(&format!("{name}Changed")).and_then(|changed| changed.pointer("/properties/from"));
+    let schema = &changed.map_or_else(|| schema.clone(), |from| with_stock(schema, from));
     let own = if is_asked(schema) { Way::Asked } else { Way::Answered };
     for (way, schema) in [Some((own, schema)), shown.map(|shown| (Way::Answered, shown))].into_iter().flatten() {
         let (anchor, title) =
             if way == Way::Asked { ("takes", "What it takes") } else { ("answers", "As it is answered") };
-        body +=
-            &format!("<section>\n<h2 id=\"{anchor}\">{title}</h2>\n{}</section>\n", members(manual, schema, way, &[]));
+        let from = match changed.filter(|_| way == Way::Asked) {
+            Some(_) => {
+                "<p class=\"choice\">With <a href=\"#field-from\"><code>from</code></a> every other field may be left out: it is then that of the stock row.</p>\n"
+            }
+            None => "",
+        };
+        body += &format!(
+            "<section>\n<h2 id=\"{anchor}\">{title}</h2>\n{from}{}</section>\n",
+            members(manual, schema, way, &[])
+        );
         for (field, member) in schema.get("properties").and_then(Value::as_object).into_iter().flatten() {
             let label = string(member, "title").unwrap_or_default();
             places.push([format!("{}-{field}", way.anchor()), field.clone(), label.to_owned()]);
@@ -52,6 +62,18 @@ fn page(manual: &Manual<'_>, name: &str, schema: &Value, users: &BTreeMap<String
         body,
         found: Found { kind: "record".into(), asked: vec![meaning], places },
     }
+}
+
+/// A record whose `from` tells both what it names and what it means where it is left out.
+fn with_stock(schema: &Value, from: &Value) -> Value {
+    let (mut schema, mut from) = (schema.clone(), from.clone());
+    if let Some(own) = schema.pointer_mut("/properties/from") {
+        if let (Some(members), Some(none)) = (from.as_object_mut(), own.get("description")) {
+            members.insert("x-default".into(), none.clone());
+        }
+        *own = from;
+    }
+    schema
 }
 
 /// Whether a record is asked for: its members then tell how a form shows them, or how operators vary them.
