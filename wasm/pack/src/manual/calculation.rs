@@ -150,5 +150,5 @@ fn neighbours(manual: &Manual<'_>, id: &str) -> String {
 
 /// A request or an answer on a page that shows several.
 pub fn json_of(value: &Value) -> String {
-    format!("<pre tabindex=\"0\"><code>{}</code></pre>\n", text(&json(value)))
+    format!("<pre role=\"group\" tabindex=\"0\" aria-label=\"JSON\"><code>{}</code></pre>\n", text(&json(value)))
 }

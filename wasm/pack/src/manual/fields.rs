@@ -89,8 +89,8 @@ fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, standing: Stan
         facts.extend(range(member).map(|range| ("Range", range)));
         let default = left_out(manual, member).or_else(|| match standing {
             Standing::Needed => None,
-            Standing::Chosen => Some("as what is given with it, or in its place, allows".into()),
-            Standing::Optional => Some("may be left out".into()),
+            Standing::Chosen => Some("where the choice above allows it".into()),
+            Standing::Optional => Some("allowed".into()),
         });
         facts.extend(default.map(|default| ("Left out", default)));
     } else {

@@ -177,7 +177,7 @@ pub fn stock(manual: &Manual<'_>) -> Vec<Page> {
         let rows = rows(shelf);
         let names = rows.iter().map(|row| {
             let (name, label) = named(row);
-            format!("<li><a href=\"#{0}\">{1}</a> {2}</li>", text(&name), text(&label), code(&name))
+            format!("<li><a href=\"#row-{0}\">{1}</a> {2}</li>", text(&name), text(&label), code(&name))
         });
         let mut body = format!(
             "<p class=\"kicker\">{}</p>\n<h1>Stock: {}</h1>\n<p class=\"lead\">Each value with where it comes from. A name stands for its whole row; any value of it can be replaced in a request.</p>\n<ul class=\"contents\">{}</ul>\n",
@@ -186,15 +186,15 @@ pub fn stock(manual: &Manual<'_>) -> Vec<Page> {
             names.collect::<String>()
         );
         for row in &rows {
-            body += &stocked(manual, row);
+            body += &stocked(manual, row, manual.shelved(kind));
         }
         let list: Vec<_> = rows
             .iter()
             .map(&named)
-            .map(|(name, label)| link(&format!("{}#{name}", shelf_path(kind)), &text(&label)))
+            .map(|(name, label)| link(&format!("{}#row-{name}", shelf_path(kind)), &text(&label)))
             .collect();
         shelves.push(vec![link(&shelf_path(kind), &text(kind)), list.join(", ")]);
-        let places = rows.iter().map(&named).map(|(name, label)| [name.clone(), name, label]).collect();
+        let places = rows.iter().map(&named).map(|(name, label)| [format!("row-{name}"), name, label]).collect();
         let title = format!("Stock: {kind}");
         let asked = vec![format!("Which {kind} is in stock?")];
         pages.push(Page {
@@ -214,19 +214,29 @@ pub fn stock(manual: &Manual<'_>) -> Vec<Page> {
     pages
 }
 
-fn stocked(manual: &Manual<'_>, row: &Value) -> String {
+fn stocked(manual: &Manual<'_>, row: &Value, record: Option<&str>) -> String {
     let (name, label) = (string(row, "name").unwrap_or_default(), string(row, "label").unwrap_or_default());
     let basis = row.get("basis").and_then(Value::as_array).map_or(&[][..], Vec::as_slice);
     let values = row.get("values").and_then(Value::as_object).into_iter().flatten();
     let rows: Vec<_> = values
         .map(|(field, value)| {
             let of = basis.iter().filter(|of| string(of, "field") == Some(field));
-            let sources: Vec<_> = of.map(|of| source(manual, of)).collect();
-            vec![code(field), shown::value(value, field), sources.join("<br>")]
+            let mut sources: Vec<_> = of.map(|of| source(manual, of)).collect();
+            let member = record.and_then(|record| manual.definition(record)?.pointer(&format!("/properties/{field}")));
+            if sources.is_empty() {
+                // The row leaves the field out, and its default stands in.
+                let basis = member.and_then(|member| member.get("x-basis"));
+                sources.extend(basis.map(|basis| format!("the default: {}", source(manual, basis))));
+            }
+            let name = match record.filter(|_| member.is_some()) {
+                Some(record) => link(&format!("{}#field-{field}", super::records::path(record)), &code(field)),
+                None => code(field),
+            };
+            vec![name, shown::value(value, field), sources.join("<br>")]
         })
         .collect();
     format!(
-        "<section>\n<h2 id=\"{0}\">{1} <code>{0}</code></h2>\n{2}</section>\n",
+        "<section>\n<h2 id=\"row-{0}\">{1} <code>{0}</code></h2>\n{2}</section>\n",
         text(name),
         text(label),
         table(label, &["Field", "Value", "Source"], &rows)

@@ -64,7 +64,7 @@ pub fn table(caption: &str, head: &[&str], rows: &[Vec<String>]) -> String {
     let head: String = head.iter().map(|cell| format!("<th scope=\"col\">{cell}</th>")).collect();
     let rows: String = rows.iter().map(|row| format!("<tr>{}</tr>\n", cells(row))).collect();
     format!(
-        "<div class=\"scroll\" role=\"region\" tabindex=\"0\" aria-label=\"{caption}\"><table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>\n",
+        "<div class=\"scroll\" role=\"group\" tabindex=\"0\" aria-label=\"{caption}\"><table>\n<thead><tr>{head}</tr></thead>\n<tbody>\n{rows}</tbody></table></div>\n",
         caption = text(caption),
     )
 }
@@ -127,7 +127,7 @@ fn one_line(value: &Value) -> String {
 /// JSON in a box, which a test or a reader finds by its name.
 pub fn json_box(id: &str, what: &str, value: &Value) -> String {
     format!(
-        "<pre id=\"{id}\" tabindex=\"0\" aria-label=\"{what}\"><code>{}</code></pre>\n",
+        "<pre id=\"{id}\" role=\"group\" tabindex=\"0\" aria-label=\"{what}\"><code>{}</code></pre>\n",
         text(&json(value)),
         what = text(what)
     )

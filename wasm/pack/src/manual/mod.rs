@@ -110,6 +110,20 @@ impl<'a> Manual<'a> {
         if is_known { link(&ground::shelf_path(kind), &text(kind)) } else { text(kind) }
     }
 
+    /// The name of the record whose rows stand on that shelf.
+    fn shelved(&self, kind: &str) -> Option<&'a str> {
+        fn within<'a>(schema: &'a Value, kind: &str) -> Option<&'a str> {
+            let own =
+                (string(schema, "x-stock") == Some(kind)).then(|| list(schema, "anyOf").iter().find_map(reference));
+            own.flatten().or_else(|| match schema {
+                Value::Object(members) => members.values().find_map(|member| within(member, kind)),
+                Value::Array(items) => items.iter().find_map(|item| within(item, kind)),
+                _ => None,
+            })
+        }
+        within(self.catalogue, kind)
+    }
+
     fn definitions(&self) -> impl Iterator<Item = (&'a str, &'a Value)> {
         let definitions = self.catalogue.get("$defs").and_then(Value::as_object);
         definitions.into_iter().flatten().map(|(name, schema)| (name.as_str(), schema))

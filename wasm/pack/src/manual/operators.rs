@@ -148,7 +148,7 @@ fn doubted(of: &Plotted<'_>) -> Option<String> {
     request.as_object_mut()?.insert("explain".into(), json!(false));
     let answer = floodbar::calculate(of.id, &request).ok()?;
     let doubts = answer.get("doubt")?.as_array().filter(|doubts| !doubts.is_empty())?;
-    let want = answer.pointer(&of.plot.want)?;
+    let want = answer.pointer(&of.plot.want).filter(|want| want.get("plus_minus").is_some())?;
     let asked = link(&path_of(of.id), &code(of.id));
     Some(format!(
         "<p>Of {asked}:</p>\n{}<p>answers {} with its doubt, and says where that comes from:</p>\n{}{}",
