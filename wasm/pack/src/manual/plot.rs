@@ -144,6 +144,10 @@ fn ends(values: &[f64]) -> (f64, f64) {
     values.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(*value), high.max(*value)))
 }
 
+fn power_of_ten(power: i32) -> f64 {
+    libm::pow(10.0, f64::from(power))
+}
+
 /// An axis: where its numbers lie between 0 and 1, and where its ticks stand.
 struct Axis {
     from: f64,
@@ -155,9 +159,9 @@ struct Axis {
 impl Axis {
     fn new(low: f64, high: f64, geometric: bool) -> Self {
         if geometric {
-            let powers = low.log10().floor() as i32..=high.log10().ceil() as i32;
+            let powers = libm::log10(low).floor() as i32..=libm::log10(high).ceil() as i32;
             let of = |times: &'static [f64]| {
-                let all = powers.clone().flat_map(move |power| times.iter().map(move |by| by * 10_f64.powi(power)));
+                let all = powers.clone().flat_map(move |power| times.iter().map(move |by| by * power_of_ten(power)));
                 all.filter(|tick| (low * 0.999..=high * 1.001).contains(tick)).collect::<Vec<_>>()
             };
             let decades = of(&[1.0]);
@@ -165,7 +169,7 @@ impl Axis {
             return Self { from: low, to: high, geometric, ticks };
         }
         let span = if high > low { high - low } else { 1.0 };
-        let power = 10_f64.powf((span / 4.0).log10().floor());
+        let power = power_of_ten(libm::log10(span / 4.0).floor() as i32);
         let step = [1.0, 2.0, 2.5, 5.0, 10.0]
             .map(|times| times * power)
             .into_iter()
@@ -179,7 +183,7 @@ impl Axis {
 
     /// The place of a value, in hundredths of the axis.
     fn place(&self, value: f64) -> f64 {
-        let of = |value: f64| if self.geometric { value.ln() } else { value };
+        let of = |value: f64| if self.geometric { libm::log(value) } else { value };
         let share = (of(value) - of(self.from)) / (of(self.to) - of(self.from));
         (share * 1e4).round() / 1e2
     }
