@@ -191,7 +191,7 @@ pub fn stock(manual: &Manual<'_>) -> Vec<Page> {
         let list: Vec<_> = rows
             .iter()
             .map(&named)
-            .map(|(name, label)| link(&format!("{}#row-{name}", shelf_path(kind)), &text(&label)))
+            .map(|(name, _)| link(&format!("{}#row-{name}", shelf_path(kind)), &code(&name)))
             .collect();
         shelves.push(vec![link(&shelf_path(kind), &text(kind)), list.join(", ")]);
         let places = rows.iter().map(&named).map(|(name, label)| [format!("row-{name}"), name, label]).collect();

@@ -2,7 +2,7 @@
 (() => {
   const MOST = 12;
   // Words that stand in every question.
-  const COMMON = new Set("a an and are at be by can do does for from how i in is it many much my of on or per so that the this to what when which with".split(" "));
+  const COMMON = new Set("a an and are at be by can do does for from how i in is it many much my of on or per so that the this to too what when which with".split(" "));
 
   const plain = (text) => text.toLowerCase().normalize("NFKD").replace(/[\u0300-\u036f]/g, "");
   const split = (text) => plain(text).split(/[^a-z0-9%]+/).filter(Boolean);
@@ -56,7 +56,7 @@
         const better = sum > place_score || (sum === place_score && sum > 0 && of.words.length < place.words.length);
         if (better) [place, place_score] = [of, sum];
       }
-      if (found < Math.ceil(words.length * 0.6)) continue;
+      if (2 * found < words.length) continue;
       if (page.phrases.some((of) => of.includes(phrase))) score += 6;
       // A field called so is meant, where the page's own questions do not say it.
       if (place_score >= words.length) score += place.words.length === words.length ? 3 : 2;
