@@ -94,7 +94,8 @@ fn one(manual: &Manual<'_>, name: &str, member: &Value, way: Way, standing: Stan
         });
         facts.extend(default.map(|default| ("Left out", default)));
     } else {
-        facts.push(("Is", if standing == Standing::Needed { what } else { what + "; may be absent" }));
+        facts.push(("Is", what));
+        facts.extend((standing == Standing::Optional).then(|| ("Absent", "where it does not apply".into())));
     }
     let facts: String = facts
         .iter()

@@ -51,6 +51,7 @@ pub fn units(manual: &Manual<'_>) -> Page {
         let name = anchor(dimension);
         let units = || UNITS.iter().filter(|unit| unit.dimension == dimension);
         let base = units().find(|unit| is_base(unit.to_si(1.0), unit.to_si(0.0))).map_or("", |unit| unit.name);
+        let base = if base == "1" { "" } else { base };
         let rows: Vec<_> = units()
             .map(|unit| {
                 let zero = unit.to_si(0.0);

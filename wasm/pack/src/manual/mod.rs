@@ -170,6 +170,8 @@ impl<'a> Manual<'a> {
                 let description = string(schema, "description").unwrap_or_default();
                 let (what, _) = description.split_once(", ").unwrap_or((description, ""));
                 let (what, _) = what.split_once(": ").unwrap_or((what, ""));
+                // What is of no dimension need not be a share of something.
+                let what = if base == "Number" { "a number" } else { what };
                 link(&format!("units.html#{base}"), &text(what))
             }
             Some(_) => link(&records::path(base), &code(base)),

@@ -51,7 +51,7 @@ pub fn value(value: &Value, label: &str) -> String {
 
 /// A quantity or an amount of money, with its doubt.
 fn measured(members: &Map<String, Value>) -> Option<String> {
-    let unit = members.get("unit")?.as_str()?;
+    let unit = is_measured(members).then(|| members.get("unit").and_then(Value::as_str).unwrap_or("1"))?;
     let number = |name: &str| match members.get(name)? {
         // Money is decimal, and never rounded again.
         Value::String(decimal) => Some(text(decimal)),
@@ -63,7 +63,7 @@ fn measured(members: &Map<String, Value>) -> Option<String> {
 }
 
 fn is_measured(members: &Map<String, Value>) -> bool {
-    members.contains_key("value") && members.contains_key("unit")
+    members.contains_key("value") && (members.contains_key("unit") || members.contains_key("plus_minus"))
 }
 
 fn nested(members: &Map<String, Value>) -> String {

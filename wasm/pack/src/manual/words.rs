@@ -99,21 +99,22 @@ fn one(manual: &Manual<'_>, schema: &Value, quantity: Option<&Value>, stock: Opt
         },
         Some("array") => array(manual, schema),
         Some("object") if manual.is_quantity(schema) => "a quantity".into(),
-        Some("object") => {
-            let members = schema.get("properties").and_then(Value::as_object).into_iter().flatten();
-            let members = members.map(|(name, member)| {
-                format!(
-                    "<li>{}: {}. {}</li>",
-                    code(name),
-                    takes(manual, member),
-                    prose(manual, string(member, "description").unwrap_or_default())
-                )
-            });
-            format!("an object of<ul>{}</ul>", members.collect::<String>())
-        }
+        Some("object") => object(manual, schema),
         // Operators take whatever belongs to the field that they vary.
         _ => "what belongs there".into(),
     }
+}
+
+/// An object that is no record of its own: its members.
+fn object(manual: &Manual<'_>, schema: &Value) -> String {
+    let Some(members) = schema.get("properties").and_then(Value::as_object) else {
+        return format!("an object of {}", codes(list(schema, "required").iter().filter_map(Value::as_str)));
+    };
+    let member = |(name, member): (&String, &Value)| {
+        let says = string(member, "description").map_or(String::new(), |says| format!(". {}", prose(manual, says)));
+        format!("<li>{}: {}{says}</li>", code(name), takes(manual, member))
+    };
+    format!("an object of<ul>{}</ul>", members.iter().map(member).collect::<String>())
 }
 
 fn array(manual: &Manual<'_>, schema: &Value) -> String {
