@@ -55,7 +55,9 @@ pub fn pages(manual: &Manual<'_>, plotted: &[Plotted<'_>]) -> Result<Vec<Page>, 
         .first()
         .and_then(|of| of.pointer("/request/properties/doubt/description")?.as_str())
         .unwrap_or_default();
-    let example = plotted.iter().find_map(doubted).ok_or("no calculation makes an example of doubt")?;
+    // The shortest is the plainest.
+    let examples = plotted.iter().filter_map(doubted);
+    let example = examples.min_by_key(String::len).ok_or("no calculation makes an example of doubt")?;
     let body = head("doubt", &prose(manual, carried))
         + &format!(
             "<section>\n<h2 id=\"answers\">What it answers</h2>\n<p>{}</p>\n{}</section>\n<section>\n<h2 id=\"example\">Example</h2>\n{example}</section>\n",

@@ -262,3 +262,50 @@ pub fn prose(manual: &Manual<'_>, words: &str) -> String {
         .map(|(index, part)| if index.is_multiple_of(2) { plain(part) } else { code(part) })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn choices_are_sentences() {
+        let given = |names: &[&str]| {
+            let properties: serde_json::Map<_, _> = names.iter().map(|name| ((*name).to_owned(), json!({}))).collect();
+            json!({ "required": names, "properties": properties })
+        };
+        let absent = |name: &str| json!({ "properties": { name: { "type": "null" } } });
+        let schema = json!({ "allOf": [
+            { "oneOf": [{ "allOf": [given(&["a", "b"]), absent("c")] }, { "allOf": [given(&["c"]), absent("a")] }] },
+            { "oneOf": [given(&["d", "e"]), absent("d")] },
+            { "anyOf": [given(&["f"]), given(&["g"])] },
+            { "anyOf": [absent("h"), absent("i")] },
+        ] });
+        let plain = |html: &String| {
+            html.split('<').filter_map(|part| part.split_once('>')).map(|(_, text)| text).collect::<String>()
+        };
+        let said: Vec<_> = choices(&schema).iter().map(|html| format!("<>{html}")).map(|html| plain(&html)).collect();
+        assert_eq!(
+            said,
+            [
+                "Give one of: a with b; or c.",
+                "Give d and e together, or none of them.",
+                "Give at least one of: f; or g.",
+                "Give at most one of h and i.",
+            ]
+        );
+        assert!(is_chosen(&schema, "b") && !is_chosen(&schema, "z"));
+    }
+
+    #[test]
+    fn ranges_of_forms_and_of_lists_stand_beside_one_another() {
+        let of = |least: f64, most: f64| json!({ "x-quantity": { "unit": "1", "least": least, "most": most } });
+        let list = json!({ "prefixItems": [of(0.0, 100.0), of(-200.0, 200.0)] });
+        assert_eq!(range(&list).as_deref(), Some("0 to 100, then \u{2212}200 to 200"));
+        let forms = json!({ "anyOf": [
+            { "x-quantity": { "unit": "m", "least": 0.0, "most": 5.0, "usual": [1.0, 2.0] } }, of(1.0, 2.0),
+        ] });
+        let wanted = "0 to 5 <code>m</code> (usual 1 to 2 <code>m</code>), or 1 to 2";
+        assert_eq!(range(&forms).as_deref(), Some(wanted));
+    }
+}
