@@ -7,6 +7,7 @@
 
 #[cfg(unix)]
 mod c;
+mod manual;
 mod python;
 mod types;
 
@@ -22,10 +23,11 @@ fn main() -> Result<(), Box<dyn Error>> {
     match paths.as_slice() {
         #[cfg(unix)]
         [what, prefix] if what == Path::new("c") => c::install(prefix),
+        [what, folder] if what == Path::new("manual") => manual::write(folder),
         [what] if what == Path::new("python") => python::write(false),
         [what, flag] if what == Path::new("python") && flag == Path::new("--check") => python::write(true),
         [lean, whole, folder] => npm(lean, whole, folder),
-        _ => Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER, floodbar-pack c PREFIX, or floodbar-pack python [--check]".into()),
+        _ => Err("usage: floodbar-pack LEAN_WASM WHOLE_WASM FOLDER, or c PREFIX, or python [--check], or manual FOLDER".into()),
     }
 }
 
