@@ -1,0 +1,5 @@
+export default {
+  base: "./",
+  optimizeDeps: { exclude: ["floodbar"] },
+  worker: { format: "es" },
+};
