@@ -64,6 +64,20 @@ pub fn host() -> Done<String> {
     Ok(host.ok_or("cargo does not say what it runs on")?.to_owned())
 }
 
+/// What cargo knows of all packages.
+fn packages(platform: &str) -> Done<Vec<Value>> {
+    let told = told(&["metadata", "--locked", "--format-version", "1", "--filter-platform", platform])?;
+    let metadata: Value = serde_json::from_str(&told)?;
+    Ok(metadata.get("packages").and_then(Value::as_array).cloned().unwrap_or_default())
+}
+
+/// Where the sources of others lie on this machine.
+pub fn sources(platform: &str) -> Done<BTreeSet<PathBuf>> {
+    let others = packages(platform)?.into_iter().filter(|package| package.get("source").is_some_and(Value::is_string));
+    let manifest = |package: Value| package.get("manifest_path").and_then(Value::as_str).map(PathBuf::from);
+    Ok(others.filter_map(manifest).filter_map(|file| Some(file.parent()?.parent()?.to_owned())).collect())
+}
+
 /// The libraries of others that are linked into a crate: names, versions, licences, and each licence's text once.
 pub fn notices(of: &str, krate: &str, platform: &str) -> Done<String> {
     let form = ["-e", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}"];
@@ -75,12 +89,10 @@ pub fn notices(of: &str, krate: &str, platform: &str) -> Done<String> {
             Some((words.next()?, words.next()?.strip_prefix('v')?))
         })
         .collect();
-    let metadata: Value =
-        serde_json::from_str(&told(&["metadata", "--locked", "--format-version", "1", "--filter-platform", platform])?)?;
 
     let mut list = String::new();
     let mut texts = BTreeMap::<String, Vec<String>>::new();
-    for package in metadata.get("packages").and_then(Value::as_array).into_iter().flatten() {
+    for package in packages(platform)? {
         let text = |member: &str| package.get(member).and_then(Value::as_str);
         let (Some(name), Some(version), Some(manifest)) = (text("name"), text("version"), text("manifest_path")) else {
             return Err("cargo metadata has a package without name, version or manifest".into());

@@ -5,12 +5,12 @@
 //! The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a new
 //! calculation changes nothing here.
 
-use crate::cargo::{Done, VERSION, built, cargo, notices, root};
+use crate::cargo::{Done, VERSION, built, cargo, notices, root, sources};
 use crate::types;
 use serde_json::{Value, json};
 use std::fmt::Display;
 use std::fs;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use wasm_bindgen_cli_support::{Bindgen, Output};
 
 const PLATFORM: &str = "wasm32-unknown-unknown";
@@ -87,7 +87,13 @@ pub fn write(folder: &Path) -> Done {
 /// A binary with its glue: a script, because a module would have one instance only, which takes one binary and no second.
 fn bound(features: &[&str]) -> Done<Output> {
     let build = ["build", "--locked", "-p", "floodbar-wasm", "--profile", "wasm", "--target", PLATFORM];
-    let (files, _) = built(cargo(&build).arg("--message-format=json").args(features), "floodbar_wasm")?;
+    // Messages of panics name source files: not by where they lie on the machine that packs.
+    let short = |folder: &PathBuf| json!(format!("--remap-path-prefix={}=", folder.display())).to_string();
+    let flags: Vec<_> = sources(PLATFORM)?.iter().map(short).collect();
+    let flags = format!("target.{PLATFORM}.rustflags=[{}]", flags.join(", "));
+    let mut cargo = cargo(&build);
+    cargo.args(["--message-format=json", "--config", &flags]).args(features);
+    let (files, _) = built(&mut cargo, "floodbar_wasm")?;
     let wasm = files.iter().find(|file| file.extension().is_some_and(|own| own == "wasm"));
     Ok(Bindgen::new()
         .no_modules(true)?
