@@ -1,25 +1,23 @@
 // A worker of a browser, whose binary is compiled here, once, and handed to each worker.
 import { client } from "./client.js";
+import { leanFile, once, wholeFile } from "./files.js";
 import { moduleOf } from "./load.js";
 
 export { FloodbarError } from "./values.js";
 
 let module;
-let whole = false;
 
-const leanFile = () => new URL("./floodbar_bg.wasm", import.meta.url);
-const wholeFile = () => new URL("./floodbar_whole_bg.wasm", import.meta.url);
+const lean = once((source) => moduleOf(source, leanFile));
+const whole = once((source) => moduleOf(source, wholeFile));
 
 export async function init(source) {
   if (module !== undefined) return;
-  const loaded = await moduleOf(source, leanFile);
+  const loaded = await lean(source);
   module ??= loaded;
 }
 
 export async function initWhole(source) {
-  if (whole) return;
-  module = await moduleOf(source, wholeFile);
-  whole = true;
+  module = await whole(source);
 }
 
 function open(onReply, onFault) {

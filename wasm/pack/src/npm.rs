@@ -36,7 +36,7 @@ pub fn write(folder: &Path) -> Done {
     let glue = folder.join("floodbar.js");
     let glue = format!("export const glue = () => {{\n{}return wasm_bindgen;\n}};\n", fs::read_to_string(glue)?);
 
-    let by_hand = by_hand!["api.js" "binary.js" "catalogue.cjs" "catalogue.js" "client.js" "json.js" "load.js" "node.cjs"
+    let by_hand = by_hand!["api.js" "binary.js" "catalogue.cjs" "catalogue.js" "client.js" "files.js" "json.js" "load.js" "node.cjs"
         "schema.js" "serve.js" "values.js" "web.js" "worker.cjs" "worker.js" "worker_script.cjs" "worker_script.js"
         "worker.d.cts" "catalogue.d.cts" "README.md"];
     let module = |name: &str| {
@@ -63,10 +63,7 @@ pub fn write(folder: &Path) -> Done {
         ("document.js", format!("export default {catalogue};\n")),
         ("node.js", import("node", &with_loads)),
         ("worker.node.js", import("worker", &with_loads)),
-        (
-            "node.d.cts",
-            format!("{}\n{}", include_str!("../../js/node.d.cts"), types::of_catalogue(&catalogue)?),
-        ),
+        ("node.d.cts", format!("{}\n{}", include_str!("../../js/node.d.cts"), types::of_catalogue(&catalogue)?)),
         ("node.d.ts", types("node")),
         ("worker.d.ts", types("worker")),
         ("catalogue.d.ts", types("catalogue")),

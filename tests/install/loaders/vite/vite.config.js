@@ -1,5 +1,4 @@
 export default {
   base: "./",
   optimizeDeps: { exclude: ["floodbar"] },
-  worker: { format: "es" },
 };
