@@ -22,8 +22,7 @@ const node = await load("node.js");
 const web = await openPage(packageDir);
 
 const mesh = { mesh: "77-55" };
-// The browser's file asks for JSON by an import attribute, which Node takes too.
-const listings = [await load("catalogue.node.js"), await load("catalogue.web.js")];
+const listings = [await load("catalogue.js"), createRequire(import.meta.url)(file("catalogue.cjs"))];
 const { calculations } = listings[0].catalogue();
 const exampleOf = (id) => calculations.find((entry) => entry.id === id).example;
 const run = exampleOf("press.overs");
@@ -257,23 +256,28 @@ for (const [build, { calculate, calculateText, FloodbarError, measureArtwork }] 
   });
 }
 
-await check("the package loads by its name, with import and with require, as one module", async () => {
-  const imported = await import("floodbar");
-  assert.equal(imported.calculate, node.calculate);
-  assert.equal((await import("floodbar/web")).init, (await load("web.js")).init);
+await check("the package loads by its name, with import and with require, and there is one of everything", async () => {
   const require = createRequire(import.meta.url);
-  if (process.features.require_module) assert.equal(require("floodbar").calculate, node.calculate);
+  for (const name of ["floodbar", "floodbar/worker"]) {
+    const [imported, required] = [await import(name), require(name)];
+    assert.deepEqual(Object.keys(imported).sort(), Object.keys(required).sort());
+    for (const own of Object.keys(imported)) assert.equal(imported[own], required[own], own);
+    assert.equal(imported.FloodbarError, node.FloodbarError);
+  }
+  assert.equal((await import("floodbar")).calculate, node.calculate);
 });
 
-await check("both builds offer the same functions; the web build adds init and initWhole", () => {
-  assert.deepEqual(Object.keys(web).filter((name) => !["default", "init", "initWhole"].includes(name)), Object.keys(node));
+await check("all builds offer the same functions", async () => {
+  const names = Object.keys(node).sort();
+  const workers = [await load("worker.js"), await load("worker.node.js")];
+  for (const build of [web, ...workers]) assert.deepEqual(Object.keys(build).sort(), names);
 });
 
-await check("the catalogue is the file beside the binaries, and an import of its own", async () => {
-  const written = JSON.parse(readFileSync(file("catalogue.json"), "utf8"));
-  for (const listing of [...listings, await import("floodbar/catalogue")]) assert.deepEqual(listing.catalogue(), written);
-  for (const name of ["node.js", "web.js", "api.js", "binary.js", "json.js"]) {
-    assert.ok(!readFileSync(file(name), "utf8").includes("catalogue"), `${name} loads the catalogue`);
+await check("the catalogue is what the packer wrote, and an import of its own", async () => {
+  for (const listing of [...listings, await import("floodbar/catalogue")]) assert.deepEqual(listing.catalogue(), listings[0].catalogue());
+  assert.deepEqual(listings[1].schema("ink.usage", "request"), listings[0].schema("ink.usage", "request"));
+  for (const name of ["node.js", "node.cjs", "core.cjs", "web.js", "api.js", "binary.js", "json.js", "worker.js"]) {
+    assert.ok(!/document\.js/.test(readFileSync(file(name), "utf8")), `${name} loads the catalogue`);
   }
 });
 

@@ -4,6 +4,7 @@ import { readFileSync } from "node:fs";
 import path from "node:path";
 import v8 from "node:v8";
 import vm from "node:vm";
+import { catalogue } from "floodbar/catalogue";
 import { check, close, openPage } from "./checks.mjs";
 
 const [packageDir] = process.argv.slice(2);
@@ -384,7 +385,7 @@ for (const [build, floodbar] of Object.entries(builds)) {
 }
 
 await check("every calculation is swept and prepared as node does it, on either binary that has it", () => {
-  const { calculations } = JSON.parse(binary("catalogue.json"));
+  const { calculations } = catalogue();
   let seen = 0;
   for (const { id, example, answer } of calculations) {
     // The first number of the answer.

@@ -1,8 +1,12 @@
 // Compiled, never run: the types let good calls through and stop slips of the hand.
-import { calculate, calculateMany, calculateText, FloodbarError, measureArtwork, prepare, solve, sweep } from "floodbar";
-import type { Calculations, ErrorCode, MeshGeometryAnswer, MeshGeometryRequest, Prepared } from "floodbar";
+import { calculate, calculateMany, calculateText, FloodbarError, init, initWhole, measureArtwork, prepare, solve, sweep } from "floodbar";
+import type {
+  Angle, Area, AreaUnit, Calculations, Count, Density, ErrorCode, Force, HeatTransfer, InkUsageRequest, Irradiance, Length, Mass, MassPerArea,
+  MeshGeometryAnswer, MeshGeometryRequest, Money, MoneyPerTime, Number as Plain, Prepared, RadiantExposure, Temperature, TemperatureDifference,
+  Tension, ThermalConductivity, Time, Velocity, Volume,
+} from "floodbar";
 import { catalogue, schema } from "floodbar/catalogue";
-import init, { calculate as calculateInBrowser, initWhole } from "floodbar/web";
+import * as worker from "floodbar/worker";
 
 const request: MeshGeometryRequest = { mesh: "77-55", units: "us" };
 const geometry: MeshGeometryAnswer = calculate("mesh.geometry", request);
@@ -48,7 +52,6 @@ export const pieces: number = typeof found.value === "number" ? found.value : fo
 try {
   await init(new Uint8Array());
   await initWhole(fetch("floodbar_whole_bg.wasm"));
-  calculateInBrowser("mesh.geometry", { mesh: "77-55" });
 } catch (error) {
   if (error instanceof FloodbarError) {
     const told: [ErrorCode, string, string, unknown, readonly string[]] =
@@ -56,6 +59,64 @@ try {
     console.log(told);
   }
 }
+
+// Quantities as they are written: decimals, fractions, with and without a space, with doubt before and after the unit.
+declare const x: number;
+declare const typed: string;
+export const lengths: Length[] = [
+  "320 mm", "12.5in", "1e-3 m", ".5 in", "-1 mm", "1/16 in", "1/16in", "3 1/2 in", '3 1/2"', "55 µm", "55 μm", "4 mil", "27 cm3/m2", "27 cm³/m²",
+  "5 mm +/- 0.1 mm", "5 mm ± 0.1 mm", "5mm+-0.1mm", "5 mm +/- 2 %", "27 um +/- 3 %", "27 +/- 3 um", "27±3um", `${x} mm`, `${x}mm`,
+  `${x} +/- ${x} mm`, `${x} mm +/- ${x} mm`, `${x} mm +/- ${x} %`, { value: 5, unit: "mm" }, { value: 5, unit: "µm", plus_minus: 0.1 },
+];
+export const said: Length = typed as Length;
+export const areas: Area[] = ["460 cm2", "460 cm²", "460 cm2 +/- 2 %", "71 in2", `${x} ${"cm2" as AreaUnit}`];
+export const temperatures: Temperature[] = ["160 +/- 3 degC", "160 degC +/- 3 K", "160 ± 3 °C", "320 +/- 9 degF", "-10 C", "433 K"];
+export const differences: TemperatureDifference[] = ["3 K", "9 delta_degF"];
+export const numbers: Plain[] = ["0.40 +/- 0.08", "40 %", "40%", "40 +/- 8 %", "1/3", `${x} %`, { value: 0.4 }, { value: 40, unit: "%", plus_minus: 8 }];
+export const counts: Count[] = ["77 /cm", "77/cm", "77 1/cm", "195 tpi", "77 /cm +/- 1 /cm"];
+export const others: [Angle, Density, Force, HeatTransfer, Irradiance, Mass, MassPerArea, RadiantExposure, Tension, ThermalConductivity, Time, Velocity, Volume] = [
+  "22.5 deg", "1.15 g/cm3", "12 N", "20 W/(m2.K)", "15 kW/m2", "4 oz", "180 gsm", "150 mJ/cm2", "25 N/cm", "0.055 W/(m.K)", "1 min", "12 ft/min", "8 fl oz",
+];
+export const amounts: [Money, Money, Money, MoneyPerTime] = ["12.50 EUR", { value: "12.50", unit: "EUR" }, "12.50 EUR +/- 2 %", "28 EUR/h"];
+export const order = {
+  mesh: "55-64", ink: "plastisol-white", printed_area: "460 cm2 +/- 2 %", prints: 240,
+} satisfies InkUsageRequest;
+// What was answered may be asked.
+calculate("unit.convert", { quantity: geometry.opening, to: "in" });
+export const film: Length = calculate("ink.usage", order).wet_film;
+
+// The worker's functions are the same, as promises.
+export const later: Promise<MeshGeometryAnswer> = worker.calculate("mesh.geometry", request, { signal: AbortSignal.timeout(10) });
+export const handle: worker.Prepared<MeshGeometryAnswer> = await worker.prepare("mesh.geometry", {}, { inputs: ["/mesh"], outputs: ["/opening"] });
+export const ran: Float64Array | undefined = (await handle.run([new Float64Array(2)], { transfer: true })).columns[0];
+await worker.init(await WebAssembly.compileStreaming(fetch("floodbar_bg.wasm")));
+
+// @ts-expect-error: a mass is no area
+calculate("ink.usage", { mesh: "55-64", ink: "plastisol", printed_area: "460 kg", prints: 240 });
+// @ts-expect-error: nor is a length
+export const length: Area = "460 cm";
+// @ts-expect-error: nor apart
+export const apart: Area = { value: 460, unit: "kg" };
+// @ts-expect-error: nor with doubt
+export const doubted: Area = "460 +/- 2 kg";
+// @ts-expect-error: nor put together
+export const made: Area = `${x} kg`;
+// @ts-expect-error: nor is a number without a unit
+export const bare: Area = "460";
+// @ts-expect-error: what was typed is to be checked first
+export const unchecked: Area = typed;
+// @ts-expect-error: a comma is never guessed
+export const comma: Length = "12,5 mm";
+// @ts-expect-error: words are no numbers
+export const spelt: Length = "twelve mm";
+// @ts-expect-error: a difference is no temperature
+export const difference: Temperature = "9 delta_degF";
+// @ts-expect-error: money has a currency
+export const money: Money = "12.50";
+// @ts-expect-error: a worker answers with promises
+export const early: MeshGeometryAnswer = worker.calculate("mesh.geometry", request);
+// @ts-expect-error: what was worked out as a length is no area
+export const other: Area = geometry.opening;
 
 // @ts-expect-error: no such field
 calculate("mesh.geometry", { mehs: "77-55" });

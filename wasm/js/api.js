@@ -1,22 +1,9 @@
-// What both builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
+// What all builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
 import { wasm } from "./binary.js";
-import { textOf } from "./json.js";
 import { MOST_REQUESTS, STATUSES } from "./limits.js";
+import { bytes, entries, FloodbarError, membersOf, numbers, places, refuse, text } from "./values.js";
 
-export class FloodbarError extends Error {
-  constructor({ code, field, message, got, allowed }) {
-    super(message);
-    this.name = "FloodbarError";
-    this.code = code;
-    this.field = field;
-    this.got = got;
-    this.allowed = allowed;
-  }
-}
-
-function refuse(code, field, message, allowed = []) {
-  throw new FloodbarError({ code, field, message, got: null, allowed });
-}
+export { FloodbarError } from "./values.js";
 
 function ask(calculate, ...request) {
   try {
@@ -24,33 +11,6 @@ function ask(calculate, ...request) {
   } catch (thrown) {
     throw typeof thrown === "string" ? new FloodbarError(JSON.parse(thrown).error) : thrown;
   }
-}
-
-const text = (value) => textOf(value, (field, message) => refuse("bad_json", field, message));
-
-/** The name of a typed array's kind, of whichever page or frame; undefined for anything else. */
-const typedArray = Object.getOwnPropertyDescriptor(Object.getPrototypeOf(Uint8Array.prototype), Symbol.toStringTag).get;
-const kindOf = (value) => typedArray.call(value);
-
-function read(field, action) {
-  try {
-    return action();
-  } catch {
-    return refuse("bad_json", field, "reading the value threw an exception");
-  }
-}
-
-/** What `each` makes of the entries of a list, each of which is read once. */
-function entries(list, field, wanted, each, most = Infinity) {
-  if (!read(field, () => Array.isArray(list))) refuse("wrong_type", field, `wanted is ${wanted}`, [wanted]);
-  const count = read(field, () => list.length);
-  if (count > most) refuse("too_long", field, "too many entries", [`at most ${most} entries`]);
-  const made = [];
-  for (let index = 0; index < count; index += 1) {
-    const at = `${field}/${index}`;
-    made.push(each(read(at, () => list[index]), at));
-  }
-  return made;
 }
 
 export const calculate = (id, request) => JSON.parse(ask(wasm.calculateText, id, text(request)));
@@ -64,8 +24,7 @@ export function calculateMany(id, requests) {
       return calculate(id, request);
     } catch (error) {
       if (!(error instanceof FloodbarError)) throw error;
-      const { code, field, message, got, allowed } = error;
-      return { error: { code, field, message, got, allowed } };
+      return { error: membersOf(error) };
     }
   }, MOST_REQUESTS);
 }
@@ -139,21 +98,4 @@ class Prepared {
   }
 }
 
-/** A column to be read. */
-function numbers(column, field) {
-  if (kindOf(column) === "Float64Array") return column;
-  return entries(column, field, "a Float64Array or a list of numbers", (value, at) =>
-    typeof value === "number" ? value : refuse("wrong_type", at, "wanted is a number", ["a number"]));
-}
-
-/** A column to be written. */
-const places = (column, field) =>
-  kindOf(column) === "Float64Array" ? column : refuse("wrong_type", field, "wanted is a Float64Array", ["a Float64Array"]);
-
-export function measureArtwork(pixels, spec) {
-  // Any other array would be read as bytes too, its numbers cut to eight bits.
-  if (!["Uint8Array", "Uint8ClampedArray"].includes(kindOf(pixels))) {
-    refuse("wrong_type", "", "the pixels must be a Uint8Array", ["Uint8Array", "Uint8ClampedArray"]);
-  }
-  return JSON.parse(ask(wasm.measureArtwork, pixels, text(spec)));
-}
+export const measureArtwork = (pixels, spec) => JSON.parse(ask(wasm.measureArtwork, bytes(pixels), text(spec)));

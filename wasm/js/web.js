@@ -1,22 +1,21 @@
-// For browsers: ready when init or initWhole has been awaited.
-import { use, wasm } from "./binary.js";
+// For browsers, bundlers and whatever else is no Node: ready when init or initWhole has been awaited.
+import { isLoaded, use } from "./binary.js";
+import { leanFile, once, wholeFile } from "./files.js";
 import { glue } from "./floodbar.js";
+import { instanceOf } from "./load.js";
 
 export * from "./api.js";
 
-// Each loads its binary once, however often it is asked to.
-const lean = glue();
-const whole = glue();
+const lean = once((source) => instanceOf(glue, source, leanFile));
+const whole = once((source) => instanceOf(glue, source, wholeFile));
 
-export async function init(source = new URL("./floodbar_bg.wasm", import.meta.url)) {
-  if (wasm !== undefined) return;
-  await lean({ module_or_path: source });
+export async function init(source) {
+  if (isLoaded()) return;
+  const loaded = await lean(source);
   // The whole one may have come meanwhile, and stays.
-  if (wasm === undefined) use(lean);
+  if (!isLoaded()) use(loaded);
 }
-export default init;
 
-export async function initWhole(source = new URL("./floodbar_whole_bg.wasm", import.meta.url)) {
-  await whole({ module_or_path: source });
-  use(whole);
+export async function initWhole(source) {
+  use(await whole(source));
 }

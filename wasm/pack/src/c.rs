@@ -2,18 +2,12 @@
 //!
 //! Nothing under the prefix knows where it lies: it may be moved, or packed up, as a whole.
 
-use serde_json::Value;
-use std::collections::{BTreeMap, BTreeSet};
-use std::error::Error;
+use crate::cargo::{Done, VERSION, built, cargo, heard, host, notices, root};
 use std::fs;
 use std::io::ErrorKind;
 use std::os::unix::fs::symlink;
 use std::path::{Path, PathBuf};
-use std::process::{Command, Stdio};
-
-type Done<T = ()> = Result<T, Box<dyn Error>>;
-
-const VERSION: &str = env!("CARGO_PKG_VERSION");
+use std::process::Command;
 
 /// Builds the library and installs it.
 ///
@@ -62,13 +56,8 @@ pub fn install(prefix: &Path) -> Done {
     for licence in ["LICENSE-APACHE", "LICENSE-MIT"] {
         place(&doc.join(licence), &fs::read_to_string(root.join(licence))?)?;
     }
-    place(&doc.join("THIRD-PARTY.txt"), &notices()?)?;
+    place(&doc.join("THIRD-PARTY.txt"), &notices("libfloodbar", "floodbar-ffi", &host()?)?)?;
     place(&doc.join("VERSION"), &format!("{VERSION}\n"))
-}
-
-/// The folder of the workspace.
-fn root() -> PathBuf {
-    Path::new(env!("CARGO_MANIFEST_DIR")).join("../..")
 }
 
 /// A file that is not there yet, in a folder that is. A library that a program runs on is not overwritten under it.
@@ -89,26 +78,6 @@ fn strip(what: &str, from: &Path, to: &Path) -> Done {
     heard(Command::new("strip").arg(what).arg("-o").arg(fresh(to)?).arg(from))?.1
 }
 
-/// What a command prints on its standard output, and whether it succeeded. What it says on the other one is seen as it comes.
-fn heard(command: &mut Command) -> Done<(String, Done)> {
-    let name = command.get_program().to_string_lossy().into_owned();
-    let heard = command.stderr(Stdio::inherit()).output().map_err(|error| format!("{name} does not run: {error}"))?;
-    let done = if heard.status.success() { Ok(()) } else { Err(format!("{name}: {}", heard.status).into()) };
-    Ok((String::from_utf8(heard.stdout)?, done))
-}
-
-fn cargo(arguments: &[&str]) -> Command {
-    let mut cargo = Command::new(std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into()));
-    cargo.current_dir(root()).args(arguments);
-    cargo
-}
-
-/// What cargo prints.
-fn told(arguments: &[&str]) -> Done<String> {
-    let (text, done) = heard(&mut cargo(arguments))?;
-    done.map(|()| text)
-}
-
 struct Built {
     shared: PathBuf,
     archive: PathBuf,
@@ -118,20 +87,8 @@ struct Built {
 
 fn build() -> Done<Built> {
     let arguments = ["rustc", "--locked", "--release", "-p", "floodbar-ffi", "--lib", "--message-format=json"];
-    let (messages, done) = heard(cargo(&arguments).args(["--", "--print", "native-static-libs"]))?;
-    let (mut files, mut native) = (Vec::new(), None);
-    for message in messages.lines().filter_map(|line| serde_json::from_str::<Value>(line).ok()) {
-        if message.pointer("/target/name").is_some_and(|name| name == "floodbar_ffi") {
-            let named = message.get("filenames").and_then(Value::as_array).into_iter().flatten();
-            files.extend(named.filter_map(Value::as_str).map(PathBuf::from));
-        }
-        let text = message.pointer("/message/message").and_then(Value::as_str).unwrap_or_default();
-        native = text.strip_prefix("native-static-libs: ").map(str::to_owned).or(native);
-        if message.pointer("/message/level").is_some_and(|level| level == "error") {
-            eprint!("{}", message.pointer("/message/rendered").and_then(Value::as_str).unwrap_or(text));
-        }
-    }
-    done?;
+    let (files, said) = built(cargo(&arguments).args(["--", "--print", "native-static-libs"]), "floodbar_ffi")?;
+    let native = said.iter().rev().find_map(|text| text.strip_prefix("native-static-libs: ").map(str::to_owned));
     let file = |ending: &str| {
         files
             .iter()
@@ -141,61 +98,4 @@ fn build() -> Done<Built> {
     };
     let (shared, archive) = (file("so")?, file("a")?);
     Ok(Built { shared, archive, native: native.ok_or("rustc did not say which native libraries the archive needs")? })
-}
-
-/// The libraries within the library: names, versions, licences, and each licence's text once.
-fn notices() -> Done<String> {
-    let tree =
-        ["tree", "--locked", "-p", "floodbar-ffi", "-e", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}"];
-    let tree = told(&tree)?;
-    let linked: BTreeSet<_> = tree
-        .lines()
-        .filter_map(|line| {
-            let mut words = line.split(' ');
-            Some((words.next()?, words.next()?.strip_prefix('v')?))
-        })
-        .collect();
-    let host = told(&["version", "-v"])?;
-    let host = host.lines().find_map(|line| line.strip_prefix("host: ")).ok_or("cargo does not say what it runs on")?;
-    let metadata: Value =
-        serde_json::from_str(&told(&["metadata", "--locked", "--format-version", "1", "--filter-platform", host])?)?;
-
-    let mut list = String::new();
-    let mut texts = BTreeMap::<String, Vec<String>>::new();
-    for package in metadata.get("packages").and_then(Value::as_array).into_iter().flatten() {
-        let text = |member: &str| package.get(member).and_then(Value::as_str);
-        let (Some(name), Some(version), Some(manifest)) = (text("name"), text("version"), text("manifest_path")) else {
-            return Err("cargo metadata has a package without name, version or manifest".into());
-        };
-        // Those without a source are this project's own.
-        if !linked.contains(&(name, version)) || text("source").is_none() {
-            continue;
-        }
-        let licence = text("license").ok_or_else(|| format!("{name} does not say its licence"))?;
-        list += &format!("{name} {version}: {licence}\n");
-        for file in fs::read_dir(Path::new(manifest).parent().unwrap_or(Path::new("/")))? {
-            let file = file?;
-            let title = file.file_name().to_string_lossy().to_uppercase();
-            if ["LICENSE", "LICENCE", "UNLICENSE", "COPYING", "COPYRIGHT", "NOTICE"]
-                .iter()
-                .any(|start| title.starts_with(start))
-                && file.file_type()?.is_file()
-            {
-                let text = fs::read_to_string(file.path())?.replace("\r\n", "\n");
-                texts.entry(text.trim().to_owned()).or_default().push(format!("{name} {version}"));
-            }
-        }
-    }
-    let rust = told(&["version"])?;
-    let mut notices = format!(
-        "Libraries within libfloodbar {VERSION}, and their licences.\n\n{list}\
-         the standard library of Rust (of {}): MIT OR Apache-2.0, as libfloodbar itself\n",
-        rust.trim()
-    );
-    for (text, mut users) in texts {
-        users.sort();
-        users.dedup();
-        notices += &format!("\n{}\n{}\n\n{text}\n", "-".repeat(80), users.join(", "));
-    }
-    Ok(notices)
 }

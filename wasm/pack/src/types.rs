@@ -6,6 +6,8 @@
 use floodbar::Code;
 use serde_json::Value;
 use std::collections::BTreeSet;
+use std::iter::Peekable;
+use std::str::Chars;
 
 /// Keywords that make a type, and those that only say more about it.
 const KNOWN: &[&str] = &[
@@ -58,9 +60,18 @@ pub fn of_catalogue(catalogue: &Value) -> Result<String, String> {
         table += &doc(string(entry, "question").unwrap_or_default(), "  ");
         table += &format!("  {}: {{ request: {name}Request; answer: {name}Answer }};\n", quoted(id));
     }
+    let definition = |name: &str| catalogue.get("$defs").and_then(|defs| defs.get(name));
     while let Some(name) = used.waiting.pop() {
-        let schema = catalogue.get("$defs").and_then(|defs| defs.get(&name)).ok_or(format!("no $defs/{name}"))?;
-        text += &declaration(&name, schema, &mut used)?;
+        let schema = definition(&name).ok_or(format!("no $defs/{name}"))?;
+        let mut written = declaration(&name, schema, &mut used)?;
+        // What is answered may be asked: in one of the units in which such a quantity comes in.
+        if let Some(asked) = name.strip_suffix("Shown")
+            && definition(asked).and_then(unit).and_then(|(pattern, _)| spellings(pattern)).is_some()
+        {
+            used.mention(asked);
+            written = written.replace("  unit: string;\n", &format!("  unit: {asked}Unit;\n"));
+        }
+        text += &written;
     }
     Ok(text + &table + "}\n")
 }
@@ -81,6 +92,9 @@ impl References {
 }
 
 fn declaration(name: &str, schema: &Value, used: &mut References) -> Result<String, String> {
+    if let Some(quantity) = quantity(name, schema) {
+        return Ok(quantity);
+    }
     let body = of_schema(schema, "", used)?;
     let doc = doc(&remark(schema), "");
     Ok(if schema.get("properties").is_some() {
@@ -88,6 +102,86 @@ fn declaration(name: &str, schema: &Value, used: &mut References) -> Result<Stri
     } else {
         format!("\n{doc}export type {name} = {body};\n")
     })
+}
+
+/// A quantity, which comes as a text of number and unit or as both apart; its units get a type of their own. Of money, whose units
+/// are any currency's, the texts are told by their form alone.
+fn quantity(name: &str, schema: &Value) -> Option<String> {
+    let (pattern, optional) = unit(schema)?;
+    let remark = doc(&remark(schema), "");
+    let Some(units) = spellings(pattern) else {
+        let apart = "value: number | string; unit: string; plus_minus?: number | string | null";
+        return Some(format!("\n{remark}export type {name} = `${{number}} ${{string}}` | {{ {apart} }};\n"));
+    };
+    let units = words(&units.iter().map(String::as_str).collect::<Vec<_>>());
+    let what = string(schema, "description").and_then(|text| text.split(',').next()).unwrap_or_default();
+    let apart = if optional {
+        format!("Omit<Parts<unknown>, \"unit\"> & {{ readonly unit?: {name}Unit | null }}")
+    } else {
+        format!("Parts<{name}Unit>")
+    };
+    Some(format!(
+        "\n/** The units of {what}, in all their spellings. */\nexport type {name}Unit = {units};\n\
+         \n{remark}export type {name} = Quantity<{name}Unit> | {apart};\n"
+    ))
+}
+
+/// The regular expression of the units of a quantity, and whether it may do without one.
+fn unit(schema: &Value) -> Option<(&str, bool)> {
+    let [text, parts] = list(schema, "anyOf") else { return None };
+    string(text, "pattern")?;
+    let unit = parts.pointer("/properties/unit")?;
+    let optional = list(unit, "anyOf").iter().find_map(|form| string(form, "pattern"));
+    let pattern = string(unit, "pattern").or(optional)?;
+    Some((pattern.strip_prefix("^\\s*")?.strip_suffix("\\s*$")?, optional.is_some()))
+}
+
+/// All texts that a regular expression of letters, sets of them, groups and choices stands for; none where it has anything else.
+fn spellings(pattern: &str) -> Option<Vec<String>> {
+    let mut letters = pattern.chars().peekable();
+    let found = choice(&mut letters)?;
+    letters.next().is_none().then_some(found)
+}
+
+/// What a choice stands for, up to the end of its group.
+fn choice(letters: &mut Peekable<Chars<'_>>) -> Option<Vec<String>> {
+    let mut found = Vec::new();
+    let mut texts = vec![String::new()];
+    loop {
+        let part = match letters.peek() {
+            None | Some(')') => {
+                found.append(&mut texts);
+                return Some(found);
+            }
+            Some('|') => {
+                letters.next();
+                found.append(&mut texts);
+                texts.push(String::new());
+                continue;
+            }
+            Some(_) => part(letters)?,
+        };
+        texts = texts.iter().flat_map(|text| part.iter().map(move |end| format!("{text}{end}"))).collect();
+    }
+}
+
+/// What a letter, a set or a group stands for.
+fn part(letters: &mut Peekable<Chars<'_>>) -> Option<Vec<String>> {
+    match letters.next()? {
+        '\\' => letters.next().filter(|letter| !letter.is_alphanumeric()).map(|letter| vec![letter.to_string()]),
+        '[' => {
+            let set: Vec<_> = letters.by_ref().take_while(|letter| *letter != ']').collect();
+            // A range is no list of letters.
+            (!set.contains(&'-')).then(|| set.iter().map(char::to_string).collect())
+        }
+        '(' => {
+            let plain = letters.next() == Some('?') && letters.next() == Some(':');
+            let found = choice(letters)?;
+            (plain && letters.next() == Some(')')).then_some(found)
+        }
+        '{' | '*' | '+' | '?' | '.' | '^' | '$' => None,
+        letter => Some(vec![letter.to_string()]),
+    }
 }
 
 fn of_schema(schema: &Value, indent: &str, used: &mut References) -> Result<String, String> {

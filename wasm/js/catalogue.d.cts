@@ -1,4 +1,4 @@
-import type { Calculations } from "./node.js";
+import type { Calculations } from "./node.cjs";
 
 /** Every calculation with its question, formula, sources, example and schemas. One shared document: leave it as it is. */
 export function catalogue(): Catalogue;

@@ -1,3 +1,24 @@
+/** The value of a global class of the runtime; nothing where it, or its declaration, is not there. */
+type Own<Name extends string> = typeof globalThis extends { [Key in Name]: { prototype: infer Made } } ? Made : never;
+type OwnModule = typeof globalThis extends { WebAssembly: { Module: { prototype: infer Made } } } ? Made : never;
+
+/** The address, response, bytes or module of a binary, or the promise of one. */
+export type Source = SourceGiven | Promise<SourceGiven>;
+type SourceGiven = string | Own<"URL"> | Own<"Request"> | Own<"Response"> | OwnModule | ArrayBufferLike | ArrayBufferView;
+
+/**
+ * Loads the WebAssembly without what only whole orders need (`job.plan`, `job.quote`, `artwork.measure` and `measureArtwork`): the file
+ * `floodbar_bg.wasm` beside this module, or the source given. Await it, or {@link initWhole}, first. In Node all calculations are
+ * there from the start, and this has nothing to do.
+ */
+export function init(source?: Source): Promise<void>;
+
+/**
+ * Loads the WebAssembly with all calculations: the file `floodbar_whole_bg.wasm` beside this module, or the source given. Instead of
+ * {@link init}, or after it, once an order is to be planned: it takes the place of what is loaded.
+ */
+export function initWhole(source?: Source): Promise<void>;
+
 /** Answers a request; throws a {@link FloodbarError} that names the field at fault. */
 export function calculate<Id extends keyof Calculations>(
   id: Id,
@@ -113,6 +134,33 @@ export interface SolveSpec {
   readonly to: Measure;
   readonly want: Input;
   readonly equals: Measure;
+}
+
+/**
+ * A number with its unit, in text: a decimal or a fraction, and with `+/-` its 95 % half-width. What is known as a text only, such as
+ * what somebody typed, is said to be one by `as Length`: it is checked when it is asked.
+ */
+export type Quantity<Unit extends string> =
+  | `${number} ${Unit}`
+  | `${number}${Unit}`
+  | `${number}/${number} ${Unit}`
+  | `${number}/${number}${Unit}`
+  | `${number} ${number}/${number} ${Unit}`
+  | `${number} ${number}/${number}${Unit}`
+  | `${number} ${PlusMinus} ${number} ${Unit}`
+  | `${number}${PlusMinus}${number}${Unit}`
+  | `${number} ${Unit} ${PlusMinus} ${number}${string}`
+  | `${number}${Unit} ${PlusMinus}${number}${string}`
+  | `${number}${Unit}${PlusMinus}${number}${string}`;
+
+/** What stands before a half-width. */
+export type PlusMinus = "+/-" | "\u00b1" | "+-";
+
+/** A number and its unit, apart. */
+export interface Parts<Unit> {
+  readonly value: number;
+  readonly unit: Unit;
+  readonly plus_minus?: number | null;
 }
 
 /** A quantity, or a plain number where one belongs. */

@@ -1,0 +1,4 @@
+export default {
+  base: "./",
+  optimizeDeps: { exclude: ["floodbar"] },
+};
