@@ -1,7 +1,8 @@
 """Runs the snippets of README.md as a reader would: readme.py LIBRARY_DIR WORK_FOLDER PYTHON
 
-The C snippet is compiled and linked, the Python ones run by an interpreter that has the package, the JavaScript one by Node; each must print what the README shows
-beneath it. Rust snippets run as doc tests of the `tests` crate. The two commands must be the ones that the tests run.
+The C snippet is compiled and linked, the Python ones run by an interpreter that has the package, the JavaScript one by
+Node, the TypeScript one compiled; each must print what the README shows beneath it. Rust snippets run as doc tests of the
+`tests` crate. The commands must be those that the tests run.
 """
 
 import re
@@ -48,10 +49,14 @@ def main(library, work, python):
             source = work / "snippet.mjs"
             source.write_text(code)
             run(["node", source], shown, "the JavaScript snippet")
-    check(seen >= {"c", "python", "js", "rust", "sh"}, f"a language is missing: {seen}")
+        elif language == "ts":
+            (work / "snippet.ts").write_text(code)
+            tsc = [ROOT / "tests" / "node" / "node_modules" / ".bin" / "tsc", "--strict", "--noEmit", "--skipLibCheck", "--module", "nodenext", "snippet.ts"]
+            run(tsc, "", "the TypeScript snippet", cwd=work)
+    check(seen >= {"c", "python", "js", "ts", "rust", "sh"}, f"a language is missing: {seen}")
     commands = [line for language, code, _ in blocks if language == "sh" for line in code.splitlines()]
-    build = "cargo build -p floodbar-wasm --profile wasm --target wasm32-unknown-unknown"
-    for command in ("cargo run --release --example run_sheet", "tests/run", build, f"{build} --no-default-features"):
+    packer = "cargo run -p floodbar-pack --"
+    for command in ("cargo run --release --example run_sheet", "tests/run", "pip install ./ffi", f"{packer} c /tmp/floodbar", f"{packer} npm wasm/pkg"):
         check(command in commands, f"the command is missing: {command}")
     check("tests/run" in (ROOT / ".ci" / "run").read_text(), ".ci/run runs tests/run")
 
