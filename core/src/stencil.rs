@@ -111,7 +111,7 @@ answer! {
         /// Upper end of the range aimed at for the stencil over the mesh.
         target_high "Target to": Length as Film,
         /// What the stencil's thickness amounts to.
-        verdict "StencilVerdict": StencilVerdict,
+        verdict "Verdict": StencilVerdict,
     }
 }
 

@@ -168,6 +168,13 @@ fn label_faults(at: &str, schema: &Value, wrong: &mut Vec<String>) {
         let words = label.split(' ').count();
         let tidy =
             label.starts_with(|c: char| c.is_ascii_uppercase()) && !label.ends_with(|c: char| c.is_ascii_punctuation());
+        // A capital within a word is the name of a type, or of a unit.
+        let named = |word: &str| {
+            word.len() > 3
+                && word.chars().skip(1).any(|c| c.is_ascii_uppercase())
+                && word.chars().any(|c| c.is_ascii_lowercase())
+        };
+        let tidy = tidy && !label.split(' ').any(named);
         if !tidy || !(1..=4).contains(&words) || !seen.insert(label.to_owned()) {
             wrong.push(format!("{at}/{field}: `{label}`"));
         }

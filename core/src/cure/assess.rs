@@ -63,7 +63,7 @@ answer! {
         /// The equivalent hold over the hold that the ink needs, at most 1.
         cured_fraction "Cured share": f64,
         /// What the log says about the cure.
-        verdict "CureVerdict": CureVerdict,
+        verdict "Verdict": CureVerdict,
     }
 }
 

@@ -60,7 +60,7 @@ request! {
         /// Covered share of the box.
         coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
         /// The answer of artwork.measure, whole.
-        artwork "ArtworkMeasure artwork": Option<ArtworkMeasure> where Rules::NONE.rank(Rank::First).group("The printed area"),
+        artwork "Measured artwork": Option<ArtworkMeasure> where Rules::NONE.rank(Rank::First).group("The printed area"),
         /// Length of all edges of the printed area.
         edge_length "Total edge length": Option<Length>
             where EDGE.group("The printed area").unless_given("a wide solid, or the edges of the artwork"),

@@ -52,7 +52,7 @@ request! {
         /// Covered share of the placement's box; or give the artwork.
         coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
         /// The answer of artwork.measure for the screen's separation; or give the covered share.
-        artwork "ArtworkMeasure artwork": Option<ArtworkMeasure> where Rules::NONE.rank(Rank::First).group("The printed area"),
+        artwork "Measured artwork": Option<ArtworkMeasure> where Rules::NONE.rank(Rank::First).group("The printed area"),
         /// The halftone of the screen.
         halftone "Halftone": Option<Halftone>
             where Rules::NONE.group("Fine detail").unless_given("as the artwork shows it"),

@@ -83,7 +83,7 @@ answer! {
         /// The colour that the station serves.
         colour "Colour": Option<String>,
         /// How long the station is busy in a cycle, without the index.
-        time "StationTime per cycle": Time,
+        time "Time per cycle": Time,
     }
 }
 

@@ -94,7 +94,7 @@ answer! {
         /// Mean of the screen less the nearer end of its target; none between the ends.
         off_target "Off target": Option<Tension>,
         /// What to do with the screen.
-        verdict "TensionVerdict": TensionVerdict,
+        verdict "Verdict": TensionVerdict,
     }
 }
 
@@ -113,7 +113,7 @@ answer! {
         /// Spread of the set without the screen that stands out.
         set_spread_without "Spread without it": Option<Tension>,
         /// What to do with the set: the worst of its screens' verdicts.
-        verdict "TensionVerdict": TensionVerdict,
+        verdict "Verdict": TensionVerdict,
     }
 }
 

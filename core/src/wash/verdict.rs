@@ -79,7 +79,7 @@ answer! {
         /// The share of the run that survives, at least, at the confidence.
         survival_lower_bound_fraction "Least surviving share": f64,
         /// Whether it is shown that enough survive.
-        verdict "ShipVerdict": ShipVerdict,
+        verdict "Verdict": ShipVerdict,
     }
 }
 

@@ -22,9 +22,9 @@ def series(
         middle: The exposure in the middle, where the right one is expected; or give the longest. A time in s,
             ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1 to 5400 s.
         steps (needed): Number of strips. Range 2 to 30. Usual 3 to 10.
-        ratio: Time of a strip over that of the strip before. A fraction, such as "40 %". Range 1.01 to 4.
-            Usual 1.1 to 2. Default 1.4142135623730951. (physics: equal steps of density: two steps double the
-            light)
+        ratio: Time of a strip over that of the strip before. A number without a unit, or a share such as "40
+            %". Range 1.01 to 4. Usual 1.1 to 2. Default 1.4142135623730951. (physics: equal steps of density:
+            two steps double the light)
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -68,14 +68,14 @@ def step(
     Parameters:
         time (needed): The exposure that was tried. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s.
             Usual 1 to 5400 s.
-        solid_step (needed): The last step that stayed solid. A fraction, such as "40 %". Range 1 to 41. Usual
-            1 to 21.
-        wanted_step: The step that should be the last solid one. A fraction, such as "40 %". Range 1 to 41.
-            Usual 1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at
-            least)
-        density_per_step: Optical density from step to step. A fraction, such as "40 %". Range 0.01 to 1.
-            Usual 0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step
-            (a platemaking page))
+        solid_step (needed): The last step that stayed solid. A number without a unit, or a share such as "40
+            %". Range 1 to 41. Usual 1 to 21.
+        wanted_step: The step that should be the last solid one. A number without a unit, or a share such as
+            "40 %". Range 1 to 41. Usual 1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7
+            must stay solid, at least)
+        density_per_step: Optical density from step to step. A number without a unit, or a share such as "40
+            %". Range 0.01 to 1. Usual 0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps:
+            density 0.15 a step (a platemaking page))
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -121,8 +121,8 @@ def rescale(
         irradiance: The lamp was changed. ExposureIrradianceChange {from, to}.
         mesh_factor: The mesh was changed. ExposureFactorChange {from, to}.
         stencil: The coating was changed. ExposureStencilChange {from, to, penetration_depth}.
-        reciprocity_exponent: Exponent p of the light in Schwarzschild's law. A fraction, such as "40 %".
-            Range 0.3 to 1.5. Usual 0.7 to 1.05. Default 1.
+        reciprocity_exponent: Exponent p of the light in Schwarzschild's law. A number without a unit, or a
+            share such as "40 %". Range 0.3 to 1.5. Usual 0.7 to 1.05. Default 1.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.

@@ -103,7 +103,8 @@ def usage(
             10000 mm. Usual 5 to 1000 mm.
         height: Height of the print's box. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0.1 to
             10000 mm. Usual 5 to 1000 mm.
-        coverage_fraction: Covered share of the box. A fraction, such as "40 %". Range 1e-6 to 1.
+        coverage_fraction: Covered share of the box. A number without a unit, or a share such as "40 %". Range
+            1e-6 to 1.
         artwork: The answer of artwork.measure, whole. ArtworkMeasure {width?, height?, printed_area,
             coverage_fraction?, edge_length?, edge_share_area, finest_line?, finest_line_at?, finest_gap?,
             finest_gap_at?, halftone?, notes?, basis?}.
@@ -116,8 +117,9 @@ def usage(
             first ink on it. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual
             0 to 100 cm3/m2. Default none, as a smooth jersey.
         prints (needed): Number of pieces to print. Range 1 to 10000000.
-        waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
-            Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+        waste_fraction: Ink wasted, as a share of what is printed. A number without a unit, or a share such as
+            "40 %". Range 0 to 10. Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the
+            pot)
         left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to
             100000 g. Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
         units: The units of the answer. One of "metric", "us". Default metric.

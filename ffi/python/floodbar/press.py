@@ -90,7 +90,8 @@ def run(
         teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range
             0 to 1440 min. Usual 0 to 60 min. Default 3 min. (memory: 2-4 min a screen)
         efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken
-            off. A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 1: no rest and no stops.
+            off. A number without a unit, or a share such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default
+            1: no rest and no stops.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -150,9 +151,9 @@ def overs(
     Parameters:
         pieces (needed): Good pieces ordered. Range 1 to 10000000.
         spoilage_fraction (needed): Share of the pieces started that are spoiled, whichever colour spoils
-            them. A fraction, such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
-        confidence (needed): The chance wanted of having enough. A fraction, such as "40 %". Range 1e-6 to
-            0.999999999. Usual 0.5 to 0.999.
+            them. A number without a unit, or a share such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
+        confidence (needed): The chance wanted of having enough. A number without a unit, or a share such as
+            "40 %". Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.

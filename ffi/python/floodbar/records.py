@@ -307,7 +307,7 @@ MoneyPerEnergy = Union[str, Money, MoneyParts, MoneyInDoubt]
 MoneyPerMassVolume = Union[str, Money, MoneyParts, MoneyInDoubt]
 # money per time, such as 28 EUR/h, or with its 95 % half-width after +/-.
 MoneyPerTime = Union[str, Money, MoneyParts, MoneyInDoubt]
-# a fraction, such as "40 %", or with its 95 % half-width after +/-.
+# a number without a unit, or a share such as "40 %", or with its 95 % half-width after +/-.
 Number = Union[Real, str, Quantity, NumberParts]
 # a number per mass, such as "400 /kg", or with its 95 % half-width after +/-.
 PerMass = Union[str, Quantity, QuantityParts, QuantityInDoubt]
@@ -380,7 +380,8 @@ class ArtworkMeasure(_ArtworkMeasureNeeded, total=False):
         1e12 mm.
     printed_area: Printed area; grey pixels count by their share of ink. An area in m2, cm2, mm2, in2, ft2.
         Range 1e-12 to 1e12 cm2.
-    coverage_fraction: Covered share of the box around the print. A fraction, such as "40 %". Range 0 to 1.
+    coverage_fraction: Covered share of the box around the print. A number without a unit, or a share such as
+        "40 %". Range 0 to 1.
     edge_length: Length of all edges of the printed area. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
         Range 0 to 1e12 mm.
     edge_share_area: Integral of exp(-x / L) over the printed area, x the distance to the nearest edge. An
@@ -512,8 +513,8 @@ class Cloth(_ClothMoreWords, _ClothNeeded, total=False):
         W/(m.K). Usual 0.02 to 450 W/(m.K).
     specific_heat: Heat per mass and kelvin, dry. A specific heat in J/(kg.K), kJ/(kg.K). Range 10 to 20000
         J/(kg.K). Usual 100 to 5000 J/(kg.K).
-    regain_fraction: Water bound in the fibre, over its dry mass. A fraction, such as "40 %". Range 0 to 1.
-        Usual 0 to 0.2.
+    regain_fraction: Water bound in the fibre, over its dry mass. A number without a unit, or a share such as
+        "40 %". Range 0 to 1. Usual 0 to 0.2.
     never_above: Temperature above which the cloth scorches, melts or shrinks. An absolute temperature in
         degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
     caution_above: Temperature above which the dye of the cloth starts to move. An absolute temperature in
@@ -522,7 +523,8 @@ class Cloth(_ClothMoreWords, _ClothNeeded, total=False):
         {temperature, activation_energy?}.
     scorch: Heat that scorches the cloth, as a dose. ClothScorch {temperature, hold, activation_energy}.
     shade: Whether a print needs a base under it. One of "light", "dark".
-    lightness: Lightness L* of the cloth. A fraction, such as "40 %". Range 0 to 100. Default as its shade.
+    lightness: Lightness L* of the cloth. A number without a unit, or a share such as "40 %". Range 0 to 100.
+        Default as its shade.
     fibres: What the cloth is spun of. ClothFibres {cotton_fraction?, polyester_fraction?, nylon_fraction?,
         other_fraction?}.
     dischargeable: Whether a discharge agent takes the dye out.
@@ -556,8 +558,8 @@ class ClothChanged(_ClothChangedNeededWords, total=False):
         W/(m.K). Usual 0.02 to 450 W/(m.K).
     specific_heat: Heat per mass and kelvin, dry. A specific heat in J/(kg.K), kJ/(kg.K). Range 10 to 20000
         J/(kg.K). Usual 100 to 5000 J/(kg.K).
-    regain_fraction: Water bound in the fibre, over its dry mass. A fraction, such as "40 %". Range 0 to 1.
-        Usual 0 to 0.2.
+    regain_fraction: Water bound in the fibre, over its dry mass. A number without a unit, or a share such as
+        "40 %". Range 0 to 1. Usual 0 to 0.2.
     never_above: Temperature above which the cloth scorches, melts or shrinks. An absolute temperature in
         degC, degF, K. Range -40 to 1500 degC. Usual 0 to 700 degC.
     caution_above: Temperature above which the dye of the cloth starts to move. An absolute temperature in
@@ -566,7 +568,8 @@ class ClothChanged(_ClothChangedNeededWords, total=False):
         {temperature, activation_energy?}.
     scorch: Heat that scorches the cloth, as a dose. ClothScorch {temperature, hold, activation_energy}.
     shade: Whether a print needs a base under it. One of "light", "dark".
-    lightness: Lightness L* of the cloth. A fraction, such as "40 %". Range 0 to 100. Default as its shade.
+    lightness: Lightness L* of the cloth. A number without a unit, or a share such as "40 %". Range 0 to 100.
+        Default as its shade.
     fibres: What the cloth is spun of. ClothFibres {cotton_fraction?, polyester_fraction?, nylon_fraction?,
         other_fraction?}.
     dischargeable: Whether a discharge agent takes the dye out.
@@ -613,10 +616,10 @@ class ClothDye(_ClothDyeNeeded, total=False):
 class ClothFibres(TypedDict, total=False):
     """What a cloth is spun of, by mass; the shares add up to 1.
 
-    cotton_fraction: Share of cotton. A fraction, such as "40 %". Range 0 to 1.
-    polyester_fraction: Share of polyester. A fraction, such as "40 %". Range 0 to 1.
-    nylon_fraction: Share of nylon. A fraction, such as "40 %". Range 0 to 1.
-    other_fraction: Share of anything else. A fraction, such as "40 %". Range 0 to 1.
+    cotton_fraction: Share of cotton. A number without a unit, or a share such as "40 %". Range 0 to 1.
+    polyester_fraction: Share of polyester. A number without a unit, or a share such as "40 %". Range 0 to 1.
+    nylon_fraction: Share of nylon. A number without a unit, or a share such as "40 %". Range 0 to 1.
+    other_fraction: Share of anything else. A number without a unit, or a share such as "40 %". Range 0 to 1.
     """
 
     cotton_fraction: Optional[Number]
@@ -1039,10 +1042,10 @@ class DryerZone(_DryerZoneNeeded, total=False):
         to 1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
     panel: Temperature of a radiant panel over the belt. An absolute temperature in degC, degF, K. Range -40
         to 1500 degC. Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
-        0 to 1.
-    humidity_ratio: Mass of water vapour over mass of dry air. A fraction, such as "40 %". Range 0 to 1. Usual
-        0 to 0.2. Default 0.020, a dryer at work.
+    exchange_fraction: Share of black-body exchange between panel and print. A number without a unit, or a
+        share such as "40 %". Range 0 to 1.
+    humidity_ratio: Mass of water vapour over mass of dry air. A number without a unit, or a share such as "40
+        %". Range 0 to 1. Usual 0 to 0.2. Default 0.020, a dryer at work.
     """
 
     panel: Optional[Temperature]
@@ -1155,10 +1158,10 @@ _ExposureFactorChangeNeededWords = TypedDict("_ExposureFactorChangeNeededWords",
 class ExposureFactorChange(_ExposureFactorChangeNeededWords):
     """A mesh changed for one that wants another time.
 
-    from: Exposure factor of the old mesh against white mesh. A fraction, such as "40 %". Range 0.1 to 20.
-        Usual 0.9 to 4.
-    to: Exposure factor of the new mesh against white mesh; 1.5 to 2 for dyed (from memory). A fraction, such
-        as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
+    from: Exposure factor of the old mesh against white mesh. A number without a unit, or a share such as "40
+        %". Range 0.1 to 20. Usual 0.9 to 4.
+    to: Exposure factor of the new mesh against white mesh; 1.5 to 2 for dyed (from memory). A number without
+        a unit, or a share such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
     """
 
     to: Number
@@ -1297,8 +1300,8 @@ class Flash(_FlashMoreWords, _FlashNeeded, total=False):
 
     panel: Temperature of a radiant panel. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
         Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
-        0 to 1.
+    exchange_fraction: Share of black-body exchange between panel and print. A number without a unit, or a
+        share such as "40 %". Range 0 to 1.
     flux: Heat flux that the print takes up from lamps. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2.
         Range 0 to 1000 kW/m2. Usual 0 to 200 kW/m2.
     air: Temperature of the air over the print. An absolute temperature in degC, degF, K. Range -40 to 1500
@@ -1330,8 +1333,8 @@ class FlashChanged(_FlashChangedNeededWords, total=False):
 
     panel: Temperature of a radiant panel. An absolute temperature in degC, degF, K. Range -40 to 1500 degC.
         Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange between panel and print. A fraction, such as "40 %". Range
-        0 to 1.
+    exchange_fraction: Share of black-body exchange between panel and print. A number without a unit, or a
+        share such as "40 %". Range 0 to 1.
     flux: Heat flux that the print takes up from lamps. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2.
         Range 0 to 1000 kW/m2. Usual 0 to 200 kW/m2.
     air: Temperature of the air over the print. An absolute temperature in degC, degF, K. Range -40 to 1500
@@ -1437,9 +1440,9 @@ class FlashPlaten(_FlashPlatenMoreWords, _FlashPlatenNeeded, total=False):
     length: Length of the platen, along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
         10 to 5000 mm. Usual 80 to 1200 mm.
     bare_fraction: Share of the platen's top that is under the flash and under no cloth: it sees the flash
-        directly. A fraction, such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the
-        collar and beside narrow shirts a fifth to two fifths; with it platens settle where shops read them,
-        at 130-160 F)
+        directly. A number without a unit, or a share such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default
+        0.3. (memory: beyond the collar and beside narrow shirts a fifth to two fifths; with it platens settle
+        where shops read them, at 130-160 F)
     from: No stock item: all stands here.
     """
 
@@ -1462,9 +1465,9 @@ class FlashPlatenChanged(_FlashPlatenChangedNeededWords, total=False):
     length: Length of the platen, along the stroke. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
         10 to 5000 mm. Usual 80 to 1200 mm.
     bare_fraction: Share of the platen's top that is under the flash and under no cloth: it sees the flash
-        directly. A fraction, such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default 0.3. (memory: beyond the
-        collar and beside narrow shirts a fifth to two fifths; with it platens settle where shops read them,
-        at 130-160 F)
+        directly. A number without a unit, or a share such as "40 %". Range 0 to 0.9. Usual 0 to 0.5. Default
+        0.3. (memory: beyond the collar and beside narrow shirts a fifth to two fifths; with it platens settle
+        where shops read them, at 130-160 F)
     from: The stock item to start from. One of "aluminium-6mm", "rubber-topped", "wood-core-18mm".
     """
 
@@ -1638,12 +1641,12 @@ class HeatFaceRequest(TypedDict, total=False):
         1500 degC. Usual 0 to 700 degC.
     transfer: Convection coefficient; goes with air. A heat transfer coefficient in W/(m2.K). Range 0 to
         1000000 W/(m2.K). Usual 0 to 500 W/(m2.K).
-    humidity_ratio: Mass of water vapour over mass of dry air. A fraction, such as "40 %". Range 0 to 1. Usual
-        0 to 0.2. Default 0.010, a room.
+    humidity_ratio: Mass of water vapour over mass of dry air. A number without a unit, or a share such as "40
+        %". Range 0 to 1. Usual 0 to 0.2. Default 0.010, a room.
     panel: Temperature of a radiant panel; goes with exchange_fraction. An absolute temperature in degC, degF,
         K. Range -40 to 1500 degC. Usual 0 to 700 degC.
-    exchange_fraction: Share of black-body exchange with the panel; goes with panel. A fraction, such as "40
-        %". Range 0 to 1.
+    exchange_fraction: Share of black-body exchange with the panel; goes with panel. A number without a unit,
+        or a share such as "40 %". Range 0 to 1.
     flux: Heat flux into the face. A power per area in mW/cm2, W/cm2, W/m2, kW/m2, W/in2. Range -100000 to
         100000 kW/m2. Usual -200 to 200 kW/m2.
     temperature: The face is held at this temperature; goes with nothing else. An absolute temperature in
@@ -1752,15 +1755,16 @@ class Ink(_InkMoreWords, _InkNeeded, total=False):
 
     density: Mass per volume, wet. A density in g/cm3, kg/m3, kg/l, lb/gal. Range 0.1 to 25 g/cm3. Usual 0.9
         to 2.5 g/cm3.
-    water_fraction: Share of water, by mass. A fraction, such as "40 %". Range 0 to 0.99.
+    water_fraction: Share of water, by mass. A number without a unit, or a share such as "40 %". Range 0 to
+        0.99.
     solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. A
-        fraction, such as "40 %". Range 0.0001 to 1.
-    release_fraction: Share of the mesh's volume that one print stroke lays down. A fraction, such as "40 %".
-        Range 0.01 to 1. Usual 0.25 to 0.8.
+        number without a unit, or a share such as "40 %". Range 0.0001 to 1.
+    release_fraction: Share of the mesh's volume that one print stroke lays down. A number without a unit, or
+        a share such as "40 %". Range 0.01 to 1. Usual 0.25 to 0.8.
     flood_strokes: Flood strokes before the print strokes. Range 0 to 100. Usual 0 to 4.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4.
-    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A fraction, such as
-        "40 %". Range 0 to 2. Usual 0 to 0.5.
+    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A number without a
+        unit, or a share such as "40 %". Range 0 to 2. Usual 0 to 0.5.
     gel: When the film is firm enough for the next colour. An absolute temperature, such as "160 degC"; or one
         of "dry".
     cure: When the film is cured. InkCure {temperature, hold, after_dry}.
@@ -1784,8 +1788,8 @@ class Ink(_InkMoreWords, _InkNeeded, total=False):
         /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
     largest_particle: Size of the ink's largest particle: glitter, pigment clusters. A length in um, mm, cm,
         m, in, ft, yd, mil, cm3/m2. Range 0.01 to 5000 um. Usual 0.1 to 500 um.
-    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A
-        fraction, such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
+    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A number
+        without a unit, or a share such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
     from: No stock item: all stands here.
     """
 
@@ -1809,8 +1813,8 @@ class InkAdditive(_InkAdditiveNeeded, total=False):
     """Something stirred into an ink before use.
 
     name: What the additive is.
-    fraction: Mass of the additive over the mass of the ink. A fraction, such as "40 %". Range 0 to 1. Usual 0
-        to 0.3.
+    fraction: Mass of the additive over the mass of the ink. A number without a unit, or a share such as "40
+        %". Range 0 to 1. Usual 0 to 0.3.
     role: What it is for; rules go by this, never by the name. One of "discharging", "bonding",
         "cross_linking", "low_cure", "thinning", "retarding", "other".
     """
@@ -1826,15 +1830,16 @@ class InkChanged(_InkChangedNeededWords, total=False):
 
     density: Mass per volume, wet. A density in g/cm3, kg/m3, kg/l, lb/gal. Range 0.1 to 25 g/cm3. Usual 0.9
         to 2.5 g/cm3.
-    water_fraction: Share of water, by mass. A fraction, such as "40 %". Range 0 to 0.99.
+    water_fraction: Share of water, by mass. A number without a unit, or a share such as "40 %". Range 0 to
+        0.99.
     solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass. A
-        fraction, such as "40 %". Range 0.0001 to 1.
-    release_fraction: Share of the mesh's volume that one print stroke lays down. A fraction, such as "40 %".
-        Range 0.01 to 1. Usual 0.25 to 0.8.
+        number without a unit, or a share such as "40 %". Range 0.0001 to 1.
+    release_fraction: Share of the mesh's volume that one print stroke lays down. A number without a unit, or
+        a share such as "40 %". Range 0.01 to 1. Usual 0.25 to 0.8.
     flood_strokes: Flood strokes before the print strokes. Range 0 to 100. Usual 0 to 4.
     print_strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4.
-    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A fraction, such as
-        "40 %". Range 0 to 2. Usual 0 to 0.5.
+    stroke_gain_fraction: What each further print stroke adds, as a share of the first. A number without a
+        unit, or a share such as "40 %". Range 0 to 2. Usual 0 to 0.5.
     gel: When the film is firm enough for the next colour. An absolute temperature, such as "160 degC"; or one
         of "dry".
     cure: When the film is cured. InkCure {temperature, hold, after_dry}.
@@ -1858,8 +1863,8 @@ class InkChanged(_InkChangedNeededWords, total=False):
         /cm, /mm, /in, /m. Range 0 to 100000 /mm. Usual 0 to 500 /mm.
     largest_particle: Size of the ink's largest particle: glitter, pigment clusters. A length in um, mm, cm,
         m, in, ft, yd, mil, cm3/m2. Range 0.01 to 5000 um. Usual 0.1 to 500 um.
-    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A
-        fraction, such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
+    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink. A number
+        without a unit, or a share such as "40 %". Range 0.01 to 1. Usual 0.5 to 1.
     from: The stock item to start from. One of "discharge", "plastisol", "plastisol-low-bleed-white",
         "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids".
     """
@@ -1958,9 +1963,10 @@ class InkPart(_InkPartNeeded, total=False):
     """A part of a mix.
 
     name: What the part is.
-    parts: How many parts of it, by mass; any scale. A fraction, such as "40 %". Range 1e-6 to 1e09.
-    most_fraction: At most this share of the batch, such as the most of a fixer or a reducer. A fraction, such
-        as "40 %". Range 0 to 1. Usual 0 to 0.3.
+    parts: How many parts of it, by mass; any scale. A number without a unit, or a share such as "40 %". Range
+        1e-6 to 1e09.
+    most_fraction: At most this share of the batch, such as the most of a fixer or a reducer. A number without
+        a unit, or a share such as "40 %". Range 0 to 1. Usual 0 to 0.3.
     """
 
     most_fraction: Optional[Number]
@@ -2098,8 +2104,10 @@ class JobCostLine(_JobCostLineNeeded, total=False):
 class JobCrew(TypedDict):
     """How many persons work on an order.
 
-    setup: Persons who set up and clear the press. A fraction, such as "40 %". Range 0 to 100. Usual 0.5 to 6.
-    run: Persons at the press while it runs. A fraction, such as "40 %". Range 0 to 100. Usual 0.5 to 6.
+    setup: Persons who set up and clear the press. A number without a unit, or a share such as "40 %". Range 0
+        to 100. Usual 0.5 to 6.
+    run: Persons at the press while it runs. A number without a unit, or a share such as "40 %". Range 0 to
+        100. Usual 0.5 to 6.
     """
 
     setup: Number
@@ -2216,16 +2224,18 @@ class JobExposureTest(_JobExposureTestNeeded, total=False):
     """An exposure that was read off a step scale.
 
     time: The time that was tried. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1 to 5400 s.
-    solid_step: The last step that stayed solid. A fraction, such as "40 %". Range 1 to 41. Usual 1 to 21.
-    wanted_step: The step that should be the last solid one. A fraction, such as "40 %". Range 1 to 41. Usual
-        1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7 must stay solid, at least)
-    density_per_step: Optical density from step to step. A fraction, such as "40 %". Range 0.01 to 1. Usual
-        0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps: density 0.15 a step (a
-        platemaking page))
+    solid_step: The last step that stayed solid. A number without a unit, or a share such as "40 %". Range 1
+        to 41. Usual 1 to 21.
+    wanted_step: The step that should be the last solid one. A number without a unit, or a share such as "40
+        %". Range 1 to 41. Usual 1 to 21. Default 7.0. (common practice: emulsion suppliers: step 7 must stay
+        solid, at least)
+    density_per_step: Optical density from step to step. A number without a unit, or a share such as "40 %".
+        Range 0.01 to 1. Usual 0.05 to 0.31. Default 0.15. (common practice: step scales of 21 steps: density
+        0.15 a step (a platemaking page))
     tested_on: The mesh it was tried on. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts
         {count, thread?, thickness?, weave?}.
-    mesh_factor: Exposure factor of the tested mesh against white mesh; 1 is white. A fraction, such as "40
-        %". Range 0.1 to 20. Usual 0.9 to 4.
+    mesh_factor: Exposure factor of the tested mesh against white mesh; 1 is white. A number without a unit,
+        or a share such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
     coated_thickness: Thickness of mesh and stencil together on the tested screen. A length in um, mm, cm, m,
         in, ft, yd, mil, cm3/m2. Range 1 to 20000 um. Usual 30 to 1500 um.
     penetration_depth: The depth in which the light falls by a factor e in this emulsion: exposure.curve finds
@@ -2504,22 +2514,25 @@ class JobPressSheet(TypedDict):
 class JobPrice(TypedDict, total=False):
     """How a price is made.
 
-    margin_fraction: Profit as a share of the price; or give markup_fraction. A fraction, such as "40 %".
-        Range 0 to 0.99. Usual 0.05 to 0.7.
-    markup_fraction: Profit as a share of the cost; or give margin_fraction. A fraction, such as "40 %". Range
-        0 to 99. Usual 0.05 to 2.5.
+    margin_fraction: Profit as a share of the price; or give markup_fraction. A number without a unit, or a
+        share such as "40 %". Range 0 to 0.99. Usual 0.05 to 0.7.
+    markup_fraction: Profit as a share of the cost; or give margin_fraction. A number without a unit, or a
+        share such as "40 %". Range 0 to 99. Usual 0.05 to 2.5.
     blank_markup_fraction: Profit on the blanks, as a share of what they cost; the other profit is then not on
-        them. A fraction, such as "40 %". Range 0 to 99. Usual 0.05 to 2.5. Default that of all else.
-    rush_fraction: What the work costs more where it is wanted soon. A fraction, such as "40 %". Range 0 to
-        10. Usual 0 to 1.
-    discount_fraction: What is taken off. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.5.
+        them. A number without a unit, or a share such as "40 %". Range 0 to 99. Usual 0.05 to 2.5. Default
+        that of all else.
+    rush_fraction: What the work costs more where it is wanted soon. A number without a unit, or a share such
+        as "40 %". Range 0 to 10. Usual 0 to 1.
+    discount_fraction: What is taken off. A number without a unit, or a share such as "40 %". Range 0 to 1.
+        Usual 0 to 0.5.
     least_order: No order is charged less, before freight and tax. An amount of money, such as 12.50 EUR.
     round_unit_price_to: Unit prices are whole multiples of this. An amount of money, such as 12.50 EUR.
         Default the minor unit of the currency.
-    tax_fraction: The tax on the price. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.3.
+    tax_fraction: The tax on the price. A number without a unit, or a share such as "40 %". Range 0 to 1.
+        Usual 0 to 0.3.
     prices_include_tax: Whether the prices are told with the tax in them. Default no.
-    deposit_fraction: What is paid before the work begins, as a share of the total. A fraction, such as "40
-        %". Range 0 to 1.
+    deposit_fraction: What is paid before the work begins, as a share of the total. A number without a unit,
+        or a share such as "40 %". Range 0 to 1.
     blanks_charged: Which blanks are charged. One of "expected", "all". Default expected.
     """
 
@@ -2664,8 +2677,8 @@ class JobRates(_JobRatesMoreWords, _JobRatesNeeded, total=False):
         EUR/h.
     crew: How many persons work on it. JobCrew {setup, run}. Default 1 to set up; to print 1 by hand, 2 on an
         automatic.
-    productive_fraction: Share of the paid hours at the press in which it prints. A fraction, such as "40 %".
-        Range 0.01 to 1. Usual 0.25 to 0.95.
+    productive_fraction: Share of the paid hours at the press in which it prints. A number without a unit, or
+        a share such as "40 %". Range 0.01 to 1. Usual 0.25 to 0.95.
     press: An hour of the press, without people: what it cost, its repairs, its room. Money per time, such as
         28 EUR/h.
     art: Work on the art of each screen that is made. JobWork {minutes}.
@@ -2682,13 +2695,13 @@ class JobRates(_JobRatesMoreWords, _JobRatesNeeded, total=False):
         power in W, kW. Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
     flash_power: What keeps all flashes hot as long as they run. A power in W, kW. Range 0 to 1000 kW. Usual
         0.1 to 60 kW. Default left out of the reckoning.
-    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A fraction,
-        such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
+    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A number
+        without a unit, or a share such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
     cloth_per_piece: Cloth of one piece, both layers and the sleeves. An area in m2, cm2, mm2, in2, ft2. Range
         0.001 to 100 m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
     packing: Packing, for each piece. An amount of money, such as 12.50 EUR.
-    overhead_fraction: Rent, light, office: on what labour and press cost. A fraction, such as "40 %". Range 0
-        to 10. Usual 0 to 2.
+    overhead_fraction: Rent, light, office: on what labour and press cost. A number without a unit, or a share
+        such as "40 %". Range 0 to 10. Usual 0 to 2.
     extras: What comes on top. A list, of each: JobExtra {name, each?, once?, as}.
     freight: Freight, passed on as it is. An amount of money, such as 12.50 EUR.
     from: No stock item: all stands here.
@@ -2715,8 +2728,8 @@ class JobRatesChanged(_JobRatesChangedNeededWords, total=False):
         EUR/h.
     crew: How many persons work on it. JobCrew {setup, run}. Default 1 to set up; to print 1 by hand, 2 on an
         automatic.
-    productive_fraction: Share of the paid hours at the press in which it prints. A fraction, such as "40 %".
-        Range 0.01 to 1. Usual 0.25 to 0.95.
+    productive_fraction: Share of the paid hours at the press in which it prints. A number without a unit, or
+        a share such as "40 %". Range 0.01 to 1. Usual 0.25 to 0.95.
     press: An hour of the press, without people: what it cost, its repairs, its room. Money per time, such as
         28 EUR/h.
     art: Work on the art of each screen that is made. JobWork {minutes}.
@@ -2733,13 +2746,13 @@ class JobRatesChanged(_JobRatesChangedNeededWords, total=False):
         power in W, kW. Range 0 to 1000 kW. Usual 0.1 to 60 kW. Default left out of the reckoning.
     flash_power: What keeps all flashes hot as long as they run. A power in W, kW. Range 0 to 1000 kW. Usual
         0.1 to 60 kW. Default left out of the reckoning.
-    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A fraction,
-        such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
+    dryer_efficiency_fraction: Heat taken up in the dryer, over the energy that it draws for it. A number
+        without a unit, or a share such as "40 %". Range 0.01 to 1. Usual 0.1 to 0.9.
     cloth_per_piece: Cloth of one piece, both layers and the sleeves. An area in m2, cm2, mm2, in2, ft2. Range
         0.001 to 100 m2. Usual 0.1 to 5 m2. Default 0.85 m2. (memory: a shirt of 180 g/m2 weighs about 150 g)
     packing: Packing, for each piece. An amount of money, such as 12.50 EUR.
-    overhead_fraction: Rent, light, office: on what labour and press cost. A fraction, such as "40 %". Range 0
-        to 10. Usual 0 to 2.
+    overhead_fraction: Rent, light, office: on what labour and press cost. A number without a unit, or a share
+        such as "40 %". Range 0 to 10. Usual 0 to 2.
     extras: What comes on top. A list, of each: JobExtra {name, each?, once?, as}.
     freight: Freight, passed on as it is. An amount of money, such as 12.50 EUR.
     from: The stock item to start from. One of "starter-rates".
@@ -2814,9 +2827,9 @@ class JobRegistering(_JobRegisteringNeeded, total=False):
         RegisterMethod {name, sources}.
     sources: What moves the colours beside the method. A list, of each: RegisterCause {name, half_width,
         shape, shared?, accumulates?, per?, from?}; or RegisterCauseChanged {from, and what is other}.
-    wanted_probability: The chance wanted that all colours lie within the trap. A fraction, such as "40 %".
-        Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20, the level
-        at which doubts are usually stated)
+    wanted_probability: The chance wanted that all colours lie within the trap. A number without a unit, or a
+        share such as "40 %". Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19
+        prints of 20, the level at which doubts are usually stated)
     """
 
     wanted_probability: Optional[Number]
@@ -2868,8 +2881,8 @@ class JobScreenOrder(_JobScreenOrderNeeded, total=False):
     colour: The colour of the ink; screens of one colour are mixed together. Default the screen's name.
     mesh: The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
         thread?, thickness?, weave?}.
-    coverage_fraction: Covered share of the placement's box; or give the artwork. A fraction, such as "40 %".
-        Range 1e-6 to 1.
+    coverage_fraction: Covered share of the placement's box; or give the artwork. A number without a unit, or
+        a share such as "40 %". Range 1e-6 to 1.
     artwork: The answer of artwork.measure for the screen's separation; or give the covered share.
         ArtworkMeasure {width?, height?, printed_area, coverage_fraction?, edge_length?, edge_share_area,
         finest_line?, finest_line_at?, finest_gap?, finest_gap_at?, halftone?, notes?, basis?}.
@@ -2884,8 +2897,8 @@ class JobScreenOrder(_JobScreenOrderNeeded, total=False):
         1000 mm. Usual 0.1 to 20 mm.
     coated_thickness: Thickness of mesh and stencil together, by gauge. A length in um, mm, cm, m, in, ft, yd,
         mil, cm3/m2. Range 1 to 20000 um. Usual 30 to 1500 um.
-    mesh_factor: The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory). A fraction,
-        such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
+    mesh_factor: The mesh's exposure factor against white mesh; 1.5 to 2 for dyed (from memory). A number
+        without a unit, or a share such as "40 %". Range 0.1 to 20. Usual 0.9 to 4.
     stored: Whether the screen is kept from an earlier order, its stencil on it: nothing is exposed, and it
         only has to be set up. Default no.
     """
@@ -3005,15 +3018,15 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
         kind?, heated_length?, air?, panel?, belt_width?, piece_length?, lane_width?, belt_least?, belt_most?,
         fitted?, from?}; or DryerChanged {from, and what is other}.
     over_mesh_fraction: Stencil over the mesh as a share of the mesh thickness, where a screen was not
-        measured. A fraction, such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
-    waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
-        Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+        measured. A number without a unit, or a share such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
+    waste_fraction: Ink wasted, as a share of what is printed. A number without a unit, or a share such as "40
+        %". Range 0 to 10. Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
     left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to 100000 g.
         Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
-    spoilage_fraction: Share of the pieces that are spoiled. A fraction, such as "40 %". Range 0 to 0.5. Usual
-        0 to 0.1.
-    confidence: The chance wanted of a complete order. A fraction, such as "40 %". Range 1e-6 to 0.999999999.
-        Usual 0.5 to 0.999.
+    spoilage_fraction: Share of the pieces that are spoiled. A number without a unit, or a share such as "40
+        %". Range 0 to 0.5. Usual 0 to 0.1.
+    confidence: The chance wanted of a complete order. A number without a unit, or a share such as "40 %".
+        Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
     blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
         yd, mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
         than the image on each side)
@@ -3023,10 +3036,10 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
     frame_inside: The inside of its frames. PressFrameInside {width, length}.
     off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
         mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
-    blade_hardness: Hardness of the blade, shore A. A fraction, such as "40 %". Range 20 to 100. Usual 50 to
-        95.
-    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A fraction, such as "40
-        %". Range 20 to 100. Usual 50 to 95.
+    blade_hardness: Hardness of the blade, shore A. A number without a unit, or a share such as "40 %". Range
+        20 to 100. Usual 50 to 95.
+    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A number without a unit,
+        or a share such as "40 %". Range 20 to 100. Usual 50 to 95.
     blade_angle: Angle from blade to mesh; 90 degrees is upright. An angle in deg, rad. Range 1 to 90 deg.
         Usual 45 to 85 deg.
     setup_per_screen: Time for work on each screen before the run. A time in s, ms, us, min, h, d. Range 0 to
@@ -3034,8 +3047,8 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
     teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range 0
         to 1440 min. Usual 0 to 60 min.
     efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken off.
-        A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of
-        rest and stops in an hour)
+        A number without a unit, or a share such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85.
+        (memory: nine minutes of rest and stops in an hour)
     register: How the shop sets its screens to one another. JobRegistering {method, sources,
         wanted_probability?}.
     stencil_resists: What its stencils resist. One of "water", "solvent", "both".
@@ -3075,15 +3088,15 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
         kind?, heated_length?, air?, panel?, belt_width?, piece_length?, lane_width?, belt_least?, belt_most?,
         fitted?, from?}; or DryerChanged {from, and what is other}.
     over_mesh_fraction: Stencil over the mesh as a share of the mesh thickness, where a screen was not
-        measured. A fraction, such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
-    waste_fraction: Ink wasted, as a share of what is printed. A fraction, such as "40 %". Range 0 to 10.
-        Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
+        measured. A number without a unit, or a share such as "40 %". Range 0 to 20. Usual 0.05 to 0.5.
+    waste_fraction: Ink wasted, as a share of what is printed. A number without a unit, or a share such as "40
+        %". Range 0 to 10. Usual 0 to 0.5. Default 0.1. (memory: left on tools, in tests and in the pot)
     left_in_screen: Ink that stays in the screen at the end. A mass in g, mg, kg, oz, lb. Range 0 to 100000 g.
         Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
-    spoilage_fraction: Share of the pieces that are spoiled. A fraction, such as "40 %". Range 0 to 0.5. Usual
-        0 to 0.1.
-    confidence: The chance wanted of a complete order. A fraction, such as "40 %". Range 1e-6 to 0.999999999.
-        Usual 0.5 to 0.999.
+    spoilage_fraction: Share of the pieces that are spoiled. A number without a unit, or a share such as "40
+        %". Range 0 to 0.5. Usual 0 to 0.1.
+    confidence: The chance wanted of a complete order. A number without a unit, or a share such as "40 %".
+        Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
     blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
         yd, mil, cm3/m2. Range 0 to 500 mm. Usual 5 to 50 mm. Default 15 mm. (common practice: 1 to 2 cm wider
         than the image on each side)
@@ -3093,10 +3106,10 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
     frame_inside: The inside of its frames. PressFrameInside {width, length}.
     off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
         mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
-    blade_hardness: Hardness of the blade, shore A. A fraction, such as "40 %". Range 20 to 100. Usual 50 to
-        95.
-    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A fraction, such as "40
-        %". Range 20 to 100. Usual 50 to 95.
+    blade_hardness: Hardness of the blade, shore A. A number without a unit, or a share such as "40 %". Range
+        20 to 100. Usual 50 to 95.
+    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A. A number without a unit,
+        or a share such as "40 %". Range 20 to 100. Usual 50 to 95.
     blade_angle: Angle from blade to mesh; 90 degrees is upright. An angle in deg, rad. Range 1 to 90 deg.
         Usual 45 to 85 deg.
     setup_per_screen: Time for work on each screen before the run. A time in s, ms, us, min, h, d. Range 0 to
@@ -3104,8 +3117,8 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
     teardown_per_screen: Time for work on each screen after the run. A time in s, ms, us, min, h, d. Range 0
         to 1440 min. Usual 0 to 60 min.
     efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken off.
-        A fraction, such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85. (memory: nine minutes of
-        rest and stops in an hour)
+        A number without a unit, or a share such as "40 %". Range 0.05 to 1. Usual 0.5 to 1. Default 0.85.
+        (memory: nine minutes of rest and stops in an hour)
     register: How the shop sets its screens to one another. JobRegistering {method, sources,
         wanted_probability?}.
     stencil_resists: What its stencils resist. One of "water", "solvent", "both".
@@ -3835,13 +3848,13 @@ class RegisterFilmChange(_RegisterFilmChangeNeeded, total=False):
     temperature_difference: How much warmer or colder, to either side. A temperature difference in K,
         delta_degF. Range 0 to 100 K. Usual 0 to 20 K.
     humidity_difference_fraction: How much damper or drier, to either side: 0.10 is 10 points of relative
-        humidity. A fraction, such as "40 %". Range 0 to 1. Usual 0 to 0.5.
-    growth_per_kelvin_ratio: Growth of the film per kelvin, as a share of its length. A fraction, such as "40
-        %". Range 0 to 0.001. Usual 1e-6 to 0.0001. Default 1.7e-05. (memory: polyester film grows by about 17
-        ppm/K)
+        humidity. A number without a unit, or a share such as "40 %". Range 0 to 1. Usual 0 to 0.5.
+    growth_per_kelvin_ratio: Growth of the film per kelvin, as a share of its length. A number without a unit,
+        or a share such as "40 %". Range 0 to 0.001. Usual 1e-6 to 0.0001. Default 1.7e-05. (memory: polyester
+        film grows by about 17 ppm/K)
     growth_per_humidity_ratio: Growth of the film over the whole scale of relative humidity, as a share of its
-        length. A fraction, such as "40 %". Range 0 to 0.1. Usual 0.00001 to 0.01. Default 0.0009. (memory:
-        polyester film grows by 6-12 ppm for each per cent of relative humidity)
+        length. A number without a unit, or a share such as "40 %". Range 0 to 0.1. Usual 0.00001 to 0.01.
+        Default 0.0009. (memory: polyester film grows by 6-12 ppm for each per cent of relative humidity)
     shared: Whether all films of the job changed alike, made in the same hour. Default no.
     """
 

@@ -26,9 +26,9 @@ def budget(
         colours (needed): How many colours, each on its own screen. Range 1 to 100. Usual 1 to 16.
         trap (needed): By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil,
             cm3/m2. Range 0 to 100 mm. Usual 0.1 to 2 mm.
-        wanted_probability: The chance wanted that all colours lie within the trap. A fraction, such as "40
-            %". Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common practice: 19 prints of 20,
-            the level at which doubts are usually stated)
+        wanted_probability: The chance wanted that all colours lie within the trap. A number without a unit,
+            or a share such as "40 %". Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common
+            practice: 19 prints of 20, the level at which doubts are usually stated)
         methods: Ways of setting the colours to each other, to be compared; the causes of the request are
             added to each. A list, of each: RegisterMethod {name, sources}.
         film: Growth of the films, as one more source. RegisterFilmChange {length, temperature_difference?,

@@ -26,8 +26,8 @@ def convert(
             coefficient, such as "20 W/(m2.K)"; or a thermal conductivity, such as "0.055 W/(m.K)"; or a
             specific heat, such as "1340 J/(kg.K)"; or an energy per amount of substance, such as "90 kJ/mol";
             or a density, such as "1.15 g/cm3"; or an absolute temperature, such as "160 degC"; or a
-            temperature difference, such as "3 K"; or an angle, such as "22.5 deg"; or a fraction, such as "40
-            %".
+            temperature difference, such as "3 K"; or an angle, such as "22.5 deg"; or a number without a
+            unit, or a share such as "40 %".
         to (needed): The unit that it should be in.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.

@@ -69,10 +69,10 @@ def samples(
         chance 1 - reliability; with no failure n = ceil(ln(1 - confidence) / ln(reliability)).
 
     Parameters:
-        reliability_fraction (needed): The share of the run that must survive. A fraction, such as "40 %".
-            Range 1e-6 to 0.999999999. Usual 0.5 to 0.9999.
-        confidence (needed): How sure the test must make it. A fraction, such as "40 %". Range 1e-6 to
-            0.999999999. Usual 0.5 to 0.999.
+        reliability_fraction (needed): The share of the run that must survive. A number without a unit, or a
+            share such as "40 %". Range 1e-6 to 0.999999999. Usual 0.5 to 0.9999.
+        confidence (needed): How sure the test must make it. A number without a unit, or a share such as "40
+            %". Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
         failures: Most prints that may fail. Range 0 to 1000000. Usual 0 to 100. Default 0. (common practice:
             a wash test is passed when nothing fails)
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -117,12 +117,12 @@ def verdict(
     Parameters:
         washed (needed): Number of prints washed. Range 1 to 1000000. Usual 1 to 1000.
         failed (needed): Number of prints that peeled, cracked or faded. Range 0 to 1000000. Usual 0 to 100.
-        confidence (needed): How sure the verdict must be. A fraction, such as "40 %". Range 1e-6 to
-            0.999999999. Usual 0.5 to 0.999.
+        confidence (needed): How sure the verdict must be. A number without a unit, or a share such as "40 %".
+            Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
         cycles (needed): Washes that each print went through. Range 1 to 10000. Usual 1 to 50.
-        reliability_fraction: The share of the run that must survive. A fraction, such as "40 %". Range 1e-6
-            to 0.999999999. Usual 0.5 to 0.9999. Default 0.9. (memory: nine prints in ten; a buyer may want
-            more)
+        reliability_fraction: The share of the run that must survive. A number without a unit, or a share such
+            as "40 %". Range 1e-6 to 0.999999999. Usual 0.5 to 0.9999. Default 0.9. (memory: nine prints in
+            ten; a buyer may want more)
         failed_at: The wash at which each failure was seen, as far as it is known.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.

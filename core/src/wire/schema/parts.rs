@@ -67,8 +67,13 @@ pub(super) fn incoming(dimension: Dimension) -> Value {
         }
         _ => json!({ "type": "string", "pattern": format!("^\\s*(?:{units})\\s*$") }),
     };
+    let example = dimension.example();
+    let what = match dimension {
+        Dimension::Fraction => format!("a number without a unit, or a share such as \"{example}\""),
+        _ => format!("{}, such as \"{example}\"", dimension.text()),
+    };
     json!({
-        "description": format!("{}, such as \"{}\", or with its 95 % half-width after +/-.", dimension.text(), dimension.example()),
+        "description": format!("{what}, or with its 95 % half-width after +/-."),
         "anyOf": [
             { "type": "string", "pattern": text_pattern(dimension), "examples": [dimension.example()] },
             { "type": "object", "additionalProperties": false, "required": required, "properties": {
