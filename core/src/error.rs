@@ -3,75 +3,47 @@
 use serde_json::{Map, Value, json};
 use std::borrow::Cow;
 
-/// What kind of fault it is. The numbers are the C layer's status codes: append-only.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[repr(i32)]
-pub enum Code {
-    /// The text is not JSON, or repeats a key.
-    BadJson = 1,
-    /// No calculation of that name.
-    UnknownCalculation = 2,
-    /// A field that the request does not have.
-    UnknownField = 3,
-    /// A field that the request needs is absent.
-    MissingField = 4,
-    /// Text that is not a quantity, or a bare number where one belongs.
-    BadQuantity = 5,
-    /// A quantity of another dimension.
-    WrongDimension = 6,
-    /// Outside what can exist, or a word that is not on the list.
-    OutOfRange = 7,
-    /// Each value can exist, but not together.
-    Impossible = 8,
-    /// The question has no answer for these values.
-    NoSolution = 9,
-    /// A null pointer reached the C layer.
-    NullPointer = 10,
-    /// A fault of this library.
-    Internal = 11,
-    /// A limit of size, depth or steps.
-    TooLong = 12,
-    /// A JSON type that the field does not take.
-    WrongType = 13,
+macro_rules! codes {
+    ($($name:ident = $number:literal $text:literal $meaning:literal;)*) => {
+        /// What kind of fault it is. The numbers are the C layer's status codes: append-only.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+        #[repr(i32)]
+        pub enum Code { $(#[doc = $meaning] $name = $number),* }
+
+        impl Code {
+            /// Every code, in order of its number.
+            pub const ALL: [Self; [$($number),*].len()] = [$(Self::$name),*];
+
+            /// The code on the wire.
+            #[must_use]
+            pub const fn text(self) -> &'static str {
+                match self { $(Self::$name => $text),* }
+            }
+
+            /// What it says, for a reader.
+            #[cfg(feature = "schema")]
+            #[must_use]
+            pub const fn meaning(self) -> &'static str {
+                match self { $(Self::$name => $meaning),* }
+            }
+        }
+    };
 }
 
-impl Code {
-    /// Every code, in order of its number.
-    pub const ALL: [Self; 13] = [
-        Self::BadJson,
-        Self::UnknownCalculation,
-        Self::UnknownField,
-        Self::MissingField,
-        Self::BadQuantity,
-        Self::WrongDimension,
-        Self::OutOfRange,
-        Self::Impossible,
-        Self::NoSolution,
-        Self::NullPointer,
-        Self::Internal,
-        Self::TooLong,
-        Self::WrongType,
-    ];
-
-    /// The code on the wire.
-    #[must_use]
-    pub const fn text(self) -> &'static str {
-        match self {
-            Self::BadJson => "bad_json",
-            Self::UnknownCalculation => "unknown_calculation",
-            Self::UnknownField => "unknown_field",
-            Self::MissingField => "missing_field",
-            Self::BadQuantity => "bad_quantity",
-            Self::WrongDimension => "wrong_dimension",
-            Self::OutOfRange => "out_of_range",
-            Self::Impossible => "impossible",
-            Self::NoSolution => "no_solution",
-            Self::NullPointer => "null_pointer",
-            Self::Internal => "internal",
-            Self::TooLong => "too_long",
-            Self::WrongType => "wrong_type",
-        }
-    }
+codes! {
+    BadJson = 1 "bad_json" "The text is not JSON, or repeats a key.";
+    UnknownCalculation = 2 "unknown_calculation" "No calculation of that name.";
+    UnknownField = 3 "unknown_field" "A field that the request does not have.";
+    MissingField = 4 "missing_field" "A field that the request needs is absent.";
+    BadQuantity = 5 "bad_quantity" "Text that is not a quantity, or a bare number where one belongs.";
+    WrongDimension = 6 "wrong_dimension" "A quantity of another dimension.";
+    OutOfRange = 7 "out_of_range" "Outside what can exist, or a word that is not on the list.";
+    Impossible = 8 "impossible" "Each value can exist, but not together.";
+    NoSolution = 9 "no_solution" "The question has no answer for these values.";
+    NullPointer = 10 "null_pointer" "A null pointer reached the C layer.";
+    Internal = 11 "internal" "A fault of this library.";
+    TooLong = 12 "too_long" "A limit of size, depth or steps.";
+    WrongType = 13 "wrong_type" "A JSON type that the field does not take.";
 }
 
 /// Why there is no answer.

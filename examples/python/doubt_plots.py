@@ -1,8 +1,7 @@
 """A picture of doubt: the window of a dryer's belt, over the air that the dryer is set to, known to 5 degrees.
 
-    cargo build --release -p floodbar-ffi
-    pip install matplotlib
-    python3 examples/python/doubt_plots.py FOLDER [LIBRARY]
+    pip install ./ffi matplotlib
+    python3 examples/python/doubt_plots.py FOLDER
 
 A scenario of our own: a plastisol print on dark cotton in a hot-air tunnel of 2 m, its film known to a fifth.
 """
@@ -10,17 +9,18 @@ A scenario of our own: a plastisol print on dark cotton in a hot-air tunnel of 2
 import sys
 from pathlib import Path
 
+import floodbar
 import matplotlib
 
 matplotlib.use("Agg")
-import matplotlib.pyplot as plt
-from floodbar_ctypes import Floodbar
+import matplotlib.pyplot as plt  # noqa: E402
 
 WANTED = [("/fastest", "fastest belt that cures", "#1f6f8b"), ("/slowest", "slowest belt without scorching", "#b2492c")]
 
 
-def main(folder, library=None):
-    floodbar = Floodbar(library)
+def main(folder):
+    folder = Path(folder)
+    folder.mkdir(parents=True, exist_ok=True)
     request = {
         "dryer": {"from": "air-dryer-2m", "air": "180 +/- 5 degC"},
         "ink": "plastisol",
@@ -50,10 +50,13 @@ def main(folder, library=None):
     axes.legend(frameon=False)
     axes.spines[["top", "right"]].set_visible(False)
     figure.tight_layout()
-    figure.savefig(Path(folder) / "window-in-doubt.png")
+    path = folder / "window-in-doubt.png"
+    figure.savefig(path)
+    plt.close(figure)
+    print(path)
 
 
 if __name__ == "__main__":
-    if len(sys.argv) < 2:
+    if len(sys.argv) != 2:
         sys.exit(__doc__)
-    main(*sys.argv[1:3])
+    main(sys.argv[1])

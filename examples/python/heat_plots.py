@@ -1,8 +1,7 @@
 """Two pictures of heat: the flash over a run, and the window of a dryer's belt.
 
-    cargo build --release -p floodbar-ffi
-    pip install matplotlib
-    python3 examples/python/heat_plots.py FOLDER [LIBRARY]
+    pip install ./ffi matplotlib
+    python3 examples/python/heat_plots.py FOLDER
 
 A scenario of our own: 240 shirts with a white base under a panel flash, and the same print in a hot-air tunnel.
 """
@@ -10,12 +9,11 @@ A scenario of our own: 240 shirts with a white base under a panel flash, and the
 import sys
 from pathlib import Path
 
+import floodbar
 import matplotlib
 
 matplotlib.use("Agg")
-import matplotlib.pyplot as plt
-
-from floodbar_ctypes import Floodbar
+import matplotlib.pyplot as plt  # noqa: E402
 
 INK, CLOTH = "plastisol-white", "cotton-jersey-180-dark"
 # The print as layers, for speeds outside the window too: the film of dryer.window's default, and the stock cloth.
@@ -28,20 +26,20 @@ TUNNEL = 2.0  # m, the stock tunnel: air at 175 degC
 
 
 def values(quantities):
-    return [quantity["value"] for quantity in quantities]
+    return [float(quantity) for quantity in quantities]
 
 
-def flash_over_a_run(floodbar, path):
+def flash_over_a_run(path):
     """What to set turn by turn, what the first setting would do, and the platens under it."""
-    run = floodbar.calculate(
-        "flash.run", flash="panel-flash", ink=INK, cloth=CLOTH, platen="rubber-topped", press="automatic-8", pieces=240
+    run = floodbar.flash.run(
+        flash="panel-flash", ink=INK, cloth=CLOTH, platen="rubber-topped", press="automatic-8", pieces=240
     )
     turns = run["rotations"]
     number = [turn["rotation"] for turn in turns]
     figure, (upper, lower) = plt.subplots(2, 1, figsize=(7.2, 6.4), sharex=True, layout="constrained")
     upper.fill_between(number, values(t["least"] for t in turns), values(t["most"] for t in turns), color="#cfe3d4", label="gels, nothing too hot")
     upper.plot(number, values(t["recommended"] for t in turns), color="#1d5c38", lw=2, label="set this")
-    first = turns[0]["recommended"]["value"]
+    first = float(turns[0]["recommended"])
     upper.axhline(first, color="#8a3b12", ls="--", label="the first shirt's dwell, kept")
     upper.set_ylabel("dwell under the flash, s")
     upper.set_ylim(bottom=0)
@@ -56,15 +54,14 @@ def flash_over_a_run(floodbar, path):
     plt.close(figure)
 
 
-def window_of_the_belt(floodbar, path):
+def window_of_the_belt(path):
     """How hot the print leaves the tunnel at each belt speed, and which speeds are allowed."""
-    window = floodbar.calculate("dryer.window", dryer="air-dryer-2m", ink=INK, cloth=CLOTH)
+    window = floodbar.dryer.window(dryer="air-dryer-2m", ink=INK, cloth=CLOTH)
     speeds = [0.3 * 20 ** (i / 40) for i in range(41)]
     coldest, hottest = [], []
     for speed in speeds:
         seconds = TUNNEL / speed * 60
-        answer = floodbar.calculate(
-            "heat.layers",
+        answer = floodbar.heat.layers(
             layers=LAYERS,
             start="25 degC",
             stages=[{
@@ -74,18 +71,18 @@ def window_of_the_belt(floodbar, path):
             }],
             report_at=[f"{seconds} s"],
         )  # fmt: skip
-        coldest.append(answer["interfaces"][0][0]["value"])
-        hottest.append(max(answer["top"][0]["value"], answer["bottom"][0]["value"]))
+        coldest.append(float(answer["interfaces"][0][0]))
+        hottest.append(max(values([answer["top"][0], answer["bottom"][0]])))
     figure, axis = plt.subplots(figsize=(7.2, 4.2), layout="constrained")
-    slow, fast = window["slowest"]["value"], window["fastest"]["value"]
+    slow, fast = float(window["slowest"]), float(window["fastest"])
     axis.axvspan(slow, fast, color="#cfe3d4", label="allowed")
-    axis.axvline(window["recommended"]["value"], color="#1d5c38", lw=2, label="start here")
+    axis.axvline(float(window["recommended"]), color="#1d5c38", lw=2, label="start here")
     axis.plot(speeds, coldest, color="#8a3b12", lw=2, label="coldest ink at the exit")
     axis.plot(speeds, hottest, color="#444444", ls=":", label="hottest point at the exit")
     axis.axhline(160, color="#8a3b12", lw=0.8)
     axis.text(4.2, 160.5, "cure", color="#8a3b12")
     axis.axhline(180, color="#444444", lw=0.8)
-    axis.text(3.4, 180.5, "scorches in two minutes", color="#444444")
+    axis.text(6.8, 180.5, "scorches in two minutes", color="#444444", ha="right")
     axis.set_ylim(top=188)
     axis.set_xscale("log")
     axis.set_xticks([0.3, 0.5, 1, 2, 3, 6], ["0.3", "0.5", "1", "2", "3", "6"])
@@ -98,15 +95,16 @@ def window_of_the_belt(floodbar, path):
     plt.close(figure)
 
 
-def main(folder, library=None):
-    floodbar = Floodbar(library)
+def main(folder):
     folder = Path(folder)
     folder.mkdir(parents=True, exist_ok=True)
     for name, draw in (("flash-over-a-run", flash_over_a_run), ("window-of-the-belt", window_of_the_belt)):
         path = folder / f"{name}.png"
-        draw(floodbar, path)
+        draw(path)
         print(path)
 
 
 if __name__ == "__main__":
-    main(*sys.argv[1:])
+    if len(sys.argv) != 2:
+        sys.exit(__doc__)
+    main(sys.argv[1])

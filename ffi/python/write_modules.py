@@ -1,7 +1,8 @@
 """Writes what of the package floodbar follows from the catalogue: `floodbar-pack python [--check]`
 
-It reads the catalogue from its standard input. For each trade step a module of functions whose manual is the docstring, and its stub; the records of requests and answers as
-typed dicts; the stub of the package; the version. With --check nothing is written, and what differs is told.
+It reads the catalogue from its standard input, and writes for each trade step a module of functions whose manual is the docstring, and its
+stub; the records of requests and answers as typed dicts; the stub of the package; the version. With --check nothing is written, and what
+differs is told.
 """
 
 import json

@@ -98,5 +98,21 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         plan.dryer.limits.slowest.text(),
         plan.dryer.limits.fastest.text()
     );
+    // SAFETY: the texts are C strings, the place is that of a pointer, and what is put there is freed once.
+    let answer = unsafe {
+        let mut text = std::ptr::null_mut();
+        let status = floodbar_ffi::floodbar_calculate(
+            c"mesh.geometry".as_ptr(),
+            c"{\"mesh\": \"55-64\"}".as_ptr(),
+            &raw mut text,
+        );
+        let answer = std::ffi::CStr::from_ptr(text).to_str()?.to_owned();
+        floodbar_ffi::floodbar_free(text);
+        (status, answer)
+    };
+    let same = floodbar::calculate_text("mesh.geometry", br#"{"mesh": "55-64"}"#)?;
+    if answer != (floodbar_ffi::FLOODBAR_SUCCESS, same) {
+        return Err(format!("the C layer answers {answer:?}").into());
+    }
     Ok(())
 }

@@ -210,7 +210,13 @@ def check_quantities(judge):
         (-17.777, "degC", "-17.8 degC"), (0.25, "1", "0.25"), (0.00001234, "m2", "0.0000123 m2"), (99.96, "g", "100 g"), (160.0, "degC", "160 degC"),
     ]:  # fmt: skip
         judge.holds(str(Quantity(value=value, unit=unit)) == words, words, str(Quantity(value=value, unit=unit)))
-    judge.holds(str(Quantity(value=160.0, unit="degC", plus_minus=3.0)) == "160 +/- 3 degC", "with its doubt")
+    # JCGM 100, 7.2.6: two digits of the doubt, and the value to the same place.
+    for value, doubt, words in [
+        (160.0, 3.0, "160.0 +/- 3.0 degC"), (160.0, 0.0, "160 degC"), (350.97, 9.18, "351.0 +/- 9.2 degC"), (1234.6, 123.4, "1230 +/- 120 degC"),
+        (0.05, 0.00123, "0.0500 +/- 0.0012 degC"), (20.04, 0.996, "20.0 +/- 1.0 degC"), (5.0, float("inf"), "5 +/- inf degC"),
+    ]:  # fmt: skip
+        said = str(Quantity(value=value, unit="degC", **({"plus_minus": doubt} if doubt else {})))
+        judge.holds(said == words, words, said)
     judge.holds(f"{Quantity(value=404.3, unit='g'):.2f}" == "404.30 g" and f"{Quantity(value=404.3, unit='g')}" == "404 g", "formats")
     opening = floodbar.mesh.geometry(mesh="77-55")["opening"]
     again = [floodbar.ink.usage(**SCREEN, over_mesh=over, printed_area="1 cm2", prints=1) for over in (opening, dict(opening), f"{opening.value!r} um")]
@@ -222,6 +228,8 @@ def check_quantities(judge):
     judge.holds(isinstance(total, Money) and isinstance(total.value, Decimal) and str(total) == f"{total['value']} {total.unit}", total)
     judge.holds(str(total.value) == total["value"] and total.plus_minus is None, "to the last digit")
     judge.holds(json.loads(json.dumps(quote)) == quote and isinstance(quote["cost"].value + total.value, Decimal), "money goes through JSON")
+    judge.holds(str(Money(value="21.00", unit="EUR", plus_minus="1.319608")) == "21.00 +/- 1.32 EUR", "the doubt of money")
+    judge.holds(str(Money(value="2100", unit="JPY", plus_minus="0.2")) == "2100 +/- 1 JPY", "of a currency without cents")
     refused(judge, "wrong_dimension", "", "money", lambda: total.to("USD"))
 
     registry = pint.UnitRegistry()
@@ -333,15 +341,16 @@ def check_frame(judge):
         found = done.iloc[place]
         request = {"ink": "plastisol", "mesh": row.mesh, "prints": row.pieces, "printed_area": {"value": row.area, "unit": "cm2"}}
         error = refusal(lambda request=request: floodbar.calculate("ink.usage", request))
-        if pandas.isna(row.mesh):
-            error = FloodbarError("missing_field", "/mesh", "the cell is empty")
+        for field, cell in (("/mesh", row.mesh), ("/printed_area", row.area)):
+            if pandas.isna(cell):
+                error = FloodbarError("missing_field", field, "the cell is empty")
         if error is None:
             answer = floodbar.calculate("ink.usage", request)
             same = found["wet_film"] == answer["wet_film"].value and found["/mass_to_mix"] == float(answer["mass_to_mix"].to("g"))
             judge.holds(same and found["status"] == "success" and pandas.isna(found["error"]), place, found, answer["mass_to_mix"])
         else:
             named = error.field.replace("/value", "")
-            judge.holds(found["status"] == error.code and found["error"].startswith(named + ": "), place, found["status"], found["error"], error)
+            judge.holds(found["status"] == error.code and found["error"].startswith(named + ": ") and ("empty" in found["error"]) == ("empty" in str(error)), place, found["status"], found["error"], error)
             judge.holds(math.isnan(found["wet_film"]) and math.isnan(found["/mass_to_mix"]), place, "has no numbers")
     judge.holds(list(floodbar.frame(rows[["mesh"]], "mesh.geometry").columns) == ["opening", "open_area_fraction", "ink_volume", "status", "error"], "the headline")
     screens = {"screens": [{"name": "a", "readings": ["22 N/cm", "23 N/cm"]}], "within": "1.5 N/cm"}

@@ -1,10 +1,9 @@
-"""Runs the snippets of README.md as a reader would: readme.py LIBRARY_DIR WORK_FOLDER
+"""Runs the snippets of README.md as a reader would: readme.py LIBRARY_DIR WORK_FOLDER PYTHON
 
-The C snippet is compiled and linked, the Python one and the JavaScript one are run; each must print what the README shows
+The C snippet is compiled and linked, the Python ones run by an interpreter that has the package, the JavaScript one by Node; each must print what the README shows
 beneath it. Rust snippets run as doc tests of the `tests` crate. The two commands must be the ones that the tests run.
 """
 
-import os
 import re
 import subprocess
 import sys
@@ -13,7 +12,7 @@ from pathlib import Path
 from shared import ROOT, Judge
 
 
-def main(library, work):
+def main(library, work, python):
     library, work = Path(library).resolve(), Path(work)
     work.mkdir(parents=True, exist_ok=True)
     text = (ROOT / "README.md").read_text()
@@ -40,8 +39,7 @@ def main(library, work):
         elif language == "python":
             source = work / "snippet.py"
             source.write_text(code)
-            path = {**os.environ, "PYTHONPATH": f"{ROOT}/examples/python", "FLOODBAR_LIBRARY": f"{library}/libfloodbar_ffi.so"}
-            run([sys.executable, "-B", source], shown, "the Python snippet", env=path)
+            run([Path(python).absolute(), "-I", "-B", source], shown, "the Python snippet")
         elif language == "js":
             package = work / "node_modules" / "floodbar"
             package.parent.mkdir(exist_ok=True)

@@ -9,7 +9,6 @@ from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
 sys.dont_write_bytecode = True
-sys.path.insert(0, str(ROOT / "examples" / "python"))
 
 from floodbar_ctypes import Floodbar, FloodbarError  # noqa: E402, F401
 

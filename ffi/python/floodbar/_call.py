@@ -30,7 +30,8 @@ def _plain(value: Any) -> Any:
 
 
 _encode = json.JSONEncoder(allow_nan=False, separators=(",", ":"), default=_plain).encode
-_decode = json.JSONDecoder(object_hook=shaped).decode
+# What reads one value and nothing after it: the library's texts have neither space before nor anything behind.
+_read = json.JSONDecoder(object_hook=shaped).raw_decode
 
 
 def _fault(value: Any, at: str = "", depth: int = 0) -> Optional[FloodbarError]:
@@ -73,7 +74,7 @@ def document(value: Any) -> bytes:
 
 def answer_of(status: int, said: bytes) -> Any:
     """The document of a call; raises FloodbarError where it tells of one."""
-    answer = _decode(said.decode())
+    answer, _ = _read(said.decode())
     if status != 0:
         raise FloodbarError(**answer["error"])
     return answer

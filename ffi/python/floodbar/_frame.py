@@ -98,7 +98,7 @@ def frame(
              calculation, where it is left out.
 
     A row that has no answer has NaN, its code as status, and in "error" the field at fault and what is wrong; it spoils no other. An
-    empty cell is such a fault. Rows with the same texts are worked out at once: numbers in columns cost about a microsecond a row,
+    empty cell (NaN, None) is such a fault. Rows with the same texts are worked out at once: numbers in columns cost about a microsecond a row,
     each new combination of texts as much as a call.
     """
     import numpy
@@ -171,7 +171,10 @@ def frame(
             for column, values in zip(found, done.columns):
                 column[places] = values
             for index in numpy.flatnonzero(done.status):
+                empty = next((number["at"] for number, column in zip(numbers, given) if column[index] != column[index]), None)
                 try:
+                    if empty:
+                        raise FloodbarError("missing_field", empty, "the cell is empty")
                     prepared.explain([column[index] for column in given])
                 except FloodbarError as error:
                     refuse([members[index]], error)

@@ -2,23 +2,28 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 from typing import Any, Dict, Optional, Union
 
 
-def shown(value: float) -> str:
-    """A number as a person reads it: three digits, or all before the point."""
+def shown(value: float, places: Optional[int] = None) -> str:
+    """A number as a person reads it: three digits, or all before the point; or to so many places (before the point, where less than 0)."""
     if value != value or value in (float("inf"), float("-inf")):
         return str(value)
-    places = 0 if abs(value) >= 100 else None
-    text = f"{value:.0f}" if places == 0 else f"{value:.3g}"
-    return format(Decimal(text), "f")
+    if places is None:
+        return format(Decimal(f"{value:.0f}" if abs(value) >= 100 else f"{value:.3g}"), "f")
+    return f"{round(value, places):.{max(places, 0)}f}"
+
+
+def places_of(doubt: float) -> Optional[int]:
+    """The places that a number in such doubt is told to: two digits of the doubt (JCGM 100, 7.2.6)."""
+    return 1 - Decimal(f"{doubt:.1e}").adjusted() if 0.0 < doubt < float("inf") else None
 
 
 class Quantity(Dict[str, Any]):
     """A quantity of an answer: {"value": 404.1, "unit": "g"}, with "plus_minus" where it is in doubt.
 
-    str() is "404 g", float() its value, .to("oz") the same in another unit. It is a dict, and goes into requests and into JSON as it
+    str() is "404 g", or "404.3 +/- 9.1 g" where it is in doubt, float() its value, .to("oz") the same in another unit. It is a dict, and goes into requests and into JSON as it
     stands. f"{quantity:.2f}" writes the value so, with its unit.
     """
 
@@ -62,7 +67,8 @@ class Quantity(Dict[str, Any]):
         return float(self["value"])
 
     def __str__(self) -> str:
-        return self._words(lambda number: shown(float(number)))
+        places = places_of(self.plus_minus or 0.0)
+        return self._words(lambda number: shown(number, places))
 
     def __format__(self, form: str) -> str:
         return self._words(lambda number: format(number, form)) if form else str(self)
@@ -91,7 +97,8 @@ class Money(Quantity):
         raise FloodbarError("wrong_dimension", "", f"{self} is money, which has no other unit", unit)
 
     def __str__(self) -> str:
-        return self._words(str)
+        # The doubt, which is of the amount before any rounding, is told to the places of the amount.
+        return self._words(lambda number: str(number.quantize(self.value, rounding=ROUND_CEILING)))
 
 
 def shaped(members: Dict[str, Any]) -> Union[Dict[str, Any], Quantity]:

@@ -1,4 +1,4 @@
-# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+# Written by `floodbar-pack python` from the catalogue: do not edit.
 """The step "exposure": exposure step test, exposure from a step scale, exposure after a change, working curve of an emulsion, undercut."""
 
 from ._asked import asked as _asked

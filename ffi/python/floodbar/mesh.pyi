@@ -1,4 +1,4 @@
-# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+# Written by `floodbar-pack python` from the catalogue: do not edit.
 from typing import Any, Dict, List, Literal, Mapping, Optional, Sequence, Union
 
 from ._quantity import Money, Quantity

@@ -1,4 +1,4 @@
-# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+# Written by `floodbar-pack python` from the catalogue: do not edit.
 """The records of requests and answers, as types."""
 
 from __future__ import annotations

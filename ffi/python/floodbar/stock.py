@@ -1,4 +1,4 @@
-# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+# Written by `floodbar-pack python` from the catalogue: do not edit.
 """The step "stock": what is built in."""
 
 from ._asked import asked as _asked

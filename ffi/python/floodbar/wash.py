@@ -1,4 +1,4 @@
-# Written by ffi/python/write_modules.py from the catalogue: do not edit.
+# Written by `floodbar-pack python` from the catalogue: do not edit.
 """The step "wash": fading in the wash, prints to wash, what a wash test proves, ink on ink in the wash."""
 
 from ._asked import asked as _asked

@@ -116,11 +116,9 @@ pub fn notices(of: &str, krate: &str, platform: &str) -> Done<String> {
             }
         }
     }
-    let rust = told(&["version"])?;
     let mut notices = format!(
         "Libraries within {of} {VERSION}, and their licences.\n\n{list}\
-         the standard library of Rust (of {}): MIT OR Apache-2.0, as {of} itself\n",
-        rust.trim()
+         the standard library of Rust: MIT OR Apache-2.0, as {of} itself\n"
     );
     for (text, mut users) in texts {
         users.sort();

@@ -1,24 +1,29 @@
-//! Packs what is built for those who use it: `floodbar-pack c PREFIX` builds and installs the C library, `floodbar-pack npm FOLDER`
-//! builds the WebAssembly and makes the npm package.
+//! Packs what is built for those who use it.
 
 #[cfg(unix)]
 mod c;
 mod cargo;
+mod manual;
 mod npm;
+mod python;
 mod types;
 
-use std::path::PathBuf;
+use std::path::Path;
+
+const USAGE: &str = "usage: floodbar-pack c PREFIX (builds the C library and installs it), \
+    floodbar-pack npm FOLDER (builds the WebAssembly and writes the npm package), \
+    floodbar-pack python [--check] (writes the modules of the Python package, or compares them), \
+    floodbar-pack manual FOLDER (writes the reference manual)";
 
 fn main() -> cargo::Done {
     let asked: Vec<_> = std::env::args_os().skip(1).collect();
-    let (what, folder) = match asked.as_slice() {
-        [what, folder] => (what.to_str().unwrap_or_default(), PathBuf::from(folder)),
-        _ => ("", PathBuf::new()),
-    };
-    match what {
+    match asked.as_slice() {
         #[cfg(unix)]
-        "c" => c::install(&folder),
-        "npm" => npm::write(&folder),
-        _ => Err("usage: floodbar-pack c PREFIX, or floodbar-pack npm FOLDER".into()),
+        [what, prefix] if what == "c" => c::install(Path::new(prefix)),
+        [what, folder] if what == "npm" => npm::write(Path::new(folder)),
+        [what] if what == "python" => python::write(),
+        [what, flag] if what == "python" && flag == "--check" => python::check(),
+        [what, folder] if what == "manual" => manual::write(Path::new(folder)),
+        _ => Err(USAGE.into()),
     }
 }

@@ -1,4 +1,4 @@
-"""Floodbar from Python, with the standard library alone.
+"""The C library from Python with the standard library alone: what the checks ask where the package is not built yet.
 
     floodbar = Floodbar()                       # or Floodbar("/where/it/is/libfloodbar_ffi.so")
     floodbar.calculate("mesh.geometry", mesh="77-55")["opening"]
@@ -6,11 +6,6 @@
     usage = floodbar.prepare("ink.usage", {"mesh": "77-55", "ink": "plastisol", "prints": 100},
                              inputs=[{"at": "/printed_area", "unit": "cm2"}], outputs=[{"at": "/mass_to_mix", "unit": "g"}])
     usage.run([areas])["/mass_to_mix"]          # lists, or NumPy arrays, which go in and out without a copy
-
-As a program it prepares a run on two screens: how many blanks to start with, and how much of each ink to have ready.
-
-    cargo build --release -p floodbar-ffi
-    python3 examples/python/floodbar_ctypes.py [LIBRARY]
 """
 
 import ctypes
@@ -332,39 +327,3 @@ def _check_apart(read, written):
             raise FloodbarError("impossible", max(name, owner), f"{name} and {owner} share memory")
         if end > reach:
             reach, owner = end, name
-
-
-def show(quantity):
-    """A quantity as a person reads it."""
-    return f"{quantity['value']:.4g} {quantity['unit']}"
-
-
-def main(path=None):
-    floodbar = Floodbar(path)
-
-    ordered = 180
-    start = floodbar.calculate("press.overs", pieces=ordered, spoilage_fraction=0.02, confidence=0.95)
-    blanks = start["start_with"]
-    print(f"{ordered} shirts ordered, 2 in 100 spoiled: start with {blanks} blanks")
-    print(f"  (enough with a chance of {start['probability']:.1%})")
-
-    screens = [
-        ("underbase", dict(mesh="43-80", ink="plastisol-white", printed_area="410 cm2")),
-        ("top colour", dict(mesh="77-55", ink="plastisol", printed_area="265 cm2")),
-    ]
-    cautions = []
-    for name, screen in screens:
-        ink = floodbar.calculate("ink.usage", prints=blanks, **screen)
-        print(f"{name}: mesh {screen['mesh']}, {show(ink['wet_film'])} wet, have {show(ink['mass_to_mix'])} ready")
-        cautions += [f"{name}: {note['message']}" for note in ink["notes"] if note["level"] != "info"]
-    for caution in cautions:
-        print(f"mind: {caution}")
-
-    try:
-        floodbar.calculate("ink.usage", mesh="43-80", ink="plastisol-white", printed_area="410 mm", prints=blanks)
-    except FloodbarError as error:
-        print(f"a slip in a unit is caught ({error.code}): {error}")
-
-
-if __name__ == "__main__":
-    main(*sys.argv[1:2])
