@@ -4,7 +4,7 @@
 // the examples of the catalogue, Node from objects to objects, and from text to text as C. Times are the shortest of several, taken
 // in turn, in one run.
 import { execFileSync } from "node:child_process";
-import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, rmSync, symlinkSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import path from "node:path";
@@ -41,11 +41,10 @@ int main(int count, char **given) {
     return 0;
 }`);
 const root = path.resolve(import.meta.dirname, "../..");
-execFileSync("cc", ["-O2", "native.c", "-o", "native", `-I${root}/ffi/include`, `-L${path.resolve(library)}`, "-lfloodbar_ffi", `-Wl,-rpath,${path.resolve(library)}`], { cwd: work });
-try {
-  // The linker was given the file, the loader asks for its name.
-  execFileSync("ln", ["-s", path.resolve(library, "libfloodbar_ffi.so"), path.join(work, "libfloodbar.so.0")]);
-} catch {}
+const built = path.resolve(library);
+execFileSync("cc", ["-O2", "native.c", "-o", "native", `-I${root}/ffi/include`, `-L${built}`, "-lfloodbar_ffi"], { cwd: work });
+// The linker was given the file; the loader looks for its SONAME.
+symlinkSync(path.join(built, "libfloodbar_ffi.so"), path.join(work, "libfloodbar.so.0"));
 
 /** The shortest time of a call, in milliseconds. */
 function shortest(call) {

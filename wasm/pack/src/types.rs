@@ -348,6 +348,41 @@ mod tests {
     }
 
     #[test]
+    fn units_are_all_that_their_pattern_stands_for() {
+        let all = |pattern| spellings(pattern).map(|found| found.join(" "));
+        assert_eq!(all("(?:[uµ]m|cm[2²]|\\[in_i\\]|(?:degC|℃))").as_deref(), Some("um µm cm2 cm² [in_i] degC ℃"));
+        assert_eq!(all("(?:1||%)").as_deref(), Some("1  %"));
+        for beyond in ["[A-Z]{3}", "a+", "a{2}", "\\s", "(a)", "(?:a", "a)", "^a$", "."] {
+            assert_eq!(spellings(beyond), None, "{beyond}");
+        }
+    }
+
+    #[test]
+    fn a_quantity_is_a_text_or_number_and_unit_apart() {
+        let quantity = |unit: Value| {
+            let parts = json!({ "type": "object", "properties": { "unit": unit } });
+            quantity(
+                "Length",
+                &json!({ "description": "a length, such as 5 mm", "anyOf": [{ "type": "string", "pattern": "x" }, parts] }),
+            )
+        };
+        let given = |pattern: &str| json!({ "type": "string", "pattern": pattern });
+        let length = quantity(given("^\\s*(?:m|mm)\\s*$")).unwrap();
+        assert!(
+            length.contains(
+                "/** The units of a length, in all their spellings. */\nexport type LengthUnit = \"m\" | \"mm\";"
+            ),
+            "{length}"
+        );
+        assert!(length.ends_with("export type Length = Quantity<LengthUnit> | Parts<LengthUnit>;\n"), "{length}");
+        let optional = quantity(json!({ "anyOf": [{ "type": "null" }, given("^\\s*(?:1|%)\\s*$")] })).unwrap();
+        assert!(optional.contains("unit?: LengthUnit | null"), "{optional}");
+        let money = quantity(given("^\\s*(?:[A-Z]{3})\\s*$")).unwrap();
+        assert!(money.contains("type Length = `${number} ${string}` |"), "{money}");
+        assert_eq!(quantity(json!({ "type": "string" })), None);
+    }
+
+    #[test]
     fn a_schema_beyond_the_vocabulary_stops_the_build() {
         for schema in [json!({ "not": {} }), json!({ "type": "tuple" }), json!({ "$ref": "elsewhere" })] {
             assert!(written(&schema).is_err(), "{schema}");
