@@ -26,8 +26,7 @@ macro_rules! by_hand {
 /// What could not be built or written.
 pub fn write(folder: &Path) -> Done {
     fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    // Both are built under one name: the first is read before the second takes its place.
-    let (mut lean, mut whole) = (bound(&["--no-default-features"])?, bound(&[])?);
+    let (mut lean, mut whole) = (bound("wasm", &["--no-default-features"])?, bound("wasm-whole", &[])?);
     if lean.js() != whole.js() {
         return Err("the two binaries want different glue: only what they calculate may differ".into());
     }
@@ -82,8 +81,8 @@ pub fn write(folder: &Path) -> Done {
 }
 
 /// A binary with its glue: a script, because a module would have one instance only, which takes one binary and no second.
-fn bound(features: &[&str]) -> Done<Output> {
-    let build = ["build", "--locked", "-p", "floodbar-wasm", "--profile", "wasm", "--target", PLATFORM];
+fn bound(profile: &str, features: &[&str]) -> Done<Output> {
+    let build = ["build", "--locked", "-p", "floodbar-wasm", "--profile", profile, "--target", PLATFORM];
     // Messages of panics name source files: not by where they lie on the machine that packs.
     let short = |folder: &PathBuf| json!(format!("--remap-path-prefix={}=", folder.display())).to_string();
     let flags: Vec<_> = sources(PLATFORM)?.iter().map(short).collect();
