@@ -1,0 +1,42 @@
+// The build, and what makes it one version: a list of all its files, each with its digest, in the service worker.
+import { createHash } from "node:crypto";
+import { readFileSync, readdirSync, writeFileSync } from "node:fs";
+import path from "node:path";
+import { defineConfig, type Plugin } from "vite";
+
+/** Writes `sw.js` beside the files that it keeps. */
+function oneVersion(): Plugin {
+  let dist = "";
+  return {
+    name: "one-version",
+    apply: "build",
+    configResolved(config) {
+      dist = path.resolve(config.root, config.build.outDir);
+    },
+    closeBundle() {
+      const digest = (data: Buffer | string) => createHash("sha256").update(data).digest("base64");
+      const names = readdirSync(dist, { recursive: true, withFileTypes: true })
+        .filter((entry) => entry.isFile() && entry.name !== "sw.js")
+        .map((entry) => path.relative(dist, path.join(entry.parentPath, entry.name)).split(path.sep).join("/"))
+        .sort();
+      const files = Object.fromEntries(names.map((name) => [name, digest(readFileSync(path.join(dist, name)))]));
+      const version = createHash("sha256").update(JSON.stringify(files)).digest("hex").slice(0, 16);
+      const head = `const VERSION = ${JSON.stringify(version)};\nconst FILES = ${JSON.stringify(files)};\n`;
+      writeFileSync(path.join(dist, "sw.js"), head + readFileSync(path.join(import.meta.dirname, "src/shell/service_worker.js"), "utf8"));
+    },
+  };
+}
+
+export default defineConfig({
+  base: "./",
+  // The WebAssembly is found from its own package's address.
+  optimizeDeps: { exclude: ["floodbar"] },
+  worker: { format: "es" },
+  build: {
+    target: "es2022",
+    // Nothing inlined as a data address, which the page's policy does not allow.
+    assetsInlineLimit: 0,
+    modulePreload: { polyfill: false },
+  },
+  plugins: [oneVersion()],
+});
