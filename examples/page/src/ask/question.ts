@@ -2,7 +2,7 @@
 import { batch, computed, effect, signal } from "@preact/signals";
 import type { Entry } from "../model/catalogue";
 import { fieldOf } from "../model/fields";
-import { Leaf, nodeAt, nodeOf, Part, Rows, Stock, type Node } from "../model/nodes";
+import { Forms, Leaf, nodeAt, nodeOf, Part, Rows, Stock, type Node } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { note } from "../shell/place";
 import { remember, system } from "../shell/settings";
@@ -128,6 +128,7 @@ export class Question {
 export function nameOf(node: Node): string {
   const names: string[] = [];
   for (let part: Node | undefined = node; part?.parent !== undefined; part = part.parent) {
+    if (part.parent instanceof Forms) continue;
     if (part.parent instanceof Rows && part.parent.field.kind === "list") names.unshift(`${part.parent.field.label} ${part.parent.nameOf(part) === "-1" ? "" : Number(part.parent.nameOf(part)) + 1}`);
     else if (!(part instanceof Rows) || names.length === 0) if (!(part.parent instanceof Stock) && names[0] !== part.field.label) names.unshift(part.field.label);
   }

@@ -86,6 +86,7 @@ export class Leaf extends Node<FieldOf<"quantity" | "number" | "count" | "text" 
       const doubt = value.plus_minus === undefined || value.plus_minus === null ? "" : ` +/- ${String(value.plus_minus)}`;
       return { text: `${String(value.value)}${doubt}`, unit: String(value.unit ?? "1") };
     }
+    if (isRecord(value) && "value" in value && "unit" in value) return { text: `${String(value.value)} ${String(value.unit)}`.trim() };
     if (typeof value === "object") return { text: JSON.stringify(value) };
     const text = String(value);
     if (field.kind === "number" && typeof value === "number") {

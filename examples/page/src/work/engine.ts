@@ -60,6 +60,9 @@ export async function along(id: string, request: Json, columns: Columns, values:
 /** How long one may work before the next ends it: to start another worker takes longer than most answers. */
 const PATIENCE = 150;
 
+// The worker is under way before the first question comes.
+answerOf("unit.convert", { quantity: "1 m", to: "m" }).catch(() => {});
+
 /** One question at a time, the newest next; what is asked meanwhile falls away unanswered. */
 export class Newest<T> {
   readonly busy = signal(false);

@@ -2,13 +2,13 @@
 import { useComputed } from "@preact/signals";
 import { useEffect, useRef, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
-import { Forms, Part, type Node } from "../../model/nodes";
+import { Forms, Leaf, Part, type Node } from "../../model/nodes";
 import { failure, type Answer as Answered } from "../../work/engine";
 import { useQuestion } from "../context";
 import { nameOf, type Question } from "../question";
 import { Ground, Share } from "./basis";
 import { Compared } from "./compare";
-import { Explained, goTo, Warnings } from "./notes";
+import { Explained, goTo, Message, Warnings } from "./notes";
 import { Figure, labelOf, Members, schemaAt, sentence, told, Value } from "./value";
 import { WhatIf } from "./what_if";
 
@@ -47,8 +47,8 @@ function Said() {
 /** What must still be filled in. */
 function wanted(node: Node): Node[] {
   return node.parts().flatMap((part): Node[] => {
+    if (part instanceof Forms && part.current instanceof Leaf) return part.field.optional || part.read() !== undefined ? [] : [part];
     const inner = part instanceof Part || part instanceof Forms ? wanted(part) : part.parts().flatMap((row) => (row.read() === undefined ? [row] : wanted(row)));
-    if (part instanceof Forms) return part.read() === undefined && !part.field.optional && inner.length !== 1 ? [part] : inner;
     if (inner.length > 0) return inner;
     const chosen = node instanceof Part && node.field.choices().some(({ names }) => names.has(part.field.name));
     return (!part.field.optional || chosen) && part.read() === undefined ? [part] : [];
@@ -70,7 +70,7 @@ function Refused({ error }: { error: Error }) {
   }
   return (
     <div class="refused">
-      <p><b>No answer yet.</b> {error.message.charAt(0).toUpperCase() + error.message.slice(1)}.</p>
+      <p><b>No answer yet.</b> <Message text={error.message} />.</p>
       {node !== question.root && <p><button type="button" class="link" onClick={() => goTo(node)}>{nameOf(node)}</button></p>}
     </div>
   );
@@ -116,7 +116,7 @@ export function AnswerView() {
       {answer !== undefined && (
         <>
           <Warnings />
-          <Headline answer={answer} />
+          {names.length > 0 && <Headline answer={answer} />}
           {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}
           <Compared />
           <WhatIf />

@@ -7,7 +7,7 @@ export interface Axes { x: (value: number) => number; y: (value: number) => numb
 
 const WIDE = 560;
 const HIGH = 240;
-const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 8, 12, HIGH - 32];
+const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 16, 12, HIGH - 32];
 
 /** Round numbers to write at an axis. */
 export function ticks(low: number, high: number, about: number): number[] {
@@ -30,6 +30,15 @@ function pathOf(xs: ArrayLike<number>, ys: ArrayLike<number>, { x, y }: Axes): s
     pen = Number.isFinite(value) ? "L" : "M";
   }
   return path;
+}
+
+/** Which line is which. */
+export function Key({ labels }: { labels: string[] }) {
+  return (
+    <ul class="key">
+      {labels.map((label, index) => <li key={label}><svg width="32" height="8" aria-hidden="true"><path class={`line ${index === 0 ? "main" : `l${index}`}`} d="M0 4H32" /></svg> {label}</li>)}
+    </ul>
+  );
 }
 
 export function Chart({ label, xs, lines, shade, xLabel, yLabel, children }: {
@@ -59,7 +68,7 @@ export function Chart({ label, xs, lines, shade, xLabel, yLabel, children }: {
         <text key={mark} x={axes.x(mark)} y={BOTTOM + 16} text-anchor="middle">{figures(mark)}</text>
       ))}
       <path class="axis" d={`M${LEFT} ${BOTTOM}H${RIGHT}`} />
-      {lines.map(({ label: name, values, main }) => <path key={name} class={main ? "line main" : "line"} d={pathOf(xs, values, axes)} />)}
+      {lines.map(({ label: name, values, main }, index) => <path key={name} class={`line ${main ? "main" : `l${index}`}`} d={pathOf(xs, values, axes)} />).reverse()}
       {children?.(axes)}
       <text class="name" x={RIGHT} y={HIGH - 2} text-anchor="end">{xLabel}</text>
       <text class="name" x={LEFT + 4} y={TOP + 2}>{yLabel}</text>

@@ -1,7 +1,7 @@
 // Lists that run along together, such as temperatures over time: drawn, with the table beside.
 import type { Schema } from "../../model/catalogue";
 import { figures, unitSign } from "../../model/numbers";
-import { Chart } from "./chart";
+import { Chart, Key } from "./chart";
 import { labelOf } from "./value";
 
 type List = [name: string, values: { value: number; unit: string }[]];
@@ -17,12 +17,8 @@ export function Profile({ lists, schema, caption }: { lists: List[]; schema?: Sc
         label={`${caption}: ${drawn.map(([other]) => labelOf(schema, other)).join(", ")} over ${labelOf(schema, name)}; its numbers are in the table below`}
         xs={numbers(along)} xLabel={`${labelOf(schema, name)}, ${unitSign(along[0]?.unit ?? "")}`} yLabel={unitSign(unit)}
         lines={drawn.map(([other, values], index) => ({ label: labelOf(schema, other), values: numbers(values), main: index === 0 }))}
-      >
-        {({ x, y }) => drawn.map(([other, values], index) => {
-          const at = Math.floor((values.length - 1) * (0.3 + 0.2 * index));
-          return <text key={other} class="tag" x={x(along[at]!.value)} y={y(values[at]!.value) - 6}>{labelOf(schema, other)}</text>;
-        })}
-      </Chart>
+      />
+      <Key labels={drawn.map(([other]) => labelOf(schema, other))} />
       <details>
         <summary>The same in numbers</summary>
         <div class="scroll" tabIndex={0} role="region" aria-label={caption}>

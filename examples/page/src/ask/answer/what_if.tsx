@@ -40,7 +40,18 @@ function ends(node: Leaf, value: number): [number, number] {
     const [from, to] = [inOwn(range[0]!), inOwn(range[1]!)];
     if (value >= from && value <= to) [low, high] = [Math.max(low, from), Math.min(high, to)];
   }
-  return node.field.kind === "count" ? [Math.max(1, Math.floor(low)), Math.max(Math.ceil(high), Math.floor(low) + 4)] : [low, high];
+  if (node.field.kind === "count") return [Math.max(1, Math.floor(low)), Math.max(Math.ceil(high), Math.floor(low) + 4)];
+  // Whole steps of the slider, so that it stops at round numbers.
+  const step = stepOf(low, high);
+  return [rounded(Math.ceil(low / step) * step), rounded(Math.floor(high / step) * step)];
+}
+
+const rounded = (value: number): number => Number(value.toPrecision(9));
+/** A round hundredth, or so, of the way. */
+function stepOf(from: number, to: number): number {
+  const rough = (to - from) / 150;
+  const power = 10 ** Math.floor(Math.log10(rough));
+  return rounded([1, 2, 5, 10].map((factor) => factor * power).find((size) => size >= rough) ?? rough);
 }
 
 function spaced(node: Leaf, [from, to]: [number, number]): Float64Array {
@@ -132,7 +143,7 @@ function Varied({ node }: { node: Leaf }) {
       {failed.value !== "" && <p class="refused">{failed.value}</p>}
       {rows.value && <Drawn rows={rows.value} name={name} node={node} value={value} sign={sign} />}
       <input
-        type="range" class="handle" min={from} max={to} step={node.field.kind === "count" ? 1 : (to - from) / 200} value={value}
+        type="range" class="handle" min={from} max={to} step={node.field.kind === "count" ? 1 : stepOf(from, to)} value={value}
         aria-label={nameOf(node)} aria-valuetext={`${figures(value)} ${sign}`} onInput={slide}
       />
       {rows.value && <Numbers rows={rows.value} node={node} sign={sign} />}

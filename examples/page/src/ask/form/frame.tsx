@@ -2,9 +2,10 @@
 import type { ComponentChildren } from "preact";
 import { FloodbarError } from "floodbar/worker";
 import { kindOf } from "../../model/catalogue";
-import { Leaf, nodeAt, type Node } from "../../model/nodes";
+import { Leaf, nodeAt, Part, type Node } from "../../model/nodes";
 import { figures, unitSign } from "../../model/numbers";
 import { scaleOf } from "../../work/engine";
+import { Message } from "../answer/notes";
 import { useQuestion } from "../context";
 import type { Note } from "../question";
 
@@ -20,9 +21,12 @@ export function usualRange(node: Leaf): string | undefined {
   return `usually ${low} to ${high} ${node.field.kind === "quantity" || node.field.share ? unitSign(own) : ""}`.trim();
 }
 
-/** Said only where it says more than the label. */
-const telling = (meaning: string, label: string): string | undefined =>
-  meaning.length > label.length + 14 ? meaning.replace(/; or give .*|, of .*$/, "").replace(/\.?$/, ".") : undefined;
+/** Said only where it says more than the label: in two words or more that tell something. */
+function telling(meaning: string, label: string): string | undefined {
+  const wordsOf = (text: string) => text.toLowerCase().match(/[a-z]{4,}/g) ?? [];
+  const known = new Set([...wordsOf(label), "what", "with", "that", "this", "when", "from", "where", "called", "print", "screen"]);
+  return wordsOf(meaning).filter((word) => !known.has(word)).length >= 2 ? meaning.replace(/; or give .*$/, "").replace(/\.?$/, ".") : undefined;
+}
 
 export function Hint({ node }: { node: Node }) {
   const { field } = node;
@@ -61,8 +65,10 @@ export function Faults({ node }: { node: Node }) {
   const notes = question.notes.value.filter((note) => note.level !== "info" && note.field !== "" && nodeAt(question.root, note.field) === node);
   return (
     <div id={`${node.uid}-fault`} class="faults">
-      {mine && <p class={error.code === "missing_field" ? "wanted" : "fault"}>{error.message}</p>}
-      {notes.map((note) => <p key={note.code} class={`noted ${note.level}`}><b>{MARKS[note.level]}</b> {note.message}</p>)}
+      {mine && (error.code === "missing_field"
+        ? <p class="wanted"><Message text={error.message.replace(/^`\w+` is missing: wanted is /, "Wanted: ")} /></p>
+        : <p class="fault"><Message text={error.message} /></p>)}
+      {notes.map((note) => <p key={note.code} class={`noted ${note.level}`}><b>{MARKS[note.level]}</b> <Message text={note.message} /></p>)}
     </div>
   );
 }
@@ -73,11 +79,15 @@ export const isWrong = (question: ReturnType<typeof useQuestion>, node: Node): b
 /** The ids of all that describes a control. */
 export const describedBy = (node: Node): string => `${node.uid}-fault ${node.uid}-hint ${node.uid}-origin`;
 
+/** Whether a form does without it: not so for the alternative that was picked. */
+const isAny = ({ field, parent }: Node): boolean =>
+  field.optional && field.rank === "first" && !(parent instanceof Part && parent.overrides) && field.preset === undefined && !(parent instanceof Part && parent.field.choices().some(({ names }) => names.has(field.name)));
+
 /** A label and its control; the opening beside it fills when it is answered. */
 export function Frame({ node, given, label, children }: { node: Node; given: boolean; label?: string; children: ComponentChildren }) {
   return (
     <div class="field" data-at={node.pointer()} data-given={given || undefined}>
-      <label class="label" for={node.uid}>{label ?? node.field.label}{node.field.optional && node.field.rank === "first" ? <span class="if-any"> if any</span> : null}</label>
+      <label class="label" for={node.uid}>{label ?? node.field.label}{isAny(node) && <span class="if-any"> if any</span>}</label>
       {children}
       <Hint node={node} />
       {node instanceof Leaf && <Origin node={node} />}

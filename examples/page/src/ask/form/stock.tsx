@@ -17,7 +17,8 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   const changes = node.changed.value?.read();
   const count = typeof changes === "object" && changes !== null ? Object.keys(changes).length : 0;
   const known = name === "" || words.includes(name);
-  const shown = own || open.value || count > 0 || question.wrong.value?.parent === node.changed.value;
+  const within = node.leadsTo(question.wrong.value) && question.wrong.value !== node;
+  const shown = own || open.value || count > 0 || within;
   const part = own ? node.own.value : node.changed.value;
   const choose = (value: string) => question.edit(node, () => {
     if (value === OWN) node.makeOwn();
