@@ -36,7 +36,7 @@ export async function serve(root, { change = () => undefined, headers = {} } = {
 export async function browser(options = {}) {
   const profile = mkdtempSync(path.join(tmpdir(), "floodbar-page-"));
   const context = await chromium.launchPersistentContext(profile, {
-    executablePath: process.env.CHROMIUM, headless: true, chromiumSandbox: false, viewport: { width: 1280, height: 900 },
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", headless: true, chromiumSandbox: false, viewport: { width: 1280, height: 900 },
     args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
       "--disable-component-update", "--disable-sync"],
     ...options,

@@ -117,9 +117,9 @@ export function AnswerView() {
         <>
           <Warnings />
           {names.length > 0 && <Headline answer={answer} />}
-          {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}
-          <Compared />
           <WhatIf />
+          <Compared />
+          {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}
           <Explained />
         </>
       )}

@@ -4,6 +4,7 @@ import type { ComponentChildren } from "preact";
 import { kindOf } from "../../model/catalogue";
 import { figures, unitSign, words } from "../../model/numbers";
 import { linkWith } from "../../shell/place";
+import { FloodbarError } from "../../work/engine";
 import { useQuestion } from "../context";
 
 function Fold({ title, children }: { title: string; children: () => ComponentChildren }) {
@@ -18,6 +19,13 @@ function Fold({ title, children }: { title: string; children: () => ComponentChi
 
 interface Basis { for: string; kind: string; source: string }
 interface Doubt { at: string; plus_minus: number; unit?: string; contributor: string; share_fraction: number }
+
+/** An error as it goes over the wire. */
+function refusal(error: Error | undefined): unknown {
+  if (!(error instanceof FloodbarError)) return error === undefined ? null : { error: { message: error.message } };
+  const { code, field, message, got, allowed } = error;
+  return { error: { code, field, message, got, allowed } };
+}
 
 export function Ground() {
   const question = useQuestion();
@@ -47,7 +55,7 @@ export function Ground() {
           <>
             <h3>{entry.id}</h3>
             <pre class="raw request" tabIndex={0} aria-label="Request">{json(question.sent.value)}</pre>
-            <pre class="raw answer" tabIndex={0} aria-label="Answer">{json(answer ?? (question.error.value === undefined ? null : { error: question.error.value }))}</pre>
+            <pre class="raw answer" tabIndex={0} aria-label="Answer">{json(answer ?? refusal(question.error.value))}</pre>
           </>
         )}
       </Fold>

@@ -7,7 +7,7 @@ export interface Axes { x: (value: number) => number; y: (value: number) => numb
 
 const WIDE = 560;
 const HIGH = 240;
-const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 16, 12, HIGH - 32];
+const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 16, 24, HIGH - 32];
 
 /** Round numbers to write at an axis. */
 export function ticks(low: number, high: number, about: number): number[] {
@@ -70,8 +70,8 @@ export function Chart({ label, xs, lines, shade, xLabel, yLabel, children }: {
       <path class="axis" d={`M${LEFT} ${BOTTOM}H${RIGHT}`} />
       {lines.map(({ label: name, values, main }, index) => <path key={name} class={`line ${main ? "main" : `l${index}`}`} d={pathOf(xs, values, axes)} />).reverse()}
       {children?.(axes)}
-      <text class="name" x={RIGHT} y={HIGH - 2} text-anchor="end">{xLabel}</text>
-      <text class="name" x={LEFT + 4} y={TOP + 2}>{yLabel}</text>
+      <text class="unit-name" x={RIGHT} y={HIGH - 2} text-anchor="end">{xLabel}</text>
+      <text class="unit-name" x={LEFT} y={TOP - 10}>{yLabel}</text>
     </svg>
   );
 }
