@@ -9,7 +9,8 @@ import { nameOf, type Question } from "../question";
 import { Ground, Share } from "./basis";
 import { Compared } from "./compare";
 import { Explained, goTo, Message, Warnings } from "./notes";
-import { Figure, labelOf, Members, schemaAt, sentence, told, Value } from "./value";
+import { Profile } from "./profile";
+import { Figure, labelOf, Members, runOf, schemaAt, sentence, told, Value } from "./value";
 import { WhatIf } from "./what_if";
 
 const BESIDE = ["notes", "basis", "doubt"];
@@ -76,10 +77,9 @@ function Refused({ error }: { error: Error }) {
   );
 }
 
-function Headline({ answer }: { answer: Answered }) {
+function Headline({ answer, names }: { answer: Answered; names: string[] }) {
   const question = useQuestion();
   const { entry } = question;
-  const names = headlineOf(question, answer);
   const doubts = (answer.doubt ?? []) as unknown as { at: string; plus_minus: number }[];
   return (
     <div class="headline">
@@ -105,8 +105,10 @@ export function AnswerView() {
   const answer = question.answer.value;
   const error = question.error.value;
   const busy = question.work.busy.value;
-  const names = answer === undefined ? [] : headlineOf(question, answer);
-  const rest = answer === undefined ? {} : Object.fromEntries(Object.entries(answer).filter(([name]) => !names.includes(name) && !BESIDE.includes(name)));
+  const run = runOf(answer ?? {});
+  const drawn = run.map(([name]) => name);
+  const names = (answer === undefined ? [] : headlineOf(question, answer)).filter((name) => !drawn.includes(name));
+  const rest = answer === undefined ? {} : Object.fromEntries(Object.entries(answer).filter(([name]) => !names.includes(name) && !drawn.includes(name) && !BESIDE.includes(name)));
   return (
     <section class="answer" id="answer" aria-label="Answer">
       {failure.value !== undefined && <p class="refused">Nothing can be worked out here: {failure.value}.</p>}
@@ -116,7 +118,8 @@ export function AnswerView() {
       {answer !== undefined && (
         <>
           <Warnings />
-          {names.length > 0 && <Headline answer={answer} />}
+          {names.length > 0 && <Headline answer={answer} names={names} />}
+          {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
           <WhatIf />
           <Compared />
           {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}

@@ -48,7 +48,7 @@ export function Figure({ value, name, doubt }: { value: Json | undefined; name: 
   const numeric = typeof value === "number" || isQuantity(value);
   return (
     <span class={numeric ? "figure" : "figure word"}>
-      <span class="digits">{shown.text}</span>
+      <span class="digits">{numeric && shown.text.includes(".") ? <>{shown.text.split(".")[0]}<span class="point">.</span>{shown.text.split(".")[1]}</> : shown.text}</span>
       {shown.unit && <span class="of">{shown.unit === "%" ? "\u202f%" : `\u00a0${shown.unit}`}</span>}
       {plus !== undefined && <span class="doubt">{` ± ${plus}`}</span>}
     </span>
@@ -89,6 +89,7 @@ function Many({ values, schema, name, caption }: { values: Json[]; schema?: Sche
   if (values.length === 0) return <>none</>;
   if (values.every(isRecord) && !values.every(isQuantity)) return <Table rows={values} schema={schema} caption={caption} />;
   const shown = all.value ? values : values.slice(0, SHOWN);
+  if (values.every(Array.isArray)) return <ol class="lists">{(shown as Json[][]).map((list, index) => <li key={index}><Many values={list} schema={schemaAt(schema, 0)} name={name} caption={`${caption} ${index + 1}`} /></li>)}</ol>;
   return (
     <>
       <span class="run">{shown.map((value, index) => (isScalar(value) ? <Figure key={index} value={value} name={name} /> : <code key={index}>{JSON.stringify(value)}</code>))}</span>
@@ -97,16 +98,27 @@ function Many({ values, schema, name, caption }: { values: Json[]; schema?: Sche
   );
 }
 
+/** Lists of numbers that run along together in time, that of the times first; none where the record has no such. */
+export function runOf(record: Members): [string, { value: number; unit: string }[]][] {
+  const lists = Object.entries(record).filter(([, part]) => Array.isArray(part) && part.length > 2 && part.every(isQuantity)) as [string, { value: number; unit: string }[]][];
+  const times = lists.find(([, list]) => ["s", "min", "h"].includes(list[0]!.unit));
+  if (times === undefined) return [];
+  const along = lists.filter((list) => list !== times && list[1].length === times[1].length);
+  return along.length > 0 ? [times, ...along] : [];
+}
+
 export function Value({ value, schema, name, caption }: { value: Json; schema?: Schema; name: string; caption: string }): ComponentChildren {
   if (isScalar(value)) return <Figure value={value} name={name} />;
   if (Array.isArray(value)) return <Many values={value} schema={schema} name={name} caption={caption} />;
   const record = value as Members;
-  const lists = Object.entries(record).filter(([, part]) => Array.isArray(part) && part.length > 2 && part.every(isQuantity));
-  const [first] = lists;
-  if (first !== undefined && lists.length > 1 && lists.every(([, list]) => (list as Json[]).length === (first[1] as Json[]).length)) {
-    return <Profile lists={lists as [string, { value: number; unit: string }[]][]} schema={schema} caption={caption} />;
-  }
-  return <Members value={record} schema={schema} />;
+  const run = runOf(record);
+  if (run.length === 0) return <Members value={record} schema={schema} />;
+  return (
+    <>
+      <Profile lists={run} schema={schema} caption={caption} />
+      <Members value={record} schema={schema} without={run.map(([one]) => one)} />
+    </>
+  );
 }
 
 export function Members({ value, schema, without = [] }: { value: Members; schema?: Schema; without?: string[] }) {

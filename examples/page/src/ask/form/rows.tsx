@@ -69,6 +69,6 @@ function RowView({ row, label }: { row: Node; label: string }) {
   if (row instanceof Leaf) {
     return <div class="field" data-at={row.pointer()} data-given={row.given.value || undefined}><Control node={row} label={label} /><Faults node={row} /></div>;
   }
-  if (row instanceof Part) return <div class="cells" role="group" aria-label={label}><Faults node={row} /><Fields node={row} /></div>;
+  if (row instanceof Part) return <div class="cells" role="group" aria-label={label} data-at={row.pointer()} aria-describedby={`${row.uid}-fault`}><Faults node={row} /><Fields node={row} /></div>;
   return <div class="cells"><FieldView node={row} label={label} /></div>;
 }
