@@ -27,7 +27,7 @@ function Units() {
 }
 
 function Page() {
-  const { id, request } = place.value;
+  const { id, request, broken } = place.value;
   return (
     <>
       <a class="skip" href="#main" onClick={(event) => {
@@ -37,7 +37,7 @@ function Page() {
       <header class="head"><a class="name" href="#/">Floodbar</a><Units /></header>
       {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}.</p>}
       {newer.value !== undefined && <p class="newer" role="status">A newer version of this page is ready. <button type="button" class="plain" onClick={takeOver}>Use it now</button></p>}
-      {id === undefined ? <Home /> : <Ask id={id} request={request} />}
+      {id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
       <footer class="foot">
         <p>All of it is worked out on this device; nothing is sent anywhere. {offline.value && OFFLINE[offline.value]}</p>
         <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}.</p>

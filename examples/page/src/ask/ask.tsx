@@ -10,15 +10,17 @@ import { Fields } from "./form/fields";
 import { Faults } from "./form/frame";
 import { Question } from "./question";
 
-export function Ask({ id, request }: { id: string; request?: { [name: string]: Json } }) {
+interface Opening { id: string; request?: { [name: string]: Json }; broken?: boolean }
+
+export function Ask({ id, request, broken }: Opening) {
   const entry = entryOf(id);
   if (entry === undefined) {
     return <main class="page lost" id="main"><h1>No such question</h1><p>There is nothing called “{id}” here. <a href="#/">All questions</a></p></main>;
   }
-  return <Opened key={id + JSON.stringify(request ?? null)} id={id} request={request} />;
+  return <Opened key={id + JSON.stringify(request ?? null)} id={id} request={request} broken={broken} />;
 }
 
-function Opened({ id, request }: { id: string; request?: { [name: string]: Json } }) {
+function Opened({ id, request, broken }: Opening) {
   const entry = entryOf(id)!;
   const question = useMemo(() => new Question(entry, request), []);
   // What was asked here on the visit before, as it was when this was opened.
@@ -36,6 +38,7 @@ function Opened({ id, request }: { id: string; request?: { [name: string]: Json 
           <h1 tabIndex={-1}>{entry.question}</h1>
         </header>
         <form class="form" noValidate onSubmit={(event) => event.preventDefault()} aria-label={entry.title}>
+          {broken && <p class="refused">The inputs of this link cannot be read: what stands here is the example.</p>}
           <Example last={last as { [name: string]: Json } | undefined} question={question} />
           <Faults node={question.root} />
           <div class="thread"><Fields node={question.root} /></div>

@@ -22,6 +22,10 @@ export class Question {
   /** The example was cleared by an edit, and can be put back. */
   readonly cleared = signal(false);
   readonly answer = signal<Answer | undefined>(undefined);
+  /** The last answer that there was: what is varied goes on where a value of it has none. */
+  readonly latest = signal<Answer | undefined>(undefined);
+  /** The field that is varied. */
+  readonly varied = signal<Leaf | undefined>(undefined);
   readonly error = signal<FloodbarError | Error | undefined>(undefined);
   readonly stopped = signal(false);
   readonly kept = signal<Kept | undefined>(undefined);
@@ -101,6 +105,7 @@ export class Question {
       (signal) => answerOf(this.entry.id, request, signal),
       (answer) => batch(() => {
         this.answer.value = answer;
+        this.latest.value = answer;
         this.error.value = undefined;
         if (performance.getEntriesByName("floodbar-first-answer").length === 0) performance.mark("floodbar-first-answer");
         performance.measure("floodbar-answer", "floodbar-asked");

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import type { Json } from "../model/numbers";
 
-export interface Place { id?: string; request?: { [name: string]: Json } }
+export interface Place { id?: string; request?: { [name: string]: Json }; broken?: boolean }
 
 export const linkTo = (id: string): string => `#/ask/${id}`;
 
@@ -13,12 +13,16 @@ export const linkWith = (id: string, request: Json): string =>
 function read(): Place {
   const [, id, , inputs] = /^#\/ask\/([a-z_.]+)(\?(.*))?$/s.exec(location.hash) ?? [];
   if (id === undefined || inputs === undefined) return { id };
-  try {
-    const request = JSON.parse(decodeURIComponent(inputs)) as Json;
-    return typeof request === "object" && request !== null && !Array.isArray(request) ? { id, request } : { id };
-  } catch {
-    return { id };
+  // As it is, too: a link that was shortened or written by hand may have lost its escapes.
+  for (const text of [() => decodeURIComponent(inputs), () => inputs]) {
+    try {
+      const request = JSON.parse(text()) as Json;
+      if (typeof request === "object" && request !== null && !Array.isArray(request)) return { id, request };
+    } catch {
+      // The other way, then.
+    }
   }
+  return { id, broken: true };
 }
 
 export const place = signal<Place>(read());

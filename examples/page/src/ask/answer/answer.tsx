@@ -120,7 +120,11 @@ export function AnswerView() {
           <Warnings />
           {names.length > 0 && <Headline answer={answer} names={names} />}
           {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
-          <WhatIf />
+        </>
+      )}
+      <WhatIf />
+      {answer !== undefined && (
+        <>
           <Compared />
           {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}
           <Explained />

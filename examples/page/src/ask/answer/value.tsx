@@ -75,7 +75,7 @@ function Table({ rows, schema, caption }: { rows: Members[]; schema?: Schema; ca
       </div>
       {rows.length > most.value && <button type="button" class="link" onClick={() => (most.value = rows.length)}>All {rows.length} rows</button>}
       {deep.length > 0 && rows.slice(0, most.value).map((row, index) => (
-        <details key={index} class="deep">
+        <details key={index} class="deep" open={rows.length === 1}>
           <summary>{String(row.name ?? row.screen ?? `${caption} ${index + 1}`)}</summary>
           <Members value={Object.fromEntries(deep.flatMap((name) => (row[name] === undefined ? [] : [[name, row[name]]])))} schema={schemaAt(schema, 0)} />
         </details>
@@ -101,9 +101,10 @@ function Many({ values, schema, name, caption }: { values: Json[]; schema?: Sche
 /** Lists of numbers that run along together in time, that of the times first; none where the record has no such. */
 export function runOf(record: Members): [string, { value: number; unit: string }[]][] {
   const lists = Object.entries(record).filter(([, part]) => Array.isArray(part) && part.length > 2 && part.every(isQuantity)) as [string, { value: number; unit: string }[]][];
-  const times = lists.find(([, list]) => ["s", "min", "h"].includes(list[0]!.unit));
+  const isTime = ([, list]: (typeof lists)[number]) => ["s", "min", "h"].includes(list[0]!.unit);
+  const times = lists.find(isTime);
   if (times === undefined) return [];
-  const along = lists.filter((list) => list !== times && list[1].length === times[1].length);
+  const along = lists.filter((list) => !isTime(list) && list[1].length === times[1].length);
   return along.length > 0 ? [times, ...along] : [];
 }
 

@@ -62,7 +62,7 @@ function spaced(node: Leaf, [from, to]: [number, number]): Float64Array {
 
 /** The numbers of the answer that can be drawn, headline first. */
 function drawable(question: Question): string[] {
-  const answer = question.answer.value ?? {};
+  const answer = question.latest.value ?? {};
   const numeric = (name: string) => typeof answer[name] === "number" || (isQuantity(answer[name]) && typeof answer[name].value === "number");
   return [...new Set([...question.entry.headline, ...Object.keys(answer)])].filter(numeric);
 }
@@ -70,10 +70,10 @@ const unitOf = (value: Json | undefined): string | undefined => (isQuantity(valu
 
 export function WhatIf() {
   const question = useQuestion();
-  const picked = useSignal<Leaf | undefined>(undefined);
+  const picked = question.varied;
   const fields = numbersOf(question.root);
   const node = picked.value !== undefined && fields.includes(picked.value) ? picked.value : undefined;
-  if (fields.length === 0 || drawable(question).length === 0) return null;
+  if (fields.length === 0 || drawable(question).length === 0 || (question.answer.value === undefined && node === undefined)) return null;
   return (
     <div class="what-if">
       <label class="ask-if">
@@ -107,7 +107,7 @@ function Varied({ node }: { node: Leaf }) {
     return JSON.stringify(question.sent.value, (_, value: Json) => (value === node.read() && text !== "" ? "varied" : value)) + span.value.join() + node.unit.value;
   }).value;
   useEffect(() => {
-    const answer = question.answer.peek() ?? {};
+    const answer = question.latest.peek() ?? {};
     const xs = spaced(node, span.value);
     const at = node.field.kind === "quantity" || ("share" in node.field && node.field.share) ? { at: node.pointer(), unit } : { at: node.pointer() };
     const columns = { inputs: [at], outputs: names.map((name) => ({ at: `/${name}`, unit: unitOf(answer[name]) })) };
@@ -153,7 +153,7 @@ function Varied({ node }: { node: Leaf }) {
 
 function Drawn({ rows, name, node, value, sign }: { rows: Rowed; name: string; node: Leaf; value: number; sign: string }) {
   const question = useQuestion();
-  const answer = question.answer.value ?? {};
+  const answer = question.latest.value ?? {};
   const column = (one: string) => rows.columns[rows.names.indexOf(one)];
   const main = column(name);
   if (main === undefined) return null;
@@ -163,7 +163,7 @@ function Drawn({ rows, name, node, value, sign }: { rows: Rowed; name: string; n
   const bounds = WINDOWS.find(([low, high]) => column(low) !== undefined && column(high) !== undefined && unitOf(answer[low]) === unitOf(answer[name]));
   const [low, high] = bounds?.map((end) => column(end)!) ?? [];
   const title = labelOf(question.entry.answer, name);
-  const now = answer[name];
+  const now = question.answer.value?.[name];
   const present = typeof now === "number" ? now * (share ? 100 : 1) : isQuantity(now) ? Number(now.value) : NaN;
   const band = ({ x, y }: Axes) => {
     if (low === undefined || high === undefined) return null;
@@ -198,7 +198,7 @@ function Drawn({ rows, name, node, value, sign }: { rows: Rowed; name: string; n
 
 function Numbers({ rows, node, sign }: { rows: Rowed; node: Leaf; sign: string }) {
   const question = useQuestion();
-  const answer = question.answer.value ?? {};
+  const answer = question.latest.value ?? {};
   const every = Math.max(1, Math.floor((rows.xs.length - 1) / 10));
   const places = [...rows.xs.keys()].filter((index) => index % every === 0);
   return (

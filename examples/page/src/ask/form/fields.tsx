@@ -88,6 +88,7 @@ export function Fields({ node }: { node: Part }) {
       ? { key: part.uid, first, parts: [part], view: <FieldView key={part.uid} node={part} />, group: part.field.group }
       : { key: `choice${at}`, first, parts: all.filter((other) => choices[at]!.names.has(other.field.name)), view: <ChoiceField key={`choice${at}`} node={node} index={at} />, group: "" });
   }
+  if (!items.some(({ first }) => first)) for (const item of items.slice(0, FIRST)) item.first = true;
   const more = items.filter(({ first }) => !first);
   const needed = more.some(({ parts }) => parts.some((part) => part.leadsTo(question.wrong.value)));
   const changed = more.flatMap(({ parts }) => parts).filter((part) => part.read() !== undefined).length;
