@@ -13,6 +13,12 @@ function oneVersion(): Plugin {
     configResolved(config) {
       dist = path.resolve(config.root, config.build.outDir);
     },
+    // The binary is under way while the script is still read.
+    transformIndexHtml(_, { bundle }) {
+      const lean = Object.keys(bundle ?? {}).find((name) => /floodbar_bg-[^/]*\.wasm$/.test(name));
+      if (lean === undefined) throw new Error("the WebAssembly is not in the bundle");
+      return [{ tag: "link", attrs: { rel: "preload", as: "fetch", type: "application/wasm", crossorigin: true, href: `./${lean}` }, injectTo: "head" }];
+    },
     closeBundle() {
       const digest = (data: Buffer | string) => createHash("sha256").update(data).digest("base64");
       const names = readdirSync(dist, { recursive: true, withFileTypes: true })

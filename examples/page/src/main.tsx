@@ -46,7 +46,8 @@ function Page() {
   );
 }
 
-await recall();
+// What is kept is there at once, or else comes when it comes.
+await Promise.race([recall(), new Promise((done) => setTimeout(done, 60))]);
 render(<Page />, document.getElementById("page")!);
 performance.mark("floodbar-drawn");
 void keepOffline();

@@ -8,8 +8,16 @@ const stems = (text: string): string[] =>
 const titles = (schema: Schema): string =>
   Object.values(schema.properties ?? {}).map((part) => resolved(part).title ?? "").join(" ");
 
-/** How much a word says by where it stands. */
-const index = entries.map((entry) => {
+/** How much a word says by where it stands; made for the first search. */
+function indexed() {
+  const index = entries.map(weighed);
+  const spread = new Map<string, number>();
+  for (const { weights } of index) for (const stem of weights.keys()) spread.set(stem, (spread.get(stem) ?? 0) + 1);
+  return { index, rarity: (stem: string): number => Math.log(1 + entries.length / (spread.get(stem) ?? 1)) };
+}
+let made: ReturnType<typeof indexed> | undefined;
+
+function weighed(entry: Entry) {
   const weights = new Map<string, number>();
   const put = (text: string, weight: number) => {
     for (const stem of stems(text)) weights.set(stem, Math.max(weights.get(stem) ?? 0, weight));
@@ -21,11 +29,7 @@ const index = entries.map((entry) => {
   put(entry.title, 3);
   put(entry.question, 4);
   return { entry, weights, said: [entry.question, ...entry.asked, entry.title].map((text) => stems(text).join(" ")) };
-});
-const spread = new Map<string, number>();
-for (const { weights } of index) for (const stem of weights.keys()) spread.set(stem, (spread.get(stem) ?? 0) + 1);
-
-const rarity = (stem: string): number => Math.log(1 + entries.length / (spread.get(stem) ?? 1));
+}
 
 /** Words that say nothing of the matter in any question. */
 const FILLERS = new Set(stems("the a an is are do does i my me of to in on for at it and or what which how can will"));
@@ -35,6 +39,7 @@ export function search(query: string, most = 8): Entry[] {
   const telling = typed.filter((stem) => !FILLERS.has(stem));
   const asked = telling.length > 0 ? telling : typed;
   if (asked.length === 0) return [];
+  const { index, rarity } = (made ??= indexed());
   const phrase = typed.join(" ");
   const found = index.map(({ entry, weights, said }) => {
     let score = said.some((text) => text.includes(phrase)) ? 6 : 0;
