@@ -94,7 +94,7 @@ export class Question {
   private inSystem(node: Node): void {
     const units = system.value;
     if (node instanceof Leaf) {
-      if (!node.given.peek()) node.unit.value = node.usualUnit(units);
+      if (!node.given.peek() && !node.picked) node.unit.value = node.usualUnit(units);
     } else for (const part of node.parts()) this.inSystem(part);
   }
 

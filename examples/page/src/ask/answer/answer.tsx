@@ -1,6 +1,6 @@
 // The answer as one types: what stops the print, then the numbers that answer the question, then the rest of it.
 import { useComputed } from "@preact/signals";
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
 import { Forms, Leaf, Part, type Node } from "../../model/nodes";
 import { failure, type Answer as Answered } from "../../work/engine";
@@ -118,7 +118,7 @@ export function AnswerView() {
       {answer !== undefined && (
         <>
           <Warnings />
-          {names.length > 0 && <Headline answer={answer} names={names} />}
+          <div id="figures">{names.length > 0 && <Headline answer={answer} names={names} />}</div>
           {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
         </>
       )}
@@ -137,26 +137,26 @@ export function AnswerView() {
   );
 }
 
-/** On narrow screens, while the answer is out of sight: its first number, and the way to it. */
+/** On narrow screens, while the figures are out of sight: the first of them, and the way to it. */
 export function Strip() {
   const question = useQuestion();
   const [away, setAway] = useState(false);
-  const strip = useRef<HTMLButtonElement>(null);
-  useEffect(() => {
-    const answer = document.getElementById("answer");
-    if (answer === null) return undefined;
-    const watch = new IntersectionObserver(([entry]) => setAway(!(entry?.isIntersecting ?? true)), { rootMargin: "0px 0px -96px 0px" });
-    watch.observe(answer);
-    return () => watch.disconnect();
-  }, []);
   const answer = question.answer.value;
+  const there = answer !== undefined;
+  useEffect(() => {
+    const figures = document.getElementById("figures");
+    if (figures === null) return undefined;
+    const watch = new IntersectionObserver(([entry]) => setAway(!(entry?.isIntersecting ?? true)), { rootMargin: "0px 0px -64px 0px" });
+    watch.observe(figures);
+    return () => watch.disconnect();
+  }, [there]);
   const notes = question.notes.value;
   const [name] = answer === undefined ? [] : headlineOf(question, answer);
   if (!away || answer === undefined) return null;
   const level = notes.some((note) => note.level === "limit") ? "limit" : notes.some((note) => note.level === "caution") ? "caution" : "";
   const value = name === undefined ? undefined : answer[name];
   return (
-    <button ref={strip} type="button" class={`strip ${level}`} onClick={() => document.getElementById("answer")?.scrollIntoView()}>
+    <button type="button" class={`strip ${level}`} onClick={() => document.getElementById("answer")?.scrollIntoView()}>
       {level !== "" && <b class="mark">{level === "limit" ? "STOP" : "Caution"}</b>}
       {name !== undefined && value !== undefined && !Array.isArray(value) ? <>{labelOf(question.entry.answer, name)} <Figure value={value} name={name} /></> : "Answer"}
     </button>

@@ -7,7 +7,7 @@ export interface Axes { x: (value: number) => number; y: (value: number) => numb
 
 const WIDE = 560;
 const HIGH = 240;
-const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 16, 24, HIGH - 32];
+const [LEFT, RIGHT, TOP, BOTTOM] = [56, WIDE - 16, 24, HIGH - 44];
 
 /** Round numbers to write at an axis. */
 export function ticks(low: number, high: number, about: number): number[] {

@@ -50,6 +50,7 @@ export function Origin({ node }: { node: Leaf }) {
   }
   const reset = () => question.edit(node, () => {
     node.put(undefined);
+    node.picked = false;
     node.unit.value = node.usualUnit("metric");
   });
   return <p class="origin" id={`${node.uid}-origin`}><button type="button" class="link" onClick={reset}>Back to the usual value<span class="unseen"> of {field.label}</span></button></p>;

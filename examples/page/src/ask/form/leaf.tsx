@@ -12,6 +12,7 @@ function presetText(node: Leaf): string {
   if (preset === undefined || preset === null) return "";
   const { text, unit } = node.split(preset);
   const own = node.unit.value;
+  if (node.field.kind === "number" && unit !== own) return shifted(text, own === "%" ? 2 : -2);
   if (node.field.kind !== "quantity" || unit === undefined || unit === own || !isNumber(text)) return text;
   const scale = scaleOf(unit, own);
   return scale === undefined ? "" : inField(Number(text) * scale.slope + scale.start);
@@ -63,6 +64,7 @@ function Unit({ node }: { node: Leaf }) {
   if (units.length === 1) return <span class="unit">{unitSign(units[0]!)}</span>;
   const change = (event: Event) => {
     const to = (event.currentTarget as HTMLSelectElement).value;
+    node.picked = true;
     question.vary(() => void switchUnit(node, to).then(() => question.vary(() => {})));
   };
   return (

@@ -22,7 +22,11 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   const part = own ? node.own.value : node.changed.value;
   const choose = (value: string) => question.edit(node, () => {
     if (value === OWN) node.makeOwn();
-    else node.choose(value);
+    else {
+      // What was changed, was changed of the row before.
+      node.changed.peek()?.clear();
+      node.choose(value);
+    }
   });
   const toggle = () => {
     open.value = !open.value;
