@@ -14,7 +14,7 @@ async function settled(page, hash) {
         if (found) return found;
         await new Promise((done) => setTimeout(done, 4));
       }
-      throw new Error(`nothing settles at ${to}`);
+      throw new Error(`nothing settles at ${to}, ${location.hash === to}: ${document.querySelector("main").innerText.slice(-300)}`);
     };
     location.hash = to;
     await until(() => document.querySelector("main") !== before);
@@ -42,7 +42,7 @@ async function settled(page, hash) {
 /** The words of a message, whatever stands for the names in it. */
 const plain = (text) => text.toLowerCase().replace(/`[^`]*`/g, "").replace(/\bdeg([cf])\b/g, "°$1").replace(/[a-z]+\.[a-z_]+/g, "");
 
-export async function forms(page, address, calculations, vectorsDir) {
+export async function forms(page, calculations, vectorsDir) {
   await page.setViewportSize({ width: 320, height: 800 });
   for (const { id, example } of calculations) {
     await check(`the form of ${id} answers its example, on the narrowest screen`, async () => {

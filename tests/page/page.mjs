@@ -33,45 +33,50 @@ await check("sizes: 150 kB of script, style and catalogue, 60 kB of fonts", () =
 });
 
 const server = await serve(dist);
-const { context, close: closeBrowser } = await browser();
-const asked = new Set();
-context.on("request", (request) => asked.add(new URL(request.url()).origin));
-const { page, said } = await open(context, server.address);
 
-await forms(page, server.address, calculations, vectorsDir);
-await uses(context, page, server.address);
-
-await check("nothing is asked of anyone else, and the console is quiet", () => {
-  assert.deepEqual([...asked], [new URL(server.address).origin]);
-  assert.deepEqual(said, []);
-});
+/** A browser of its own for each part, of which two run side by side. */
+async function visited(body) {
+  const { context, close: closeBrowser } = await browser();
+  const asked = new Set();
+  context.on("request", (request) => asked.add(new URL(request.url()).origin));
+  const { page, said } = await open(context, server.address);
+  await body(page, context);
+  await check("nothing is asked of anyone else, and the console is quiet", () => {
+    assert.deepEqual([...asked], [new URL(server.address).origin]);
+    assert.deepEqual(said, []);
+  });
+  await closeBrowser();
+}
 
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 const VIEWS = {
-  "home": ["#/", async () => page.fill("#search", "flash")],
-  "a window, varied": ["#/ask/dryer.window", async () => {
+  "home": ["#/", async (page) => page.fill("#search", "flash")],
+  "a window, varied": ["#/ask/dryer.window", async (page) => {
     await page.getByText("See and change its values").first().click();
     await page.locator(".what-if select").first().selectOption({ index: 1 });
     await page.waitForSelector(".what-if svg");
   }],
-  "two answers": ["#/ask/ink.usage", async () => page.getByText("Keep this answer").click()],
-  "an error in a list": [`#/ask/exposure.curve?${encodeURIComponent('{"points":[{"exposure":"40 mJ/cm2","depth":"72 kg"}],"stencil_thickness":"110 um"}')}`, async () => page.waitForSelector(".fault")],
+  "two answers": ["#/ask/ink.usage", async (page) => page.getByText("Keep this answer").click()],
+  "an error in a list": [`#/ask/exposure.curve?${encodeURIComponent('{"points":[{"exposure":"40 mJ/cm2","depth":"72 kg"}],"stencil_thickness":"110 um"}')}`, async (page) => page.waitForSelector(".fault")],
 };
-for (const [name, [hash, act]] of Object.entries(VIEWS)) {
-  await check(`axe finds nothing: ${name}`, async () => {
-    await page.goto(server.address);
-    await page.evaluate((to) => { location.hash = to; }, hash);
-    await page.waitForSelector(hash === "#/" ? "#search" : ".answer :is(.refused, .large)");
-    await act();
-    for (const colorScheme of ["light", "dark"]) {
-      await page.emulateMedia({ colorScheme, reducedMotion: "reduce" });
-      for (const width of [320, 768, 1280]) {
-        await page.setViewportSize({ width, height: 900 });
-        const found = await axed(page);
-        assert.deepEqual(found, [], `${colorScheme}, ${width} px`);
+
+async function seen(page) {
+  for (const [name, [hash, act]] of Object.entries(VIEWS)) {
+    await check(`axe finds nothing: ${name}`, async () => {
+      await page.goto(server.address);
+      await page.evaluate((to) => { location.hash = to; }, hash);
+      await page.waitForSelector(hash === "#/" ? "#search" : ".answer :is(.refused, .large)");
+      await act(page);
+      for (const colorScheme of ["light", "dark"]) {
+        await page.emulateMedia({ colorScheme, reducedMotion: "reduce" });
+        for (const width of [320, 768, 1280]) {
+          await page.setViewportSize({ width, height: 900 });
+          const found = await axed(page);
+          assert.deepEqual(found, [], `${colorScheme}, ${width} px`);
+        }
       }
-    }
-  });
+    });
+  }
 }
 
 /** What axe finds, put in by the debugger so that the page's policy stays as it is. */
@@ -82,7 +87,13 @@ async function axed(target) {
   return target.evaluate(async () => (await window.axe.run(document, { resultTypes: ["violations"] })).violations.map(({ id, nodes }) => `${id}: ${nodes[0].html.slice(0, 120)}`));
 }
 
-await closeBrowser();
+await Promise.all([
+  visited((page) => forms(page, calculations, vectorsDir)),
+  visited(async (page, context) => {
+    await uses(context, page, server.address);
+    await seen(page);
+  }),
+]);
 await kept(dist, server, createHash);
 server.close();
 close();

@@ -26,8 +26,11 @@ function read(): Place {
 }
 
 export const place = signal<Place>(read());
+/** The address that was read or written last. */
+let current = location.hash;
 
 addEventListener("hashchange", () => {
+  current = location.hash;
   place.value = read();
   scrollTo(0, 0);
 });
@@ -37,6 +40,9 @@ export const LONGEST = 20_000;
 
 /** Puts the inputs into the address, so that a reload and a link have them. */
 export function note(id: string, request: Json | undefined): void {
+  // Another address is one that the reader is on the way to.
+  if (location.hash !== current) return;
   const link = request === undefined ? linkTo(id) : linkWith(id, request);
-  if (link.length <= LONGEST && link !== location.hash) history.replaceState(history.state, "", link);
+  if (link.length <= LONGEST && link !== current) history.replaceState(history.state, "", link);
+  current = location.hash;
 }
