@@ -40,7 +40,7 @@ export function told(value: Json | undefined, name: string): Told {
   return { text: value === undefined || value === null ? "—" : /^[a-z]+(_[a-z]+)+$/.test(String(value)) ? words(String(value)) : String(value), unit: "" };
 }
 
-export const sentence = ({ text, unit, doubt }: Told): string => `${text}${unit === "" || unit === "%" ? "" : " "}${unit}${doubt === undefined ? "" : `, give or take ${doubt}`}`;
+export const sentence = ({ text, unit, doubt }: Told): string => `${text}${unit === "" || unit === "%" || unit === "°" ? "" : " "}${unit}${doubt === undefined ? "" : `, give or take ${doubt}`}`;
 
 export function Figure({ value, name, doubt }: { value: Json | undefined; name: string; doubt?: number }) {
   const shown = told(value, name);
@@ -49,7 +49,7 @@ export function Figure({ value, name, doubt }: { value: Json | undefined; name: 
   return (
     <span class={numeric ? "figure" : "figure word"}>
       <span class="digits">{numeric && shown.text.includes(".") ? <>{shown.text.split(".")[0]}<span class="point">.</span>{shown.text.split(".")[1]}</> : shown.text}</span>
-      {shown.unit && <span class="of">{shown.unit === "%" ? "\u202f%" : `\u00a0${shown.unit}`}</span>}
+      {shown.unit && <span class="of">{shown.unit === "%" ? "\u202f%" : shown.unit === "°" ? "°" : `\u00a0${shown.unit}`}</span>}
       {plus !== undefined && <span class="doubt">{` ± ${plus}`}</span>}
     </span>
   );
@@ -61,7 +61,8 @@ const SHOWN = 12;
 function Table({ rows, schema, caption }: { rows: Members[]; schema?: Schema; caption: string }) {
   const most = useSignal(SHOWN);
   const names = [...new Set(rows.flatMap((row) => Object.keys(row)))];
-  const flat = names.filter((name) => rows.every((row) => row[name] === undefined || isScalar(row[name])));
+  const isCell = (value: Json) => isScalar(value) || (Array.isArray(value) && value.length <= 4 && value.every(isScalar));
+  const flat = names.filter((name) => rows.every((row) => row[name] === undefined || isCell(row[name])));
   const deep = names.filter((name) => !flat.includes(name));
   return (
     <>
@@ -69,7 +70,7 @@ function Table({ rows, schema, caption }: { rows: Members[]; schema?: Schema; ca
         <table>
           <thead><tr>{flat.map((name) => <th key={name} scope="col">{labelOf(schemaAt(schema, 0), name)}</th>)}</tr></thead>
           <tbody>
-            {rows.slice(0, most.value).map((row, index) => <tr key={index}>{flat.map((name) => <td key={name}>{row[name] === undefined ? "" : <Figure value={row[name]} name={name} />}</td>)}</tr>)}
+            {rows.slice(0, most.value).map((row, index) => <tr key={index}>{flat.map((name) => <td key={name}>{row[name] !== undefined && <Value value={row[name]} name={name} caption={name} />}</td>)}</tr>)}
           </tbody>
         </table>
       </div>

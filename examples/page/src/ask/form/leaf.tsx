@@ -98,7 +98,7 @@ function TextControl({ node, label }: { node: Leaf; label?: string }) {
     <span class="control">
       <input
         id={node.uid} type="text" autocomplete="off" spellcheck={false} inputMode={range && !negative ? "decimal" : undefined}
-        class={`${range ? "number" : "text"}${node.given.value ? "" : " preset"}`} value={typing ?? shown} aria-label={label}
+        class={`${range ? "number" : "text"}${shown.length > 11 ? " long" : ""}${node.given.value ? "" : " preset"}`} value={typing ?? shown} aria-label={label}
         aria-describedby={describedBy(node)} aria-invalid={isWrong(question, node) || undefined} aria-required={!field.optional || undefined}
         onInput={input} onBlur={blur}
         onFocus={(event) => {
