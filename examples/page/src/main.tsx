@@ -40,7 +40,7 @@ function Page() {
       {id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
       <footer class="foot">
         <p>All of it is worked out on this device; nothing is sent anywhere. {offline.value && OFFLINE[offline.value]}</p>
-        <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}.</p>
+        <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}, <a href="./licences.txt">its licences</a>.</p>
       </footer>
     </>
   );
