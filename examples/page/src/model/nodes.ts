@@ -1,0 +1,298 @@
+// What a form is made of besides its single fields: records, lists, rows of the stock, values written in several ways.
+import { signal, type ReadonlySignal, type Signal } from "@preact/signals";
+import { rowOf, type Source } from "./catalogue";
+import type { Field, FieldOf } from "./fields";
+import { isRecord, Leaf, Node, type Members } from "./node";
+import type { Json } from "./numbers";
+
+export { Leaf, Node };
+
+export class Part extends Node<FieldOf<"record">> {
+  /** Whether it is there; one that may be left out begins without. */
+  readonly on: Signal<boolean>;
+  readonly all = signal<Map<string, Node>>(new Map());
+  readonly picked: Signal<number>[];
+  /** Members that no field is for, as they came. */
+  extra: Members = {};
+  private presetWhole?: Members;
+  /** A changed row of the stock gives only what differs; other records are given whole. */
+  overrides = false;
+
+  constructor(field: FieldOf<"record">, parent?: Node) {
+    super(field, parent);
+    this.picked = field.choices().map(() => signal(0));
+    this.on = signal(false);
+    if (!field.optional) this.begin();
+  }
+
+  begin(): void {
+    if (this.all.peek().size === 0) this.all.value = new Map(this.field.fields().map((field) => [field.name, nodeOf(field, this)]));
+    this.on.value = true;
+  }
+
+  override part(name: string): Node | undefined {
+    return this.on.value ? this.all.value.get(name) : undefined;
+  }
+  override nameOf(part: Node): string {
+    return part.field.name;
+  }
+  override parts(): Node[] {
+    return this.on.value ? [...this.all.value.values()].filter(({ field }) => !this.hidden(field.name)) : [];
+  }
+
+  /** Whether an alternative was chosen that leaves this out. */
+  hidden(name: string): boolean {
+    return this.field.choices().some(({ names, options }, index) => names.has(name) && !options[this.picked[index]?.value ?? 0]?.includes(name));
+  }
+
+  read(): Json | undefined {
+    if (!this.on.value) return undefined;
+    const given: Members = { ...this.extra };
+    for (const node of this.parts()) {
+      const value = node.read();
+      if (value !== undefined) given[node.field.name] = value;
+    }
+    if (this.presetWhole === undefined || this.overrides) return given;
+    return Object.keys(given).length > 0 ? { ...this.presetWhole, ...given } : undefined;
+  }
+
+  put(value: Json | undefined): void {
+    this.extra = {};
+    if (!isRecord(value)) {
+      if (this.field.optional) this.on.value = false;
+      for (const node of this.all.peek().values()) node.put(undefined);
+      return;
+    }
+    this.begin();
+    this.field.choices().forEach(({ options }, index) => {
+      const fits = options.findIndex((names) => names.some((name) => name in value));
+      if (fits >= 0 && this.picked[index]) this.picked[index].value = fits;
+    });
+    for (const [name, node] of this.all.peek()) node.put(value[name]);
+    this.extra = Object.fromEntries(Object.entries(value).filter(([name]) => !this.all.peek().has(name)));
+  }
+
+  setPreset(value: Json | undefined, basis?: (name: string) => Source | undefined): void {
+    if (!isRecord(value) && this.presetWhole === undefined) return;
+    this.presetWhole = isRecord(value) ? value : undefined;
+    if (this.presetWhole !== undefined) this.begin();
+    for (const [name, node] of this.all.peek()) node.setPreset(this.presetWhole?.[name], basis);
+  }
+
+  clear(except?: Node): void {
+    this.extra = {};
+    if (this.field.optional && !this.leadsTo(except) && this.presetWhole === undefined) this.on.value = false;
+    for (const node of this.all.peek().values()) node.clear(except);
+  }
+}
+
+export class Rows extends Node<FieldOf<"list" | "tuple">> {
+  readonly rows = signal<Node[]>([]);
+  /** An empty list that was meant. */
+  private readonly meant = signal(false);
+  readonly preset = signal<Json | undefined>(undefined);
+
+  constructor(field: Rows["field"], parent?: Node) {
+    super(field, parent);
+    if (field.kind === "tuple" && !field.optional) this.fill();
+  }
+
+  /** The rows of a list that always has as many. */
+  fill(): void {
+    if (this.field.kind === "tuple") this.rows.value = this.field.items.map((item) => nodeOf(item, this));
+  }
+  make(value?: Json): Node {
+    const { field } = this;
+    const node = nodeOf(field.kind === "list" ? field.item() : field.items[this.rows.peek().length % field.items.length]!, this);
+    if (value !== undefined) node.put(value);
+    return node;
+  }
+  add(...values: (Json | undefined)[]): void {
+    this.rows.value = [...this.rows.peek(), ...values.map((value) => this.make(value))];
+  }
+  remove(row: Node): void {
+    this.rows.value = this.rows.peek().filter((other) => other !== row);
+  }
+
+  override part(name: string): Node | undefined {
+    return this.rows.value[Number(name)];
+  }
+  override nameOf(part: Node): string {
+    return String(this.rows.peek().indexOf(part));
+  }
+  override parts(): Node[] {
+    return this.rows.value;
+  }
+
+  read(): Json | undefined {
+    const rows = this.rows.value.map((row) => row.read());
+    if (this.field.kind === "tuple" && rows.every((row) => row === undefined)) return undefined;
+    if (rows.length === 0 && (this.field.optional || this.preset.value !== undefined) && !this.meant.value) return undefined;
+    return rows.map((row) => row ?? null);
+  }
+  put(value: Json | undefined): void {
+    this.meant.value = Array.isArray(value);
+    if (this.field.kind === "tuple") {
+      this.fill();
+      this.rows.peek().forEach((row, index) => row.put(Array.isArray(value) ? value[index] : undefined));
+      return;
+    }
+    this.rows.value = [];
+    if (Array.isArray(value)) this.add(...value);
+  }
+  setPreset(value: Json | undefined): void {
+    this.preset.value = value;
+  }
+  clear(except?: Node): void {
+    this.meant.value = false;
+    if (this.field.kind === "list") this.rows.value = this.rows.peek().filter((row) => row.leadsTo(except));
+    for (const row of this.rows.peek()) row.clear(except);
+  }
+}
+
+export class Stock extends Node<FieldOf<"stock">> {
+  readonly name = signal("");
+  readonly isOwn = signal(false);
+  readonly changed = signal<Part | undefined>(undefined);
+  readonly own = signal<Part | undefined>(undefined);
+
+  choose(name: string): void {
+    this.isOwn.value = false;
+    this.name.value = name;
+    if (this.changed.peek() !== undefined) this.fromStock();
+  }
+  /** Lays the row's values out, to see and to change. */
+  layOut(): Part {
+    const part = this.changed.peek() ?? (nodeOf(this.field.changed(), this) as Part);
+    part.overrides = true;
+    this.changed.value = part;
+    this.fromStock();
+    return part;
+  }
+  private fromStock(): void {
+    const row = rowOf(this.field.shelf, this.name.peek());
+    const basis = (name: string) => row?.basis.find(({ field }) => field.split(".").at(-1) === name);
+    this.changed.peek()?.setPreset(row?.values ?? {}, basis);
+  }
+  makeOwn(): Part {
+    this.isOwn.value = true;
+    return (this.own.value ??= nodeOf(this.field.own(), this) as Part);
+  }
+
+  private current(): Part | undefined {
+    return this.isOwn.value ? this.own.value : this.changed.value;
+  }
+  override part(name: string): Node | undefined {
+    return this.current()?.part(name);
+  }
+  override parts(): Node[] {
+    return this.current()?.parts() ?? [];
+  }
+
+  read(): Json | undefined {
+    if (this.isOwn.value) return this.own.value?.read();
+    const name = this.name.value;
+    if (name === "") return undefined;
+    const changes = this.changed.value?.read();
+    return isRecord(changes) && Object.keys(changes).length > 0 ? { from: name, ...changes } : name;
+  }
+  put(value: Json | undefined): void {
+    this.changed.peek()?.put({});
+    if (isRecord(value) && typeof value.from !== "string") {
+      this.makeOwn().put(value);
+      return;
+    }
+    const { from, ...changes } = isRecord(value) ? value : { from: value };
+    this.choose(typeof from === "string" ? from : "");
+    if (isRecord(value)) this.layOut().put(changes);
+  }
+  setPreset(value: Json | undefined): void {
+    if (value !== undefined && this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
+  }
+  clear(except?: Node): void {
+    if (except === this) return;
+    if (!this.leadsTo(except)) this.choose("");
+    this.changed.peek()?.clear(except);
+    this.own.peek()?.clear(except);
+  }
+}
+
+/** A value that can be written in several ways; what was typed in another way stays there. */
+export class Forms extends Node<FieldOf<"forms">> {
+  readonly which = signal(0);
+  readonly nodes: ReadonlySignal<Node[]>;
+
+  constructor(field: FieldOf<"forms">, parent?: Node) {
+    super(field, parent);
+    this.nodes = signal(field.forms.map((form) => nodeOf(form, this)));
+    this.which.value = Math.max(0, field.forms.findIndex(({ kind }) => kind !== "word"));
+  }
+  get current(): Node {
+    return this.nodes.value[this.which.value]!;
+  }
+  /** The one word of a form that has no more to it. */
+  onlyWord(index = this.which.value): string | undefined {
+    const form = this.field.forms[index];
+    return form?.kind === "word" && form.words.length === 1 ? form.words[0] : undefined;
+  }
+  override part(name: string): Node | undefined {
+    return this.current.part(name);
+  }
+  override parts(): Node[] {
+    return [this.current];
+  }
+  read(): Json | undefined {
+    return this.onlyWord() ?? this.emptied(this.current.read());
+  }
+  /** A record with nothing in it is none given. */
+  private emptied(value: Json | undefined): Json | undefined {
+    return isRecord(value) && Object.keys(value).length === 0 ? undefined : value;
+  }
+  private fits(value: Json): number {
+    const at = (test: (field: Field) => boolean) => this.field.forms.findIndex(test);
+    if (isRecord(value) && !("value" in value && "unit" in value)) {
+      const names = Object.keys(value);
+      const exact = at((form) => form.kind === "record" && names.every((name) => form.fields().some((field) => field.name === name)));
+      return exact >= 0 ? exact : at(({ kind }) => kind === "record");
+    }
+    const word = at((form) => form.kind === "word" && form.words.includes(String(value)));
+    return word >= 0 ? word : at(({ kind }) => kind !== "word" && kind !== "record");
+  }
+  put(value: Json | undefined): void {
+    const fits = value === undefined || value === null ? -1 : this.fits(value);
+    if (fits >= 0) this.which.value = fits;
+    else if (value === undefined) for (const node of this.nodes.peek()) node.put(undefined);
+    this.current.put(value);
+  }
+  setPreset(value: Json | undefined, basis?: (name: string) => Source | undefined): void {
+    if (value === undefined) return;
+    const fits = this.fits(value);
+    if (fits < 0) return;
+    this.which.value = fits;
+    this.current.setPreset(value, basis && (() => basis(this.field.name)));
+  }
+  clear(except?: Node): void {
+    for (const node of this.nodes.peek()) node.clear(except);
+  }
+}
+
+export function nodeOf(field: Field, parent?: Node): Node {
+  switch (field.kind) {
+    case "record": return new Part(field, parent);
+    case "list": case "tuple": return new Rows(field, parent);
+    case "stock": return new Stock(field, parent);
+    case "forms": return new Forms(field, parent);
+    default: return new Leaf(field, parent);
+  }
+}
+
+/** The node that a pointer leads to, or the nearest one around it. */
+export function nodeAt(root: Node, pointer: string): Node {
+  let node = root;
+  for (const name of pointer.split("/").slice(1)) {
+    const next = node.part(name.replaceAll("~1", "/").replaceAll("~0", "~"));
+    if (next === undefined) break;
+    node = next;
+  }
+  return node;
+}

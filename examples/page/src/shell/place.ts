@@ -1,0 +1,48 @@
+// Where the reader is: the home page, or a question with its inputs. All of it stands in the fragment, which is sent nowhere.
+import { signal } from "@preact/signals";
+import type { Json } from "../model/numbers";
+
+export interface Place { id?: string; request?: { [name: string]: Json }; broken?: boolean }
+
+export const linkTo = (id: string): string => `#/ask/${id}`;
+
+/** A link with inputs: JSON, with only what an address cannot hold escaped. */
+export const linkWith = (id: string, request: Json): string =>
+  `${linkTo(id)}?${encodeURIComponent(JSON.stringify(request)).replace(/%(7B|7D|22|3A|2C|5B|5D|2F)/g, (code) => decodeURIComponent(code))}`;
+
+function read(): Place {
+  const [, id, , inputs] = /^#\/ask\/([a-z_.]+)(\?(.*))?$/s.exec(location.hash) ?? [];
+  if (id === undefined || inputs === undefined) return { id };
+  // As it is, too: a link that was shortened or written by hand may have lost its escapes.
+  for (const text of [() => decodeURIComponent(inputs), () => inputs]) {
+    try {
+      const request = JSON.parse(text()) as Json;
+      if (typeof request === "object" && request !== null && !Array.isArray(request)) return { id, request };
+    } catch {
+      // The other way, then.
+    }
+  }
+  return { id, broken: true };
+}
+
+export const place = signal<Place>(read());
+/** The address that was read or written last. */
+let current = location.hash;
+
+addEventListener("hashchange", () => {
+  current = location.hash;
+  place.value = read();
+  scrollTo(0, 0);
+});
+
+/** An address must not grow without end: what is longer is not put into it. */
+export const LONGEST = 20_000;
+
+/** Puts the inputs into the address, so that a reload and a link have them. */
+export function note(id: string, request: Json | undefined): void {
+  // Another address is one that the reader is on the way to.
+  if (location.hash !== current) return;
+  const link = request === undefined ? linkTo(id) : linkWith(id, request);
+  if (link.length <= LONGEST && link !== current) history.replaceState(history.state, "", link);
+  current = location.hash;
+}

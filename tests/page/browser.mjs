@@ -1,0 +1,60 @@
+// The built page, served and opened in Chromium as a visitor has it.
+import { readFileSync, mkdtempSync, rmSync } from "node:fs";
+import http from "node:http";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import { chromium } from "playwright-core";
+
+const TYPES = {
+  ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml",
+  ".woff2": "font/woff2", ".webmanifest": "application/manifest+json",
+};
+
+/** Serves a folder. `change` may give another body for a name; `headers` are sent with each answer. */
+export async function serve(root, { change = () => undefined, headers = {} } = {}) {
+  const server = http.createServer((request, response) => {
+    const name = new URL(request.url, "http://localhost").pathname.slice(1) || "index.html";
+    try {
+      const body = change(name) ?? readFileSync(path.join(root, path.normalize(`/${name}`)));
+      response.writeHead(200, { "Content-Type": TYPES[path.extname(name)] ?? "text/plain", ...headers }).end(body);
+    } catch {
+      response.writeHead(404).end("no such file");
+    }
+  });
+  await new Promise((done) => server.listen(0, "127.0.0.1", done));
+  const { port } = server.address();
+  return {
+    port, address: `http://127.0.0.1:${port}/`,
+    close() {
+      server.close();
+      server.closeAllConnections();
+    },
+  };
+}
+
+/** A browser with a profile of its own, gone when it is closed. */
+export async function browser(options = {}) {
+  const profile = mkdtempSync(path.join(tmpdir(), "floodbar-page-"));
+  const context = await chromium.launchPersistentContext(profile, {
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", headless: true, chromiumSandbox: false, viewport: { width: 1280, height: 900 },
+    args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
+      "--disable-component-update", "--disable-sync"],
+    ...options,
+  });
+  context.setDefaultTimeout(10_000);
+  return { context, async close() {
+    await context.close();
+    rmSync(profile, { recursive: true, force: true });
+  } };
+}
+
+/** Opens the page, and keeps what its console says of errors. */
+export async function open(context, address) {
+  const page = await context.newPage();
+  const said = [];
+  page.on("console", (message) => message.type() === "error" && said.push(message.text()));
+  page.on("pageerror", (error) => said.push(String(error)));
+  await page.goto(address);
+  await page.waitForSelector("h1");
+  return { page, said };
+}

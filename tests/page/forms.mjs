@@ -1,0 +1,99 @@
+// Every calculation's form with its example, and every error of the vectors at its field.
+import assert from "node:assert/strict";
+import { readFileSync, readdirSync } from "node:fs";
+import path from "node:path";
+import { check } from "../node/checks.mjs";
+
+/** Opens a question in the page, and tells what became of it once it is settled. */
+async function settled(page, hash) {
+  return page.evaluate(async (to) => {
+    const before = document.querySelector("main");
+    const until = async (test) => {
+      for (let turn = 0; turn < 2000; turn += 1) {
+        const found = test();
+        if (found) return found;
+        await new Promise((done) => setTimeout(done, 4));
+      }
+      throw new Error(`nothing settles at ${to}, ${location.hash === to}: ${document.querySelector("main").innerText.slice(-300)}`);
+    };
+    location.hash = to;
+    await until(() => document.querySelector("main") !== before);
+    await until(() => document.querySelector(".answer :is(.refused, .headline, .members)"));
+    const fold = [...document.querySelectorAll(".fold")].at(-1);
+    fold.open = true;
+    const raw = await until(() => document.querySelector(".raw.request"));
+    const said = document.querySelector("form .faults :is(.fault, .wanted)");
+    const held = said?.closest(".faults");
+    const controls = [...document.querySelectorAll(`[aria-describedby~="${held?.id}"]`)];
+    const at = said?.closest("[data-at]")?.getAttribute("data-at") ?? "";
+    const small = [...document.querySelectorAll("main :is(button, select, input, summary)")].filter((one) => {
+      const { width, height } = one.getBoundingClientRect();
+      return width > 1 && height > 1 && height < 44 && !(one.matches("[type=radio]") && one.closest("label").getBoundingClientRect().height >= 44) && getComputedStyle(one).display !== "inline";
+    }).map((one) => one.outerHTML.slice(0, 80));
+    return {
+      request: JSON.parse(raw.textContent), answer: JSON.parse(document.querySelector(".raw.answer").textContent),
+      refused: document.querySelector(".answer > .refused")?.textContent, example: document.querySelector(".example b") !== null,
+      fault: said?.textContent, controls: controls.length, at, invalid: controls.some((one) => one.getAttribute("aria-invalid") === "true"),
+      over: document.documentElement.scrollWidth - innerWidth, small,
+    };
+  }, hash);
+}
+
+/** The words of a message, whatever stands for the names in it. */
+const plain = (text) => text.toLowerCase().replace(/`[^`]*`/g, "").replace(/\bdeg([cf])\b/g, "°$1").replace(/[a-z]+\.[a-z_]+/g, "");
+
+export async function forms(page, calculations, vectorsDir) {
+  await page.setViewportSize({ width: 320, height: 800 });
+  for (const { id, example } of calculations) {
+    await check(`the form of ${id} answers its example, on the narrowest screen`, async () => {
+      await page.evaluate(() => { location.hash = "#/"; });
+      await page.waitForSelector("#search");
+      const found = await settled(page, `#/ask/${id}`);
+      assert.deepEqual(found.request, example);
+      assert.equal(found.refused, undefined);
+      assert.ok(found.answer.notes !== undefined && found.example, "an answer, marked as the example's");
+      assert.ok(found.over <= 0, `${found.over} px wider than the screen`);
+      assert.deepEqual(found.small, [], "targets of 44 px");
+    });
+  }
+
+  // Little of it drawn: what is looked at is not how it looks.
+  await page.setViewportSize({ width: 920, height: 100 });
+  const vectors = readdirSync(vectorsDir).filter((name) => name.endsWith(".json")).sort()
+    .flatMap((name) => JSON.parse(readFileSync(path.join(vectorsDir, name), "utf8")));
+  const known = new Set(calculations.map(({ id }) => id));
+  // Members that there are not, and those beside the form, no form has a field for.
+  const errors = vectors.filter(({ error, request, calculation }) => error !== undefined && request !== undefined && known.has(calculation) && typeof request === "object" && !Array.isArray(request)
+    && error.code !== "unknown_field" && !/^\/(units|explain|doubt)/.test(error.field));
+  let expressed = 0;
+  await page.evaluate(() => { location.hash = "#/"; });
+  await page.waitForSelector("#search");
+  for (const { name, calculation, request, error } of errors) {
+    const link = `#/ask/${calculation}?${encodeURIComponent(JSON.stringify(request))}`;
+    if (link.length > 20_000) continue;
+    let found;
+    await check(`${calculation}: ${name}`, async () => {
+      found = await settled(page, link);
+      // What no form can say is not asked of one.
+      const { units: _, ...wanted } = request;
+      const { units: __, ...had } = found.request;
+      try {
+        assert.deepEqual(had, wanted);
+      } catch {
+        return;
+      }
+      if (found.answer.error?.field === "" || found.answer.error === undefined) return;
+      expressed += 1;
+      const { message, code } = found.answer.error;
+      assert.equal(code, error.code);
+      const [first] = plain(message).split(/: wanted is | {2,}/);
+      assert.ok(found.fault !== undefined, "it is shown at no field");
+      if (code !== "missing_field") assert.ok(plain(found.fault).includes(first.trim().slice(0, 12).trim()), `"${found.fault}" is not "${message}"`);
+      assert.ok(found.answer.error.field.startsWith(found.at), `it is shown at ${found.at}, not ${found.answer.error.field}`);
+      assert.ok(found.controls > 0, "no control is described by it");
+    });
+  }
+  await page.setViewportSize({ width: 1280, height: 900 });
+  await check("errors that a form can express were shown", () => assert.ok(expressed > 200, `${expressed} of ${errors.length}`));
+  console.log(`${expressed} of ${errors.length} errors of the vectors shown at their fields`);
+}
