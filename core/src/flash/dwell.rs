@@ -218,7 +218,7 @@ impl Flash {
             remarks.caution(
                 "flash_not_fitted",
                 "/flash",
-                "this flash was never measured: fit it to readings (flash.fit), till then keep to custom",
+                "this flash was never measured: fit it to readings (flash.fit), till then keep its usual dwell",
             );
         }
     }
