@@ -345,3 +345,27 @@ fn a_doubt_of_spoilage_leaves_the_blanks() {
     relative(doubt(&answer, "/cost").unwrap(), cost, 1e-3, "cost");
     relative(doubt(&answer, "/total").unwrap(), 1.5 * cost, 1e-3, "total");
 }
+
+/// A dryer whose air is as dry as the room's is said to carry nothing off; what a zone says of its air is not laid to memory.
+#[test]
+fn air_that_carries_nothing_off_is_told_of() {
+    let remembers =
+        |answer: &Value| answer["basis"].as_array().unwrap().iter().any(|basis| basis["for"] == "dryer.humidity_ratio");
+    let dryer = |humidity: Value| {
+        let zone = json!({
+            "length": "2 m", "air": "175 degC", "transfer_top": "20 W/(m2.K)", "transfer_bottom": "12 W/(m2.K)",
+            "humidity_ratio": humidity,
+        });
+        let shop = json!({ "from": "starter-shop", "dryer": { "zones": [zone] } });
+        quote(&with(&order(24, 1, 30, 4), "/shop", shop))
+    };
+    let [silent, usual, moist, dry] = [Value::Null, json!(0.02), json!(0.05), json!(0.0)].map(dryer);
+    assert_eq!([&silent, &usual, &moist, &dry].map(remembers), [true, false, false, false]);
+    assert_eq!(
+        [&silent, &usual, &moist, &dry].map(|answer| noted(answer, "dryer_air_too_dry")),
+        [false, false, false, true]
+    );
+    assert_eq!(silent["drying"], usual["drying"]);
+    let air = |answer: &Value| at(answer, "/drying/air/value");
+    assert!(air(&moist) < air(&usual) && air(&usual) < air(&dry));
+}

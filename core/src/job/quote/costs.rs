@@ -5,7 +5,7 @@ use super::sheet::{CostLine, DryingHeat, PressHours, Supplied};
 use super::{Blanks, BlanksCharged, QuoteRequest, drying};
 use crate::chance::at_most;
 use crate::error::{Code, Error};
-use crate::ink::Ink;
+use crate::ink::{Ink, mass_to_mix};
 use crate::job::machines::{self, flashes};
 use crate::job::order::{Order, SizeOrder};
 use crate::job::settled::{Batch, Settled};
@@ -187,8 +187,10 @@ impl<'a> Costing<'a> {
         for (ink, total) in totals {
             // What is mixed to be used within hours is lost with what the screens hold at the end.
             let keeps = ink.pot_life.is_none();
-            let used: Mass =
-                if keeps { total.mass_printed * (1.0 + self.settled.shop.waste_fraction) } else { total.mass_to_mix };
+            let used = match keeps {
+                true => mass_to_mix(total.mass_printed, self.settled.shop.waste_fraction, units::G.of(0.0)),
+                false => total.mass_to_mix,
+            };
             let rate = rates.ink_rate(&total.colour, stock_name(ink));
             let si = match rate.per().map(|unit| unit.dimension) {
                 Some(Dimension::Volume) => (used / ink.density).si(),

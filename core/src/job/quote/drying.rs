@@ -13,8 +13,10 @@ const VAPOUR: f64 = 1860.0;
 const EVAPORATION: f64 = 2.501e6;
 /// Specific heat of liquid water, J/(kg.K).
 const LIQUID: f64 = 4186.0;
-/// Vapour in the air of a room, over the dry air: 20 degC at half its humidity.
+/// Vapour in the air of a room, over the dry air: 20 degC at half its humidity (from memory).
 const FRESH: f64 = 0.007;
+/// Least vapour that the air is taken to carry off, over the dry air (from memory): drier than that no dryer at work is.
+const LEAST_CARRIED: f64 = 0.001;
 
 /// Heat that a mass of water takes up until it leaves as vapour at the temperature of the exhaust:
 /// `m (2501 kJ/kg + 1.86 kJ/(kg.K) t_exhaust - 4.186 kJ/(kg.K) t_start)`, t in degC.
@@ -57,11 +59,21 @@ pub(super) fn heat(dryer: &Dryer, load: &Load, efficiency: f64, remarks: &mut Re
         zones.iter().map(|zone| zone.length.si() * of(zone)).sum::<f64>() / length
     };
     let exhaust = Temperature::from_si(mean(&|zone| zone.air.si()));
-    // No dryer's air carries nothing off.
-    let humidity = mean(&|zone| zone.humidity_ratio.unwrap_or(DRYER_HUMIDITY)).max(FRESH + 0.001);
+    let humidity = mean(&|zone| zone.humidity_ratio.unwrap_or(DRYER_HUMIDITY));
+    let least = FRESH + LEAST_CARRIED;
+    if humidity < least {
+        remarks.caution(
+            "dryer_air_too_dry",
+            "/shop/dryer",
+            "air as dry as the room's carries no vapour off: its heat was reckoned at 0.008 kg of vapour a kg, and is then very high",
+        );
+    }
+    let humidity = humidity.max(least);
     remarks.basis("drying.heat", Source::memory("ASHRAE Fundamentals: enthalpies of moist air"));
-    remarks
-        .basis("drying.exhaust", Source::memory("a dryer's air holds 0.020 kg of vapour a kg, that of the room 0.007"));
+    remarks.basis("room.humidity_ratio", Source::memory("20 degC at half its humidity: 0.007 kg of vapour a kg"));
+    if zones.iter().any(|zone| zone.humidity_ratio.is_none()) {
+        remarks.basis("dryer.humidity_ratio", Source::memory("0.020 kg of vapour a kg: a dryer at work"));
+    }
     let cloth: Energy =
         load.cloth * load.specific_heat * TemperatureDifference::from_si(load.reaches.si() - room().si());
     let water = heat_of_water(load.water, room(), exhaust);

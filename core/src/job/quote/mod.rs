@@ -251,7 +251,7 @@ fn rises(list: &[(Costed, Priced)], remarks: &mut Remarks) {
         } else if many.blanks.is_some() {
             "the spares come in whole shirts, and one more starts here"
         } else {
-            "something is needed once more from here on"
+            "every line is rounded to the minor unit"
         };
         remarks.info("unit_price_rises", format_args!("/quantities/{more}"), |_| {
             format!("{} pieces cost more each than {}: {why}", many.pieces, few.pieces)
