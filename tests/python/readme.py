@@ -1,8 +1,8 @@
-"""Runs the snippets of README.md as a reader would: readme.py LIBRARY_DIR WORK_FOLDER PYTHON
+"""Runs the snippets of README.md as a reader would: readme.py PREFIX WORK_FOLDER PYTHON
 
-The C snippet is compiled and linked, the Python ones run by an interpreter that has the package, the JavaScript one by
-Node, the TypeScript one compiled; each must print what the README shows beneath it. Rust snippets run as doc tests of the
-`tests` crate. The commands must be those that the tests run.
+The C snippet is compiled by the README's own line on the library installed in PREFIX, the Python ones run by an interpreter that has
+the package, the JavaScript one by Node, the TypeScript one compiled; each must print what the README shows beneath it. Rust snippets
+run as doc tests of the `tests` crate. The commands must be those that the tests run.
 """
 
 import re
@@ -13,8 +13,8 @@ from pathlib import Path
 from shared import ROOT, Judge
 
 
-def main(library, work, python):
-    library, work = Path(library).resolve(), Path(work)
+def main(prefix, work, python):
+    prefix, work = Path(prefix).resolve(), Path(work)
     work.mkdir(parents=True, exist_ok=True)
     text = (ROOT / "README.md").read_text()
     blocks = re.findall(r"```(\w+)\n(.*?)```(?:\n\n```text\n(.*?)```)?", text, re.S)
@@ -25,18 +25,15 @@ def main(library, work, python):
         done = subprocess.run(command, capture_output=True, text=True, **options)
         check(done.returncode == 0 and done.stdout == shown, f"{what}: wanted {shown!r}, got {done.stdout!r} {done.stderr}")
 
+    commands = [line for language, code, _ in blocks if language == "sh" for line in code.splitlines()]
     seen = set()
     for language, code, shown in blocks:
         seen.add(language)
         if language == "c":
-            source, program, installed = work / "snippet.c", work / "snippet", work / "libfloodbar.so.0"
-            if not installed.is_symlink():
-                installed.symlink_to(library / "libfloodbar_ffi.so")
-            source.write_text(code)
-            build = ["gcc", "-std=c11", "-Wall", "-Wextra", "-Werror", f"-I{ROOT}/ffi/include", source, "-o", program,
-                     f"-L{library}", "-lfloodbar_ffi", f"-Wl,-rpath,{work.resolve()}"]
-            run(build, "", "the C snippet compiles")
-            run([program], shown, "the C snippet")
+            (work / "hello.c").write_text(code)
+            lines = "\n".join(line for line in commands if line.startswith(("export ", "cc "))).replace("/tmp/floodbar", str(prefix))
+            run(["sh", "-ec", lines + " -Wall -Wextra -Werror"], "", "the C snippet compiles", cwd=work)
+            run([work.resolve() / "hello"], shown, "the C snippet")
         elif language == "python":
             source = work / "snippet.py"
             source.write_text(code)
@@ -54,7 +51,6 @@ def main(library, work, python):
             tsc = [ROOT / "tests" / "node" / "node_modules" / ".bin" / "tsc", "--strict", "--noEmit", "--skipLibCheck", "--module", "nodenext", "snippet.ts"]
             run(tsc, "", "the TypeScript snippet", cwd=work)
     check(seen >= {"c", "python", "js", "ts", "rust", "sh"}, f"a language is missing: {seen}")
-    commands = [line for language, code, _ in blocks if language == "sh" for line in code.splitlines()]
     packer = "cargo run -p floodbar-pack --"
     for command in ("cargo run --release --example run_sheet", "tests/run", "pip install ./ffi", f"{packer} c /tmp/floodbar", f"{packer} npm wasm/pkg"):
         check(command in commands, f"the command is missing: {command}")
