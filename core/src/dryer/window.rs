@@ -150,7 +150,7 @@ pub(crate) fn window(request: &WindowRequest, remarks: &mut Remarks) -> Result<W
         remarks.caution(
             "dryer_not_fitted",
             "/dryer",
-            "this dryer was never measured: run a wired probe, fit it (dryer.fit), till then keep its usual dwell",
+            "this dryer was never measured: probe it, fit it (dryer.fit), till then keep its usual dwell",
         );
     }
     about(&main, stretches, window.dye_time, &pass, remarks);
