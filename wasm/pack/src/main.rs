@@ -6,6 +6,7 @@ mod cargo;
 mod manual;
 mod npm;
 mod python;
+mod schema;
 mod types;
 
 use std::path::Path;

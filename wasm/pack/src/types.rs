@@ -3,6 +3,7 @@
 //! The schemas use few keywords. One that is not known here stops the build: a type that says less than its schema
 //! would mislead.
 
+use crate::schema::{list, string};
 use floodbar::Code;
 use serde_json::Value;
 use std::collections::BTreeSet;
@@ -311,14 +312,6 @@ fn pascal(id: &str) -> String {
             letters.next().map(|first| first.to_ascii_uppercase()).into_iter().chain(letters.collect::<Vec<_>>())
         })
         .collect()
-}
-
-fn string<'a>(schema: &'a Value, key: &str) -> Option<&'a str> {
-    schema.get(key).and_then(Value::as_str)
-}
-
-fn list<'a>(schema: &'a Value, key: &str) -> &'a [Value] {
-    schema.get(key).and_then(Value::as_array).map_or(&[], Vec::as_slice)
 }
 
 #[cfg(test)]

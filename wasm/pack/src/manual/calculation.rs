@@ -5,7 +5,8 @@ use super::fields::{Way, members};
 use super::html::{Found, Page, code, json, json_box, link, text};
 use super::plot::Plot;
 use super::shown;
-use super::words::{list, prose, source, string};
+use super::words::{prose, source};
+use crate::schema::{list, string};
 use serde_json::Value;
 
 pub fn path(id: &str) -> String {

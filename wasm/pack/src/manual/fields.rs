@@ -2,7 +2,8 @@
 
 use super::Manual;
 use super::html::{code, text};
-use super::words::{choices, is_chosen, left_out, list, prose, range, string, takes};
+use super::words::{choices, is_chosen, left_out, prose, range, takes};
+use crate::schema::{list, string};
 use serde_json::Value;
 
 /// Which way a record goes.

@@ -15,13 +15,14 @@ mod shown;
 mod start;
 mod words;
 
+use crate::schema::{list, string};
 use html::{Page, code, link, text};
 use operators::Plotted;
 use serde_json::{Value, json};
 use std::error::Error;
 use std::fs;
 use std::path::Path;
-use words::{list, reference, string};
+use words::reference;
 
 /// Writes the manual into a folder.
 ///

@@ -6,7 +6,8 @@ use super::fields::{Way, members};
 use super::ground::capital;
 use super::html::{Found, Page, code, figures, link, table, text};
 use super::plot::Plot;
-use super::words::{prose, string};
+use super::words::prose;
+use crate::schema::string;
 use serde_json::{Value, json};
 
 fn path(name: &str) -> String {

@@ -5,7 +5,8 @@
 //! that gives a curve is taken, else the first that gives a line that is no plain proportion; where there is none, neither is there a plot.
 
 use super::html::{code, figures, table, text};
-use super::words::{list, reference, string};
+use super::words::reference;
+use crate::schema::{list, string};
 use serde_json::{Value, json};
 
 /// Points of a sweep.

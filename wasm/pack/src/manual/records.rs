@@ -4,7 +4,8 @@ use super::Manual;
 use super::calculation;
 use super::fields::{Way, members};
 use super::html::{Found, Page, code, link, table, text};
-use super::words::{prose, reference, string};
+use super::words::{prose, reference};
+use crate::schema::string;
 use serde_json::Value;
 use std::collections::BTreeMap;
 

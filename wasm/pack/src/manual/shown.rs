@@ -2,7 +2,8 @@
 
 use super::Manual;
 use super::html::{code, figures, table, text};
-use super::words::{prose, source, string};
+use super::words::{prose, source};
+use crate::schema::string;
 use serde_json::{Map, Value};
 
 /// Figures of a number that is shown; all of them stand in the JSON.

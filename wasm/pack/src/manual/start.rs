@@ -4,7 +4,7 @@ use super::Manual;
 use super::calculation::path;
 use super::ground::capital;
 use super::html::{Found, Page, code, link, text};
-use super::words::string;
+use crate::schema::string;
 use serde_json::Value;
 
 pub fn page(manual: &Manual<'_>) -> Page {

@@ -2,16 +2,9 @@
 
 use super::Manual;
 use super::html::{code, codes, figures, text};
+use crate::schema::{list, string};
 use floodbar::wire::MOST_ITEMS;
 use serde_json::Value;
-
-pub fn string<'a>(value: &'a Value, key: &str) -> Option<&'a str> {
-    value.get(key).and_then(Value::as_str)
-}
-
-pub fn list<'a>(value: &'a Value, key: &str) -> &'a [Value] {
-    value.get(key).and_then(Value::as_array).map_or(&[], Vec::as_slice)
-}
 
 /// The name that a schema refers to.
 pub fn reference(schema: &Value) -> Option<&str> {
