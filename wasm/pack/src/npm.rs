@@ -26,7 +26,11 @@ macro_rules! by_hand {
 /// What could not be built or written.
 pub fn write(folder: &Path) -> Done {
     fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let (mut lean, mut whole) = (bound("wasm", &["--no-default-features"])?, bound("wasm-whole", &[])?);
+    // A script, because a module would have one instance only, which takes one binary and no second.
+    let mut glue = Bindgen::new();
+    glue.no_modules(true)?.out_name("floodbar").typescript(false);
+    let mut lean = bound("floodbar-wasm", "wasm", &["--no-default-features"], &mut glue)?;
+    let mut whole = bound("floodbar-wasm", "wasm-whole", &[], &mut glue)?;
     if lean.js() != whole.js() {
         return Err("the two binaries want different glue: only what they calculate may differ".into());
     }
@@ -61,7 +65,7 @@ pub fn write(folder: &Path) -> Done {
         ("limits.js", limits.clone()),
         ("document.js", format!("export default {catalogue};\n")),
         ("node.js", import("node", &with_loads)),
-        ("worker.node.js", import("worker", &with_loads)),
+        ("worker.node.js", import("worker", &[with_loads.as_slice(), &["warm"]].concat())),
         ("node.d.cts", format!("{}\n{}", include_str!("../../js/node.d.cts"), types::of_catalogue(&catalogue)?)),
         ("node.d.ts", types("node")),
         ("worker.d.ts", types("worker")),
@@ -80,22 +84,29 @@ pub fn write(folder: &Path) -> Done {
     Ok(())
 }
 
-/// A binary with its glue: a script, because a module would have one instance only, which takes one binary and no second.
-fn bound(profile: &str, features: &[&str]) -> Done<Output> {
-    let build = ["build", "--locked", "-p", "floodbar-wasm", "--profile", profile, "--target", PLATFORM];
+/// Builds what reads picture files in a browser: a binary, and the module around it.
+///
+/// # Errors
+/// What could not be built or written.
+pub fn write_decoder(folder: &Path) -> Done {
+    let mut glue = Bindgen::new();
+    glue.web(true)?.omit_default_module_path(false).out_name("decoder");
+    Ok(bound("floodbar-decoder", "wasm-whole", &[], &mut glue)?.emit(folder)?)
+}
+
+/// A binary with its glue.
+fn bound(package: &str, profile: &str, features: &[&str], glue: &mut Bindgen) -> Done<Output> {
+    let build = ["build", "--locked", "-p", package, "--profile", profile, "--target", PLATFORM];
     // Messages of panics name source files: not by where they lie on the machine that packs.
     let short = |folder: &PathBuf| json!(format!("--remap-path-prefix={}=", folder.display())).to_string();
     let flags: Vec<_> = sources(PLATFORM)?.iter().map(short).collect();
     let flags = format!("target.{PLATFORM}.rustflags=[{}]", flags.join(", "));
     let mut cargo = cargo(&build);
     cargo.args(["--message-format=json", "--config", &flags]).args(features);
-    let (files, _) = built(&mut cargo, "floodbar_wasm")?;
+    let (files, _) = built(&mut cargo, &package.replace('-', "_"))?;
     let wasm = files.iter().find(|file| file.extension().is_some_and(|own| own == "wasm"));
-    Ok(Bindgen::new()
-        .no_modules(true)?
+    Ok(glue
         .input_path(wasm.ok_or("cargo built no .wasm")?)
-        .out_name("floodbar")
-        .typescript(false)
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate_output()?)
