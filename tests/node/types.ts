@@ -1,5 +1,5 @@
 // Compiled, never run: the types let good calls through and stop slips of the hand.
-import { calculate, calculateMany, calculateText, FloodbarError, init, initWhole, measureArtwork, prepare, solve, sweep } from "floodbar";
+import { Cache, calculate, calculateMany, calculateText, FloodbarError, init, initWhole, measureArtwork, prepare, solve, sweep } from "floodbar";
 import type {
   Angle, Area, AreaUnit, Calculations, Count, Density, ErrorCode, Force, HeatTransfer, InkUsageRequest, Irradiance, Length, Mass, MassPerArea,
   MeshGeometryAnswer, MeshGeometryRequest, Money, MoneyPerTime, Number as Plain, Prepared, RadiantExposure, Temperature, TemperatureDifference,
@@ -166,3 +166,14 @@ export const noAnswers = told.answers;
 export const unsure = many[0]?.opening;
 // @ts-expect-error: what is wanted is missing
 solve("press.overs", {}, { vary: "/pieces", from: 1, to: 1000, equals: 300 });
+
+const cache = new Cache(100);
+export const hits: number = cache.counts().hits;
+calculate("mesh.geometry", request, { cache });
+export const misses: Promise<number> = new worker.Cache().counts().then((counts) => counts.misses);
+// @ts-expect-error: a cache is given by its name
+sweep("mesh.geometry", {}, { vary: "/mesh", values: [] }, cache);
+// @ts-expect-error: the cache of a worker is in the worker
+calculate("mesh.geometry", request, { cache: new worker.Cache() });
+// @ts-expect-error: and one that is here is not
+worker.calculate("mesh.geometry", request, { cache });

@@ -163,8 +163,38 @@ await check("what nothing refers to is freed in the worker, and what is freed on
   assert.equal((await kept.run([[50]])).status[0], "success");
 });
 
+await check("one that was kept ready takes the place of a worker that is ended", async () => {
+  const started = [];
+  process.on("worker", (thread) => started.push(thread));
+  const used = [];
+  const { postMessage } = Worker.prototype;
+  Worker.prototype.postMessage = function post(message, transfer) {
+    used.push(this);
+    return postMessage.call(this, message, transfer);
+  };
+  const end = async () => {
+    const controller = new AbortController();
+    setTimeout(() => controller.abort(), 50);
+    await settled(() => long({ signal: controller.signal }));
+  };
+  await end();
+  worker.warm();
+  await new Promise(setImmediate);
+  assert.equal(started.length, 1, "a worker before the first call");
+  for (let turn = 0; turn < 3; turn += 1) {
+    assert.deepEqual(await worker.calculate("mesh.geometry", mesh), here.calculate("mesh.geometry", mesh));
+    const ready = started.length;
+    assert.equal(ready, turn + 2);
+    await end();
+    assert.equal(started.length, ready);
+    await worker.calculate("mesh.geometry", mesh);
+    assert.equal(used.at(-1), started[ready - 1], "the one that was ready answers");
+  }
+  Worker.prototype.postMessage = postMessage;
+});
+
 await check("a process ends though its worker stays", () => {
-  const program = 'import { calculate } from "floodbar/worker"; console.log((await calculate("mesh.geometry", { mesh: "77-55" })).opening.unit);';
+  const program = 'import { calculate, warm } from "floodbar/worker"; warm(); console.log((await calculate("mesh.geometry", { mesh: "77-55" })).opening.unit);';
   const ran = spawnSync(process.execPath, ["--input-type=module", "-e", program], { encoding: "utf8", cwd: import.meta.dirname, timeout: 20_000 });
   assert.deepEqual([ran.stdout, ran.stderr, ran.status], ["um\n", "", 0]);
 });

@@ -1,27 +1,36 @@
 // What all builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
-import { wasm } from "./binary.js";
+import { plain, wasm } from "./binary.js";
 import { MOST_REQUESTS, STATUSES } from "./limits.js";
-import { bytes, entries, FloodbarError, membersOf, numbers, places, refuse, text } from "./values.js";
+import { bytes, cacheOf, entries, entriesOf, FloodbarError, membersOf, numbers, places, refuse, text } from "./values.js";
 
 export { FloodbarError } from "./values.js";
 
-function ask(calculate, ...request) {
+function ask(asked) {
   try {
-    return calculate(...request);
+    return asked();
   } catch (thrown) {
     throw typeof thrown === "string" ? new FloodbarError(JSON.parse(thrown).error) : thrown;
   }
 }
 
-export const calculate = (id, request) => JSON.parse(ask(wasm.calculateText, id, text(request)));
+/** What answers: with a cache, or without. */
+const by = (options) => (options === undefined ? plain : halfIn(options) ?? plain);
+/** The half of the cache in the options of a call, if they have one. */
+let halfIn;
 
-export const calculateText = (id, text) => ask(wasm.calculateText, id, text);
+/** Of the function of that name, the answer to what has been read: reading it may free a cache. */
+const answer = (name, options, ...given) => ask(() => by(options)[name](...given));
 
-export function calculateMany(id, requests) {
-  ask(wasm.find, id);
+export const calculate = (id, request, options) => JSON.parse(answer("calculateText", options, id, text(request)));
+
+export const calculateText = (id, text, options) => answer("calculateText", options, id, text);
+
+export function calculateMany(id, requests, options) {
+  by(options);
+  ask(() => wasm.find(id));
   return entries(requests, "", "a list of requests", (request) => {
     try {
-      return calculate(id, request);
+      return calculate(id, request, options);
     } catch (error) {
       if (!(error instanceof FloodbarError)) throw error;
       return { error: membersOf(error) };
@@ -29,11 +38,50 @@ export function calculateMany(id, requests) {
   }, MOST_REQUESTS);
 }
 
-export const sweep = (id, request, spec) => JSON.parse(ask(wasm.sweep, id, text(request), text(spec)));
+export const sweep = (id, request, spec, options) => JSON.parse(answer("sweep", options, id, text(request), text(spec)));
 
-export const solve = (id, request, spec) => JSON.parse(ask(wasm.solve, id, text(request), text(spec)));
+export const solve = (id, request, spec, options) => JSON.parse(answer("solve", options, id, text(request), text(spec)));
 
-export const prepare = (id, request, columns) => new Prepared(ask(wasm.prepare, id, text(request), text(columns)));
+export const prepare = (id, request, columns, options) => new Prepared(answer("prepare", options, id, text(request), text(columns)));
+
+export class Cache {
+  /** How many runs it keeps; nothing once it is freed. */
+  #entries;
+  /** The binary in use, and its half of this, which is made when it is first asked. */
+  #wasm;
+  #half;
+
+  constructor(entries) {
+    this.#entries = entriesOf(entries);
+    Object.freeze(this);
+  }
+
+  static {
+    halfIn = (options) => cacheOf(options, (given) => #entries in given)?.#held();
+  }
+
+  #held() {
+    if (this.#entries === undefined) refuse("null_pointer", "", "the cache was freed");
+    if (this.#wasm !== wasm) {
+      this.#half?.free();
+      this.#half = new wasm.Calculations(this.#entries);
+      this.#wasm = wasm;
+    }
+    return this.#half;
+  }
+
+  counts() {
+    const half = this.#held();
+    return { hits: half.hits(), misses: half.misses() };
+  }
+
+  free() {
+    this.#half?.free();
+    this.#entries = undefined;
+    this.#half = undefined;
+    this.#wasm = undefined;
+  }
+}
 
 /** Rows that go over at once, so that the memory of the WebAssembly does not grow with the columns. */
 const AT_ONCE = 1024;
@@ -98,4 +146,4 @@ class Prepared {
   }
 }
 
-export const measureArtwork = (pixels, spec) => JSON.parse(ask(wasm.measureArtwork, bytes(pixels), text(spec)));
+export const measureArtwork = (pixels, spec) => JSON.parse(ask(() => wasm.measureArtwork(bytes(pixels), text(spec))));

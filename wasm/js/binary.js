@@ -7,9 +7,12 @@ const none = new Proxy({}, {
 });
 
 export let wasm = none;
+/** What answers without a cache. */
+export let plain = none;
 
 export const isLoaded = () => wasm !== none;
 
 export function use(loaded) {
   wasm = loaded;
+  plain = new loaded.Calculations();
 }

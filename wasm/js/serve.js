@@ -3,33 +3,41 @@ import { FloodbarError, membersOf } from "./values.js";
 
 /** What `api` replies to a message, and what goes over with it; undefined where nothing is to be replied. */
 export function server(api) {
-  const prepared = new Map();
+  /** What is kept here, by its key. */
+  const kept = new Map();
 
-  /** What was prepared, in this worker or in one before it that was ended. */
-  function held([key, id, request, columns]) {
-    if (!prepared.has(key)) prepared.set(key, api.prepare(id, JSON.parse(request), JSON.parse(columns)));
-    return prepared.get(key);
+  /** What was made in this worker, or in one before it that was ended. */
+  function held(key, make) {
+    if (!kept.has(key)) kept.set(key, make());
+    return kept.get(key);
   }
 
+  const cacheOf = ([key, entries]) => held(key, () => new api.Cache(entries));
+  const cached = (recipe) => recipe && { cache: cacheOf(recipe) };
+  const prepared = ([key, id, request, columns, cache]) =>
+    held(key, () => api.prepare(id, JSON.parse(request), JSON.parse(columns), cached(cache)));
+
   const calls = {
-    calculateText: api.calculateText,
+    calculateText: (id, request, cache) => api.calculateText(id, request, cached(cache)),
     find: (id) => void api.calculateMany(id, []),
-    calculateMany: (id, requests) => requests.flatMap((request) => (typeof request === "string" ? api.calculateMany(id, [JSON.parse(request)]) : request)),
-    sweep: (id, request, spec) => api.sweep(id, JSON.parse(request), JSON.parse(spec)),
-    solve: (id, request, spec) => api.solve(id, JSON.parse(request), JSON.parse(spec)),
+    calculateMany: (id, requests, cache) => requests.flatMap((request) =>
+      (typeof request === "string" ? api.calculateMany(id, [JSON.parse(request)], cached(cache)) : request)),
+    sweep: (id, request, spec, cache) => api.sweep(id, JSON.parse(request), JSON.parse(spec), cached(cache)),
+    solve: (id, request, spec, cache) => api.solve(id, JSON.parse(request), JSON.parse(spec), cached(cache)),
     prepare(recipe) {
-      const { inputs, outputs } = held(recipe);
+      const { inputs, outputs } = prepared(recipe);
       return { inputs, outputs };
     },
-    run: (recipe, columns) => held(recipe).run(columns),
-    explain: (recipe, row) => held(recipe).explain(row),
+    run: (recipe, columns) => prepared(recipe).run(columns),
+    explain: (recipe, row) => prepared(recipe).explain(row),
+    counts: (recipe) => cacheOf(recipe).counts(),
     measureArtwork: (pixels, spec) => api.measureArtwork(pixels, JSON.parse(spec)),
   };
 
   return ({ call, values }) => {
     if (call === "free") {
-      prepared.get(values[0])?.free();
-      prepared.delete(values[0]);
+      kept.get(values[0])?.free();
+      kept.delete(values[0]);
       return undefined;
     }
     try {

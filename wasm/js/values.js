@@ -62,3 +62,19 @@ export function bytes(pixels) {
   if (["Uint8Array", "Uint8ClampedArray"].includes(kindOf(pixels))) return pixels;
   return refuse("wrong_type", "", "the pixels must be a Uint8Array", ["Uint8Array", "Uint8ClampedArray"]);
 }
+
+/** How many runs a cache keeps, as the WebAssembly counts. */
+export function entriesOf(entries = 1000) {
+  const most = 2 ** 32 - 1;
+  if (typeof entries !== "number") refuse("wrong_type", "", "how many runs a cache keeps must be a number", ["a number"]);
+  if (Number.isInteger(entries) && entries >= 0 && entries <= most) return entries;
+  return refuse("out_of_range", "", "how many runs a cache keeps must be a whole number", [`0 to ${most}`]);
+}
+
+/** The cache in the options of a call; `isOne` says whether it is one. */
+export function cacheOf(options, isOne) {
+  const isCache = (given) => typeof given === "object" && given !== null && isOne(given);
+  if (isCache(options)) refuse("wrong_type", "", "a cache is given as { cache }", ["{ cache }"]);
+  const cache = options?.cache ?? undefined;
+  return cache === undefined || isCache(cache) ? cache : refuse("wrong_type", "", "the cache must be a Cache made here", ["a Cache"]);
+}

@@ -7,9 +7,10 @@ const { api, client } = require("./core.cjs");
 
 function open(onReply, onFault) {
   const worker = new Worker(path.join(__dirname, "worker_script.cjs"), { name: "floodbar" });
-  worker.unref();
   worker.on("message", onReply);
   worker.on("error", onFault);
+  // After the listeners, of which the first refers to it again.
+  worker.unref();
   return {
     post: (message, transfer) => worker.postMessage(message, transfer),
     end() {

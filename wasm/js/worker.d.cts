@@ -12,6 +12,18 @@ export interface Options {
   readonly signal?: AbortSignalLike | undefined;
   /** Gives the arrays away instead of copying them: they are empty afterwards, and so is all else on their buffers. */
   readonly transfer?: boolean;
+  /** Where the numbers of heat are kept. */
+  readonly cache?: Cache | undefined;
+}
+
+/** Keeps the numbers of runs through heat in the worker, as `Cache` of `floodbar`; a worker that takes the place of another begins with none. */
+export class Cache {
+  #private;
+  constructor(entries?: number);
+  /** How often a run was found in it, and how often it was not. */
+  counts(options?: Options): Promise<{ hits: number; misses: number }>;
+  /** Gives its memory back at once; else that happens some time after nothing refers to this any more. What was prepared with it goes on. */
+  free(): void;
 }
 
 /** An AbortSignal, of whichever library declares it. */
@@ -27,6 +39,12 @@ export function init(source?: Source): Promise<void>;
 
 /** The same, with all calculations. */
 export function initWhole(source?: Source): Promise<void>;
+
+/**
+ * Starts a worker before the first call needs one, while what it answers with is still loaded; and keeps another ready from the
+ * first answer on, to take the place of one that a signal ends.
+ */
+export function warm(): void;
 
 /** Answers a request; rejects with a {@link FloodbarError} that names the field at fault. */
 export function calculate<Id extends keyof Calculations>(

@@ -21,7 +21,6 @@ export async function initWhole(source) {
 }
 
 function open(onReply, onFault) {
-  if (module === undefined) throw new Error("floodbar/worker is not loaded yet: `await init()`, or `await initWhole()`, comes before the first call");
   // Bundlers look for this expression, and put the script where it leads to.
   const worker = new Worker(new URL("./worker_script.js", import.meta.url), { type: "module", name: "floodbar" });
   worker.onmessage = ({ data }) => onReply(data);
@@ -37,9 +36,10 @@ function open(onReply, onFault) {
 }
 
 function ready(worker) {
+  if (module === undefined) throw new Error("floodbar/worker is not loaded yet: `await init()`, or `await initWhole()`, comes before the first call");
   if (worker.module === module) return;
   worker.module = module;
   worker.post({ module }, []);
 }
 
-export const { calculate, calculateText, calculateMany, sweep, solve, prepare, measureArtwork } = client(open, ready);
+export const { Cache, warm, calculate, calculateText, calculateMany, sweep, solve, prepare, measureArtwork } = client(open, ready);

@@ -5,18 +5,9 @@
 
 use floodbar::catalogue::{self, Rows};
 use floodbar::wire::document;
-use floodbar::{Code, Error};
+use floodbar::{Cache, Code, Error};
 use serde_json::{Value, json};
 use wasm_bindgen::prelude::*;
-
-/// Answers a request that is JSON text.
-///
-/// # Errors
-/// The error as JSON text: as [`floodbar::calculate_text`].
-#[wasm_bindgen(js_name = calculateText)]
-pub fn calculate_text(id: &JsValue, request: &JsValue) -> Result<String, String> {
-    name(id).and_then(|id| floodbar::calculate_text(&id, text(request, "the request")?.as_bytes())).map_err(refusal)
-}
 
 /// Whether there is a calculation of that name.
 ///
@@ -27,31 +18,85 @@ pub fn find(id: &JsValue) -> Result<(), String> {
     name(id).and_then(|id| catalogue::find(&id).map(drop)).map_err(refusal)
 }
 
-/// Answers a calculation at many points; request and specification are JSON text.
-///
-/// # Errors
-/// The error as JSON text: as [`floodbar::sweep`].
+/// What answers: the calculations, with a memory for the numbers of heat or without.
 #[wasm_bindgen]
-pub fn sweep(id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
-    operate(floodbar::sweep, id, request, spec).map(|answer| written(&answer))
-}
+pub struct Calculations(Option<Cache>);
 
-/// Finds the input that gives a wanted answer; request and specification are JSON text.
-///
-/// # Errors
-/// The error as JSON text: as [`floodbar::solve`].
 #[wasm_bindgen]
-pub fn solve(id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
-    operate(floodbar::solve, id, request, spec).map(|answer| written(&answer))
-}
+impl Calculations {
+    /// With a memory of so many runs, if that is said.
+    #[wasm_bindgen(constructor)]
+    pub fn new(entries: Option<usize>) -> Self {
+        Self(entries.map(Cache::new))
+    }
 
-/// Makes a calculation ready for rows of plain numbers; request and columns are JSON text.
-///
-/// # Errors
-/// The error as JSON text: as [`floodbar::prepare`].
-#[wasm_bindgen]
-pub fn prepare(id: &JsValue, request: &str, columns: &str) -> Result<Prepared, String> {
-    operate(floodbar::prepare, id, request, columns).map(Prepared)
+    /// How often a run was found in the memory.
+    #[allow(clippy::cast_precision_loss)] // exact below 2^53
+    pub fn hits(&self) -> f64 {
+        self.0.as_ref().map_or(0, |cache| cache.counts().0) as f64
+    }
+
+    /// How often a run was not found in the memory.
+    #[allow(clippy::cast_precision_loss)] // exact below 2^53
+    pub fn misses(&self) -> f64 {
+        self.0.as_ref().map_or(0, |cache| cache.counts().1) as f64
+    }
+
+    /// Answers a request that is JSON text.
+    ///
+    /// # Errors
+    /// The error as JSON text: as [`floodbar::calculate_text`].
+    #[wasm_bindgen(js_name = calculateText)]
+    pub fn calculate_text(&self, id: &JsValue, request: &JsValue) -> Result<String, String> {
+        let asked = || {
+            let (id, request) = (name(id)?, text(request, "the request")?);
+            match &self.0 {
+                Some(cache) => cache.calculate_text(&id, request.as_bytes()),
+                None => floodbar::calculate_text(&id, request.as_bytes()),
+            }
+        };
+        asked().map_err(refusal)
+    }
+
+    /// Answers a calculation at many points; request and specification are JSON text.
+    ///
+    /// # Errors
+    /// The error as JSON text: as [`floodbar::sweep`].
+    pub fn sweep(&self, id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
+        self.operate(Cache::sweep, floodbar::sweep, id, request, spec).map(|answer| written(&answer))
+    }
+
+    /// Finds the input that gives a wanted answer; request and specification are JSON text.
+    ///
+    /// # Errors
+    /// The error as JSON text: as [`floodbar::solve`].
+    pub fn solve(&self, id: &JsValue, request: &str, spec: &str) -> Result<String, String> {
+        self.operate(Cache::solve, floodbar::solve, id, request, spec).map(|answer| written(&answer))
+    }
+
+    /// Makes a calculation ready for rows of plain numbers; request and columns are JSON text. It keeps what it needs of the memory.
+    ///
+    /// # Errors
+    /// The error as JSON text: as [`floodbar::prepare`].
+    pub fn prepare(&self, id: &JsValue, request: &str, columns: &str) -> Result<Prepared, String> {
+        self.operate(Cache::prepare, floodbar::prepare, id, request, columns).map(Prepared)
+    }
+
+    /// What an operator, with a cache or without, makes of a request and a specification that are JSON text.
+    fn operate<T>(
+        &self,
+        with: fn(&Cache, &str, &Value, &Value) -> Result<T, Error>,
+        without: fn(&str, &Value, &Value) -> Result<T, Error>,
+        id: &JsValue,
+        request: &str,
+        spec: &str,
+    ) -> Result<T, String> {
+        let asked = || {
+            let (id, request, spec) = (name(id)?, document(request.as_bytes())?, document(spec.as_bytes())?);
+            self.0.as_ref().map_or_else(|| without(&id, &request, &spec), |cache| with(cache, &id, &request, &spec))
+        };
+        asked().map_err(refusal)
+    }
 }
 
 /// A calculation that is ready for rows of plain numbers.
@@ -129,17 +174,6 @@ fn measured(pixels: &[u8], spec: &str) -> Result<String, Error> {
 #[cfg(not(feature = "whole"))]
 fn measured(_: &[u8], spec: &str) -> Result<String, Error> {
     floodbar::calculate_text("artwork.measure", spec.as_bytes())
-}
-
-/// What an operator makes of a request and a specification that are JSON text.
-fn operate<T>(
-    operator: fn(&str, &Value, &Value) -> Result<T, Error>,
-    id: &JsValue,
-    request: &str,
-    spec: &str,
-) -> Result<T, String> {
-    let asked = || operator(&name(id)?, &document(request.as_bytes())?, &document(spec.as_bytes())?);
-    asked().map_err(refusal)
 }
 
 /// The error as JSON text. The lean binary says where the calculations are that it lacks.

@@ -1,6 +1,6 @@
 //! A memory for the numbers of heat, which belongs to the caller.
 
-use super::{Prepared, answered, answers, answers_text, prepare, solve, sweep};
+use super::{Prepared, answer_text, answered, answers, answers_text, prepare, solve, sweep};
 use crate::error::Error;
 use crate::wire::{Kept, Memory, Shared};
 use lru::LruCache;
@@ -78,6 +78,14 @@ impl Cache {
     /// The same.
     pub fn calculate(&self, id: &str, request: &Value) -> Result<Value, Error> {
         answered(Some(&self.shared()), id, request)?.to_value()
+    }
+
+    /// As [`calculate_text`](super::calculate_text).
+    ///
+    /// # Errors
+    /// The same.
+    pub fn calculate_text(&self, id: &str, request: &[u8]) -> Result<String, Error> {
+        answer_text(Some(&self.shared()), id, request)
     }
 
     /// As [`calculate_many`](super::calculate_many).

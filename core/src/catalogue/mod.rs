@@ -97,8 +97,7 @@ pub fn calculate(id: &str, request: &Value) -> Result<Value, Error> {
 /// # Errors
 /// As [`calculate`], and `bad_json` or `too_long` for the text.
 pub fn calculate_text(id: &str, request: &[u8]) -> Result<String, Error> {
-    find(id)?;
-    answered(None, id, &document(request)?)?.to_text()
+    answer_text(None, id, request)
 }
 
 /// Answers many requests, in their order: a list of answers and errors, where a bad request spoils no other.
@@ -122,6 +121,11 @@ pub fn calculate_many(id: &str, requests: &Value) -> Result<Value, Error> {
 /// As [`calculate_many`], and `bad_json` or `too_long` for the text.
 pub fn calculate_many_text(id: &str, requests: &[u8]) -> Result<String, Error> {
     answers_text(None, id, requests)
+}
+
+fn answer_text(memory: Option<&Shared>, id: &str, request: &[u8]) -> Result<String, Error> {
+    find(id)?;
+    answered(memory, id, &document(request)?)?.to_text()
 }
 
 fn answers(memory: Option<&Shared>, id: &str, requests: &Value) -> Result<Value, Error> {
