@@ -1,9 +1,6 @@
 //! No door skips a check: a request built in Rust and the same written as JSON give the same answer, notes and basis, or are
 //! refused with the same error (what was got aside, since a typed value has no text).
 
-// Random numbers, not answers.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::catalogue::CALCULATIONS;
 use floodbar::quantity::{Dimension, Rules, UNITS, Unit};
 use floodbar::wire::{

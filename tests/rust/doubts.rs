@@ -1,8 +1,5 @@
 //! Doubts of a request, asked as users ask: what is carried into the answer, and what is said of it.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::{Cache, Error, calculate, calculate_text, prepare, solve, sweep};
 use floodbar_tests::compare::{ask, at, near, noted, relative};
 use serde_json::{Value, json};

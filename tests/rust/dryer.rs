@@ -1,9 +1,6 @@
 //! The window of the belt: its ends marched again by `heat.layers`, and what must always hold of a recommendation, of the limits that
 //! heat sets, and of the advice where there is no window.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::calculate;
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, near, seconds};

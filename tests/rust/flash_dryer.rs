@@ -1,8 +1,5 @@
 //! Flash and dryer against closed forms, against independent scans of the bare solver, and against what must always hold.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::cloth::Cloth;
 use floodbar::ink::{Gel, Ink};
 use floodbar::quantity::{Dimensioned, units};

@@ -1,8 +1,5 @@
 //! Heat: published tables, closed forms, and what must hold for any stack. The head of each table names its source.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::heat::internals::{
     Energy, Face, Place, Problem, Refusal, Slab, Solver, Stage, WATER_SPECIFIC_HEAT, Work, latent_heat,
     saturation_pressure,

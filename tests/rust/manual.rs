@@ -1,5 +1,5 @@
 //! The pages of the manual that rustdoc includes, `core/docs`: written from the declarations, so that no range, default, formula or
-//! source is written twice. `FLOODBAR_WRITE=1 cargo test -p floodbar-tests --test manual` writes them; otherwise they are compared.
+//! source is written twice. `FLOODBAR_WRITE=1 cargo test -p floodbar-tests manual` writes them; otherwise they are compared.
 
 use floodbar::catalogue::CALCULATIONS;
 use floodbar::quantity::Rules;

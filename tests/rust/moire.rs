@@ -1,8 +1,5 @@
 //! Beats of two lattices: published and computed tables, closed forms, and what must hold whatever is asked.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::mesh::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, beats, best_angle};
 use floodbar::quantity::units::{DEG, MM, PER_CM};
 use floodbar_tests::budget::cases;

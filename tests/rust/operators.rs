@@ -1,8 +1,5 @@
 //! What can be asked of any calculation: many requests, sweeps and solving, against single calls and closed forms.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::{Error, calculate, calculate_many, solve, sweep};
 use floodbar_tests::compare::{at, near, relative};
 use serde_json::{Value, json};

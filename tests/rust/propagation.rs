@@ -1,8 +1,5 @@
 //! How doubts are carried, against published examples: their measurement models through the code that the operator runs.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::propagation::{COVERAGE, Combined, Draws, Spread, Uncertain, differences, draws, moments, shortest};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{near, relative};

@@ -1,8 +1,5 @@
 //! What must hold whatever is asked.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::quantity::{Dimension, System, UNITS, Unit, measure_text, units};
 use floodbar::wire::Listed;
 use floodbar::{Code, calculate, calculate_text, catalogue, ink};

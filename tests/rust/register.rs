@@ -1,9 +1,6 @@
 //! Register: published tables (copied unchanged to `tests/published`, the head of each names its source), closed forms,
 //! and what must hold whatever is asked.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::register::{Cause, Errors, FilmChange, Per, Shape, film_growth};
 use floodbar::{Code, calculate};

@@ -1,8 +1,5 @@
 //! Solving against roots that SciPy found of the same formulas, and against asking back.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::{Error, calculate, solve};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{at, relative};

@@ -1,8 +1,5 @@
 //! Tension: facts of the trade, sets of screens in any order, and the triangles of off-contact by other ways round.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::mesh::Mesh;
 use floodbar::quantity::{Dimensioned, Length, units};
 use floodbar::tension::{Frame, growth, print_growth, readings, stretch, stretch_across, target, target_range};

@@ -1,8 +1,5 @@
 //! Flash and solver against far tighter runs: dwells, platens over a run, what stands inside a step, and how much work hostile stacks are.
 
-// The platform's own functions check those of the library.
-#![allow(clippy::disallowed_methods)]
-
 use floodbar::cloth::Cloth;
 use floodbar::flash::{Flash, FlashDwellRequest, FlashRunRequest, Platen, RUN};
 use floodbar::heat::internals::{

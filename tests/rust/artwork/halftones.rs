@@ -1,6 +1,6 @@
 //! What looks like a halftone, and what does not.
 
-use crate::draw::{Art, Errors, FINENESS, Measure, disc, random, rectangle};
+use super::draw::{Art, Errors, FINENESS, Measure, disc, random, rectangle};
 use floodbar::quantity::units;
 use floodbar_tests::budget::{cases, every};
 use floodbar_tests::compare::near;

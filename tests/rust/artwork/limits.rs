@@ -1,6 +1,6 @@
 //! The least, the fullest and the emptiest pictures, and those that are none.
 
-use crate::draw::{Art, REACH, finest, mm, mm2, rectangle_share};
+use super::draw::{Art, REACH, finest, mm, mm2, rectangle_share};
 use floodbar::artwork::{InkIs, MOST_PIXELS, Nearest, Picture, Side, Workspace, measure, measure_bytes};
 use floodbar::error::Code;
 use floodbar::quantity::units;
@@ -213,7 +213,7 @@ fn no_reach() {
 /// A square of 50.8 pixels whose outer ones are covered by 0.4: at any reach the integral over it in closed form.
 #[test]
 fn an_edge_within_a_pixel_counts_no_more_than_its_reach() {
-    let art = Art::draw(80, 80, 10, crate::draw::rectangle(40.0, 40.0, 50.8, 50.8, 0.0));
+    let art = Art::draw(80, 80, 10, super::draw::rectangle(40.0, 40.0, 50.8, 50.8, 0.0));
     for reach in [0.05, 0.3, 1.0, 3.0] {
         let got = mm2(art.at(units::PER_CM.of(10.0), reach).edge_share_area);
         let wanted = rectangle_share(50.8, 50.8, reach);

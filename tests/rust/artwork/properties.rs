@@ -1,6 +1,6 @@
 //! Random pictures: the distance transform by brute force, and what every measure keeps to.
 
-use crate::draw::{Art, mm, mm2};
+use super::draw::{Art, mm, mm2};
 use floodbar::artwork::{Nearest, Side};
 use floodbar::quantity::units;
 use floodbar_tests::budget::cases;

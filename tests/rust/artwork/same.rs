@@ -1,6 +1,6 @@
 //! What changes nothing, or only what it must.
 
-use crate::draw::{Art, FINENESS, Measure, SHADES, disc, finest, mm, mm2, random, rectangle};
+use super::draw::{Art, FINENESS, Measure, SHADES, disc, finest, mm, mm2, random, rectangle};
 use floodbar::artwork::{InkIs, Picture, Workspace, measure, measure_bytes};
 use floodbar::quantity::units;
 use floodbar_tests::budget::cases;
@@ -195,7 +195,7 @@ fn told_otherwise() {
     let mut workspace = Workspace::default();
     let mut check = |pixels: &[u8], stride: u32, ink: InkIs| {
         let picture = Picture::new(pixels, art.wide, art.high, Some(stride), units::PER_CM.of(10.0), ink).unwrap();
-        let reach = units::MM.of(crate::draw::REACH);
+        let reach = units::MM.of(super::draw::REACH);
         assert_eq!(Measure::from(&*measure(&picture, reach, &mut workspace).unwrap()), wanted);
     };
     for (stride, padding) in [(art.wide, 0), (art.wide + 13, 255), (2 * art.wide, 77)] {

@@ -1,6 +1,6 @@
 //! Shapes whose area, edge, edge integral and finest places are known in closed form.
 
-use crate::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, random, rectangle, rectangle_share};
+use super::draw::{Art, Errors, FINENESS, REACH, SHADES, disc, finest, mm, mm2, random, rectangle, rectangle_share};
 use floodbar_tests::budget::every;
 use floodbar_tests::compare::near;
 use std::f64::consts::PI;

@@ -1,0 +1,33 @@
+//! All checks of the library in one program, so that what they share is compiled and linked once: a module a theme.
+
+// The platform's own functions check those of the library.
+#![allow(clippy::disallowed_methods)]
+
+mod arrows;
+mod artwork;
+mod cache;
+mod catalogue;
+mod cure;
+mod doors;
+mod doubts;
+mod dryer;
+mod flash_dryer;
+mod heat;
+mod manual;
+mod moire;
+mod money;
+mod operators;
+mod prepare;
+mod propagation;
+mod properties;
+mod published;
+mod quote;
+mod register;
+mod rules;
+mod schemas;
+mod solve;
+mod tension;
+mod tight;
+mod trade;
+mod vectors;
+mod wash;
