@@ -11,6 +11,7 @@ import "./style/tokens.css";
 import "./style/page.css";
 import "./style/form.css";
 import "./style/answer.css";
+import "./style/art.css";
 import "./style/print.css";
 
 const OFFLINE = {

@@ -1,6 +1,6 @@
 // The one worker that answers: started once, asked in turn, the newest question of a kind in the place of those before it.
 import { signal } from "@preact/signals";
-import { calculate, calculateMany, FloodbarError, init, initWhole, prepare } from "floodbar/worker";
+import { calculate, calculateMany, FloodbarError, init, initWhole, measureArtwork, prepare, warm } from "floodbar/worker";
 import type { Json } from "../model/numbers";
 
 export { FloodbarError };
@@ -9,6 +9,8 @@ export type Answer = { [name: string]: Json };
 /** Why nothing can be answered here, in a sentence; undefined while all is well. */
 export const failure = signal<string | undefined>(undefined);
 
+// The worker's script is under way while the WebAssembly is; and one that is stopped has its place taken at once.
+warm();
 const started = init().then(
   () => performance.mark("floodbar-ready"),
   (error: Error) => {
@@ -20,15 +22,19 @@ started.catch(() => {});
 /** The larger binary, for what the smaller one does not know. */
 let whole: Promise<void> | undefined;
 
+function all(): Promise<void> {
+  whole ??= initWhole();
+  whole.catch(() => (whole = undefined));
+  return whole;
+}
+
 async function known<T>(call: () => Promise<T>): Promise<T> {
   await started;
   try {
     return await call();
   } catch (error) {
-    if (!(error instanceof FloodbarError) || error.code !== "unknown_calculation" || whole !== undefined) throw error;
-    whole = initWhole();
-    whole.catch(() => (whole = undefined));
-    await whole;
+    if (!(error instanceof FloodbarError) || error.code !== "unknown_calculation") throw error;
+    await all();
     return call();
   }
 }
@@ -55,6 +61,15 @@ export async function along(id: string, request: Json, columns: Columns, values:
       ready.free();
     }
   });
+}
+
+const measure = measureArtwork as unknown as (pixels: Uint8Array, spec: Json, options: { signal: AbortSignal; transfer: boolean }) => Promise<Answer>;
+
+/** What a separation covers. Its pixels are given away. */
+export async function measured(pixels: Uint8Array, spec: Json, signal: AbortSignal): Promise<Answer> {
+  // Before, not after a refusal: the pixels go only once.
+  await all();
+  return measure(pixels, spec, { signal, transfer: true });
 }
 
 /** How long one may work before the next ends it: to start another worker takes longer than most answers. */
