@@ -25,6 +25,11 @@ export class Part extends Node<FieldOf<"record">> {
     if (!field.optional) this.begin();
   }
 
+  /** Whether something stands here where nothing is given. */
+  standsFor(): boolean {
+    return this.overrides || this.presetWhole !== undefined;
+  }
+
   begin(): void {
     if (this.all.peek().size === 0) this.all.value = new Map(this.field.fields().map((field) => [field.name, nodeOf(field, this)]));
     this.on.value = true;
@@ -137,8 +142,10 @@ export class Rows extends Node<FieldOf<"list" | "tuple">> {
       this.rows.peek().forEach((row, index) => row.put(Array.isArray(value) ? value[index] : undefined));
       return;
     }
-    this.rows.value = [];
-    if (Array.isArray(value)) this.add(...value);
+    // The rows that there are take the new values, so that what is shown of them stays as it is.
+    const rows = this.rows.peek();
+    this.rows.value = Array.isArray(value) ? value.map((_, index) => rows[index] ?? this.make()) : [];
+    this.rows.peek().forEach((row, index) => row.put((value as Json[])[index]));
   }
   setPreset(value: Json | undefined): void {
     this.preset.value = value;
@@ -155,6 +162,14 @@ export class Stock extends Node<FieldOf<"stock">> {
   readonly isOwn = signal(false);
   readonly changed = signal<Part | undefined>(undefined);
   readonly own = signal<Part | undefined>(undefined);
+  /** What the record around it has here where nothing is given. */
+  readonly preset = signal<Json | undefined>(undefined);
+
+  /** The row that is named, or the one that counts where none is. */
+  get row(): string {
+    const { words, presetWords } = this.field;
+    return this.name.value || (presetWords !== undefined && words.length === 1 ? words[0]! : "");
+  }
 
   choose(name: string): void {
     this.isOwn.value = false;
@@ -170,7 +185,7 @@ export class Stock extends Node<FieldOf<"stock">> {
     return part;
   }
   private fromStock(): void {
-    const row = rowOf(this.field.shelf, this.name.peek());
+    const row = rowOf(this.field.shelf, this.row);
     const basis = (name: string) => row?.basis.find(({ field }) => field.split(".").at(-1) === name);
     this.changed.peek()?.setPreset(row?.values ?? {}, basis);
   }
@@ -179,22 +194,24 @@ export class Stock extends Node<FieldOf<"stock">> {
     return (this.own.value ??= nodeOf(this.field.own(), this) as Part);
   }
 
-  private current(): Part | undefined {
+  /** The record whose values are seen and changed; one of the stock once it is laid out. */
+  laid(): Part | undefined {
     return this.isOwn.value ? this.own.value : this.changed.value;
   }
   override part(name: string): Node | undefined {
-    return this.current()?.part(name);
+    return this.laid()?.part(name);
   }
   override parts(): Node[] {
-    return this.current()?.parts() ?? [];
+    return this.laid()?.parts() ?? [];
   }
 
   read(): Json | undefined {
     if (this.isOwn.value) return this.own.value?.read();
-    const name = this.name.value;
-    if (name === "") return undefined;
+    const { row } = this;
+    if (row === "") return undefined;
     const changes = this.changed.value?.read();
-    return isRecord(changes) && Object.keys(changes).length > 0 ? { from: name, ...changes } : name;
+    if (isRecord(changes) && Object.keys(changes).length > 0) return { from: row, ...changes };
+    return this.name.value || undefined;
   }
   put(value: Json | undefined): void {
     this.changed.peek()?.put({});
@@ -207,6 +224,7 @@ export class Stock extends Node<FieldOf<"stock">> {
     if (isRecord(value)) this.layOut().put(changes);
   }
   setPreset(value: Json | undefined): void {
+    this.preset.value = value;
     if (value !== undefined && this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
   }
   clear(except?: Node): void {

@@ -25,9 +25,11 @@ async function known<T>(call: () => Promise<T>): Promise<T> {
   try {
     return await call();
   } catch (error) {
-    if (!(error instanceof FloodbarError) || error.code !== "unknown_calculation" || whole !== undefined) throw error;
-    whole = initWhole();
-    whole.catch(() => (whole = undefined));
+    if (!(error instanceof FloodbarError) || error.code !== "unknown_calculation") throw error;
+    if (whole === undefined) {
+      whole = initWhole();
+      whole.catch(() => (whole = undefined));
+    }
     await whole;
     return call();
   }
