@@ -3,7 +3,7 @@ import { batch, computed, signal, type ReadonlySignal } from "@preact/signals";
 import type { Entry } from "../model/catalogue";
 import { fieldOf } from "../model/fields";
 import { filledIn, withValueAt } from "../model/json";
-import { Leaf, nodeAt, nodeOf, type Node, type Part } from "../model/nodes";
+import { Leaf, nodeAt, nodeOf, Part, type Node } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { system } from "../shell/settings";
 import { FloodbarError } from "../work/engine";
@@ -13,6 +13,18 @@ export interface Note { level: "info" | "caution" | "limit"; code: string; field
 
 /** Members of every request that are no fields of the form. */
 const BESIDE = ["units", "explain", "doubt"];
+
+/** The form of a calculation's request, with nothing in it. */
+export function formOf(entry: Entry): Part {
+  const properties = Object.fromEntries(Object.entries(entry.request.properties ?? {}).filter(([name]) => !BESIDE.includes(name)));
+  return nodeOf(fieldOf({ ...entry.request, properties }, "", true, entry.title)) as Part;
+}
+
+/** Where members stand in a form that no field is for. */
+export function strangers(node: Node): string[] {
+  const here = node instanceof Part ? Object.keys(node.extra).filter((name) => node.parent !== undefined || !BESIDE.includes(name)) : [];
+  return [...here.map((name) => `${node.pointer()}/${name}`), ...node.parts().flatMap(strangers)];
+}
 
 export abstract class Filling {
   readonly root: Part;
@@ -32,8 +44,7 @@ export abstract class Filling {
   private firstEdit?: { node: Node; pointer: string };
 
   constructor(readonly entry: Entry) {
-    const properties = Object.fromEntries(Object.entries(entry.request.properties ?? {}).filter(([name]) => !BESIDE.includes(name)));
-    this.root = nodeOf(fieldOf({ ...entry.request, properties }, "", true, entry.title)) as Part;
+    this.root = formOf(entry);
   }
 
   /** Notes what stands in the form, where it is kept. */

@@ -1,5 +1,6 @@
 // An order as a file: the request as it goes over the wire.
-import type { Request } from "../ask/filling";
+import { formOf, strangers, type Request } from "../ask/filling";
+import { filledIn } from "../model/json";
 import { isRecord } from "../model/node";
 import type { Json } from "../model/numbers";
 import { answerOf, FloodbarError } from "../work/engine";
@@ -23,7 +24,8 @@ const nameOf = (request: Request): string =>
   `${typeof request.title === "string" && request.title.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, "-").replace(/^-|-$/g, "") || "order"}.json`;
 
 export function save(job: Job): Told {
-  const request = job.sent.peek();
+  // An unfinished one without the records in which nothing stands yet.
+  const request = (filledIn(job.sent.peek()) ?? {}) as Request;
   const link = document.createElement("a");
   link.href = URL.createObjectURL(new Blob([`${JSON.stringify(request, null, 2)}\n`], { type: "application/json" }));
   link.download = nameOf(request);
@@ -61,7 +63,7 @@ export async function read(job: Job, file: File): Promise<Told> {
   }
   if (!isRecord(given)) return refused("holds no order: an order is a JSON object.");
   const { order, left } = withoutPictures(given);
-  const take = () => job.fill(order, false);
+  const take = () => job.read(order);
   const isQuote = Object.keys(order).some((name) => name in QUOTE.request.properties! && !(name in PLAN.request.properties!));
   try {
     await answerOf((isQuote ? QUOTE : PLAN).id, order);
@@ -70,6 +72,11 @@ export async function read(job: Job, file: File): Promise<Told> {
       return refused(`is refused at ${error.field || "its beginning"}: ${error.message}.`, AT_A_FIELD.includes(error.code) ? take : undefined);
     }
   }
+  // What is wanted still comes before what is strange further on.
+  const form = formOf(QUOTE);
+  form.put(order);
+  const [strange] = strangers(form);
+  if (strange !== undefined) return refused(`is refused at ${strange}: no field is called so.`);
   take();
   return { text: `Read from ${file.name}.${left.length > 0 ? ` Left out, since the file only names them: the pictures of ${left.join(", ")}.` : ""}` };
 }

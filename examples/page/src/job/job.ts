@@ -14,6 +14,8 @@ import { layOut, PLAN, QUOTE, STOPS, stopOf, type Stop } from "./stops";
 /** Under which the order is kept on the device: its request; nothing while the example stands. */
 const KEY = "job";
 
+/** What is typed is kept at once, and then no oftener than this. */
+const BETWEEN = 400;
 /** So long after an edit the order counts as being worked on here. */
 const AT_HAND = 4000;
 
@@ -64,6 +66,7 @@ export class Job extends Filling {
   private moving = false;
   private edited = 0;
   private kept?: string;
+  private saved = 0;
   private saving?: ReturnType<typeof setTimeout>;
 
   constructor(before?: Request) {
@@ -128,7 +131,7 @@ export class Job extends Filling {
     super.fill(given, isExample);
   }
 
-  /** An order begins with one placement and one screen to fill in. */
+  /** What an order must have one of is there to be filled in. */
   protected override emptied(): void {
     const begin = (node: Node): void => {
       if (node instanceof Rows && node.field.kind === "list" && !node.field.optional && node.rows.peek().length === 0) node.add(undefined);
@@ -137,11 +140,16 @@ export class Job extends Filling {
     begin(this.root);
   }
   begin(): void {
+    this.root.put(undefined);
+    this.read({});
+    this.at.value = STOPS[0];
+  }
+  /** An order from elsewhere, which may be an unfinished one. */
+  read(order: Request): void {
     batch(() => {
-      this.fill({}, false);
+      this.fill(order, false);
       this.emptied();
     });
-    this.at.value = STOPS[0];
   }
 
   undo = (): void => this.move(this.steps.undo());
@@ -157,7 +165,7 @@ export class Job extends Filling {
 
   protected keep(): void {
     clearTimeout(this.saving);
-    this.saving = setTimeout(() => this.save(), 300);
+    this.saving = setTimeout(() => this.save(), Math.max(0, this.saved + BETWEEN - Date.now()));
   }
   private save(): void {
     clearTimeout(this.saving);
@@ -167,6 +175,7 @@ export class Job extends Filling {
     const text = JSON.stringify(request);
     if (text === this.kept) return;
     this.kept = text;
+    this.saved = Date.now();
     void store(KEY, request);
   }
 

@@ -16,14 +16,16 @@ export const PAPER_NAMES: [Paper, string][] = [["sheet", "run sheet"], ["quote",
 export function Papers({ paper }: { paper: Paper }) {
   const job = useJob();
   const name = PAPER_NAMES.find(([one]) => one === paper)![1];
-  const [plan, quote] = [job.plan.answer.value, job.quote.answer.value];
+  // What is out of date is not printed.
+  const [plan, quote] = [job.plan, job.quote].map(({ answer, work }) => (work.busy.value ? undefined : answer.value));
   const title = String(job.request.value.title ?? "");
+  const content = paper === "sheet" ? plan && <RunSheet plan={plan} /> : quote && (paper === "quote" ? <QuoteSheet quote={quote} /> : <Offer quote={quote} plan={plan} />);
+  const ready = content !== undefined;
   useEffect(() => {
     // What a browser calls the file that it prints to.
     document.title = [title, name].filter(Boolean).join(", ");
     document.querySelector<HTMLElement>("h1")?.focus();
-  }, [title]);
-  const content = paper === "sheet" ? plan && <RunSheet plan={plan} /> : quote && (paper === "quote" ? <QuoteSheet quote={quote} /> : <Offer quote={quote} plan={plan} />);
+  }, [title, ready]);
   return (
     <main class="page on-paper" id="main">
       <p class="doors bar">
@@ -32,7 +34,7 @@ export function Papers({ paper }: { paper: Paper }) {
         {job.isExample.value && <span>This is the worked example, not your order.</span>}
       </p>
       <article class="paper">
-        {content ?? <><h1 tabIndex={-1}>No {name} yet</h1><p>{job.error.value === undefined ? "It is being worked out." : "Something is wanted still: the order says what, and where."}</p></>}
+        {content ?? <><h1 tabIndex={-1}>No {name} yet</h1><p>{job.error.value === undefined || job.plan.work.busy.value ? "It is being worked out." : "Something is wanted still: the order says what, and where."}</p></>}
       </article>
     </main>
   );
@@ -51,11 +53,11 @@ export function say(value: Json | undefined, path: string): string {
   if (Array.isArray(found)) return found.map((entry) => say({ [last(path)]: entry }, last(path))).join(", ");
   return isRecord(found) && !("value" in found) ? "" : sentence(told(found, last(path)));
 }
-/** Two ends in one unit: "110 to 120 µm". */
-export function span(value: Json, low: string, high: string): string {
+/** Two numbers with one unit: "110 to 120 µm". */
+export function span(value: Json, low: string, high: string, between = " to "): string {
   const [from, to] = [say(value, low), say(value, high)];
   const [, unit = ""] = /( \S+)$/.exec(from) ?? [];
-  return from === "" || to === "" ? from || to : `${to.endsWith(unit) ? from.slice(0, from.length - unit.length) : from} to ${to}`;
+  return from === "" || to === "" ? from || to : `${to.endsWith(unit) ? from.slice(0, from.length - unit.length) : from}${between}${to}`;
 }
 
 export function labelAt(schema: Schema, path: string): string {

@@ -10,15 +10,15 @@ const of = (name: string) => schemaAt(PLAN.answer, name);
 const inner = (name: string, path: string): string => labelAt(schemaAt(of(name), 0) ?? {}, path);
 const part = (record: Members, name: string): Members => (isRecord(record[name]) ? record[name] : {});
 
-/** The trade's own name of a mesh: threads to the centimetre and their diameter in micrometres. */
+/** The trade's own name of a mesh: threads to the centimetre or inch, and their diameter in micrometres. */
 function meshName(screen: Members): string {
   const [count, thread] = [say(screen, "mesh.count"), say(screen, "mesh.thread")];
-  return count.endsWith("/cm") ? `${parseFloat(count)}-${parseFloat(thread)}` : `${count}, ${thread}`;
+  return count.endsWith("/cm") ? `${parseFloat(count)}-${parseFloat(thread)}` : `${parseFloat(count)}/${parseFloat(thread)} tpi`;
 }
 /** What the screen holds: tones of a halftone, or its finest line and gap. */
 const holds = (screen: Members): string => (isRecord(screen.halftone)
   ? `${say(screen, "halftone.ruling")} at ${say(screen, "halftone.angle")}: ${span(screen, "halftone.tone_min_fraction", "halftone.tone_max_fraction")}`
-  : `${say(screen, "detail.finest_line")} / ${say(screen, "detail.finest_gap")}`);
+  : span(screen, "detail.finest_line", "detail.finest_gap", " / "));
 const blanks = (names: string[]) => <span class="blanks">{names.map((name) => <span key={name}>{name} <span class="blank" /></span>)}</span>;
 const pots = (screen: Members): string => [say(screen, "mix_again_after"), rowsOf(screen.pots).length > 1 ? `${rowsOf(screen.pots).length} ${inner("screens", "pots").toLowerCase()}` : ""].filter(Boolean).join(", ");
 const additives = (screen: Members): string => rowsOf(screen.additives).map((one) => `${say(one, "mass_per_pot")} ${say(one, "name")}`).join(", ");
@@ -47,7 +47,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       {rowsOf(plan.placements).map((one) => <Facts key={String(one.name)} of={one} schema={schemaAt(of("placements"), 0)!} names={["name", "width", "height", "below_collar"]} />)}
       <Heeded answer={plan} />
       <Grid caption={label("screens")} rows={screens} schema={of("screens")} columns={[
-        name, [inner("screens", "mesh"), meshName], "target_tension", [inner("screens", "frame_least"), (row) => `${say(row, "frame_least.width")} x ${say(row, "frame_least.length")}`],
+        name, [inner("screens", "mesh"), meshName], "target_tension", [inner("screens", "frame_least"), (row) => span(row, "frame_least.width", "frame_least.length", " x ")],
         "stencil.coats", range("Gauge", "stencil.gauge_low", "stencil.gauge_high"), ["Stencil", (row) => say(row, "stencil.verdict")], "stencil.exposure_time", ["Line / gap held", holds],
       ]} />
       {register.method !== undefined && (

@@ -49,6 +49,7 @@ export function StopView({ stop, next }: { stop: Stop; next?: Stop }) {
   const state = job.stateOf(stop);
   const open = job.at.value === stop;
   const id = headOf(stop);
+  const here = hereAt(stop);
   return (
     <li class="stop" data-given={state.given || undefined} data-stop={stop.name}>
       <h2>
@@ -66,7 +67,9 @@ export function StopView({ stop, next }: { stop: Stop; next?: Stop }) {
                   <ul class="missing">{state.wanted.slice(0, 12).map((node) => <li key={node.uid}><button type="button" class="link" onClick={() => goTo(node)}>{nameOf(node)}</button></li>)}</ul>
                 </div>
               )}
-              <HereContext.Provider value={hereAt(stop)}><Fields node={job.root} /></HereContext.Provider>
+              {job.root.parts().some(here.shows)
+                ? <HereContext.Provider value={here}><Fields node={job.root} /></HereContext.Provider>
+                : <p>Nothing is filled in here: it follows from the stops before.</p>}
             </div>
             <Comes stop={stop} state={state} />
             {next && <p class="next"><button type="button" class="plain" onClick={() => openStop(job, next)}>Next stop: {next.name}</button></p>}

@@ -58,12 +58,16 @@ export const stopOf = (node: Node): Stop => stopAt(pathOf(node), "given");
 const standsIn = (node: Node): boolean =>
   node.field.presetWords !== undefined || ((node instanceof Leaf || node instanceof Stock) && node.preset.value !== undefined) || (node instanceof Part && node.standsFor());
 
-export const hereAt = (stop: Stop): Here => ({
+const hereOf = (stop: Stop): Here => ({
   shows: (node) => stopOf(node) === stop || within(pathOf(node), stop, "given"),
   owns: (node) => stopOf(node) === stop,
-  first: (node) => stop.given.includes(pathOf(node)) && !standsIn(node),
+  first: (node) => stop.given.includes(pathOf(node)) && (!pathOf(node).includes(".") || !standsIn(node)),
   mount: (node) => stop.mounts?.[pathOf(node)],
 });
+
+const heres = new Map(STOPS.map((stop) => [stop, hereOf(stop)]));
+/** Which fields of the order are shown at a stop. */
+export const hereAt = (stop: Stop): Here => heres.get(stop)!;
 
 /** Lays out the rows of the stock of which some stop shows only a part. */
 export function layOut(part: Part): void {

@@ -65,6 +65,7 @@ export class Part extends Node<FieldOf<"record">> {
     this.extra = {};
     if (!isRecord(value)) {
       if (this.field.optional) this.on.value = false;
+      for (const picked of this.picked) picked.value = 0;
       for (const node of this.all.peek().values()) node.put(undefined);
       return;
     }
@@ -225,7 +226,6 @@ export class Stock extends Node<FieldOf<"stock">> {
   }
   setPreset(value: Json | undefined): void {
     this.preset.value = value;
-    if (value !== undefined && this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
   }
   clear(except?: Node): void {
     if (except === this) return;
@@ -238,6 +238,8 @@ export class Stock extends Node<FieldOf<"stock">> {
 /** A value that can be written in several ways; what was typed in another way stays there. */
 export class Forms extends Node<FieldOf<"forms">> {
   readonly which = signal(0);
+  /** The way in which what stands here is written where nothing is given. */
+  private usual?: number;
   readonly nodes: ReadonlySignal<Node[]>;
 
   constructor(field: FieldOf<"forms">, parent?: Node) {
@@ -260,7 +262,9 @@ export class Forms extends Node<FieldOf<"forms">> {
     return [this.current];
   }
   read(): Json | undefined {
-    return this.onlyWord() ?? this.emptied(this.current.read());
+    const word = this.onlyWord();
+    if (word === undefined) return this.emptied(this.current.read());
+    return this.which.value === this.usual ? undefined : word;
   }
   /** A record with nothing in it is none given. */
   private emptied(value: Json | undefined): Json | undefined {
@@ -279,13 +283,17 @@ export class Forms extends Node<FieldOf<"forms">> {
   put(value: Json | undefined): void {
     const fits = value === undefined || value === null ? -1 : this.fits(value);
     if (fits >= 0) this.which.value = fits;
-    else if (value === undefined) for (const node of this.nodes.peek()) node.put(undefined);
+    else if (value === undefined) {
+      for (const node of this.nodes.peek()) node.put(undefined);
+      if (this.usual !== undefined) this.which.value = this.usual;
+    }
     this.current.put(value);
   }
   setPreset(value: Json | undefined, basis?: (name: string) => Source | undefined): void {
     if (value === undefined) return;
     const fits = this.fits(value);
     if (fits < 0) return;
+    this.usual = fits;
     this.which.value = fits;
     this.current.setPreset(value, basis && (() => basis(this.field.name)));
   }

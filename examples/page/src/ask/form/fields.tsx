@@ -8,7 +8,7 @@ import { Faults, Hint } from "./frame";
 import { FormsField } from "./forms";
 import { useHere } from "./here";
 import { LeafField } from "./leaf";
-import { RowsField } from "./rows";
+import { RowsField, useShown } from "./rows";
 import { StockField } from "./stock";
 
 /** How many fields a form shows first, besides those that must be filled in. */
@@ -25,9 +25,14 @@ export function FieldView({ node, label }: { node: Node; label?: string }) {
 
 /** What is shown of a field that is at home elsewhere: fields within it, under the names of what they are of. */
 function Within({ node }: { node: Node }) {
-  if (node instanceof Rows) return <>{node.rows.value.map((row) => <Within key={row.uid} node={row} />)}</>;
+  if (node instanceof Rows) return <WithinRows node={node} />;
   const part = node instanceof Stock ? node.laid() : node;
   return part instanceof Part && part.on.value ? <fieldset class="part"><legend>{ownName(node)}</legend><Fields node={part} /></fieldset> : null;
+}
+
+function WithinRows({ node }: { node: Rows }) {
+  const { shown, more } = useShown(node);
+  return <>{shown.map((row) => <Within key={row.uid} node={row} />)}{more}</>;
 }
 
 /** A record within a record. */
