@@ -27,7 +27,13 @@ export class Reply {
   readonly work = new Newest<Answer>();
   constructor(readonly entry: Entry) {}
 
+  private asked = "";
+
   ask(request: Request): void {
+    const text = JSON.stringify(request);
+    // Who comes back to the order finds its answer as it was.
+    if (text === this.asked && this.answer.peek() !== undefined) return;
+    this.asked = text;
     this.stopped.value = false;
     const came = (answer: Answer | undefined, error?: unknown) => batch(() => {
       this.answer.value = answer;
@@ -81,7 +87,7 @@ export class Job extends Filling {
     });
     effect(() => this.inSystem());
     onChange(KEY, () => void this.heard());
-    addEventListener("pagehide", () => this.save());
+    document.addEventListener("visibilitychange", () => document.hidden && this.save());
     const [first] = this.lacking.peek();
     this.at.value = first === undefined ? STOPS[0] : stopOf(first);
   }
