@@ -34,7 +34,12 @@ export function Papers({ paper }: { paper: Paper }) {
         {job.isExample.value && <span>This is the worked example, not your order.</span>}
       </p>
       <article class="paper">
-        {content ?? <><h1 tabIndex={-1}>No {name} yet</h1><p>{job.error.value === undefined || job.plan.work.busy.value ? "It is being worked out." : "Something is wanted still: the order says what, and where."}</p></>}
+        {content ?? (
+          <>
+            <h1 tabIndex={-1}>No {name} yet</h1>
+            <p>{job.error.value === undefined || job.plan.work.busy.value ? "It is being worked out." : "Something is wanted still: the order says what, and where."}</p>
+          </>
+        )}
       </article>
     </main>
   );
@@ -131,5 +136,7 @@ export function Heeded({ answer }: { answer: Members }) {
     }
   }
   const text = (message: string) => message.replace(/ \([a-z]+\.[a-z_]+\)/g, "").replaceAll("`", "").replace(/\bdeg([CF])\b/g, "°$1");
-  return <ul class="heeded">{[...said].map(([message, { level, places }]) => <li key={message} class={level}><b>{level === "limit" ? "STOP" : "Caution"}</b> {places.size > 0 && <i>{[...places].join(", ")}: </i>}{text(message)}</li>)}</ul>;
+  return <ul class="heeded">{[...said].map(([message, { level, places }]) => (
+    <li key={message} class={level}><b>{level === "limit" ? "STOP" : "Caution"}</b> {places.size > 0 && <i>{[...places].join(", ")}: </i>}{text(message)}</li>
+  ))}</ul>;
 }

@@ -33,6 +33,12 @@ const Sizes = ({ quote }: { quote: Members }) => (rowsOf(quote.unit_prices).leng
 const Breaks = ({ quote, columns }: { quote: Members; columns: string[] }) => (rowsOf(quote.price_breaks).length === 0 ? null
   : <Grid caption={label("price_breaks")} rows={rowsOf(quote.price_breaks)} schema={of("price_breaks")} columns={columns} />);
 
+/** A record of the answer, with all that it says. */
+function All({ quote, name }: { quote: Members; name: string }) {
+  const record = quote[name];
+  return isRecord(record) ? <section><h2>{label(name)}</h2><Facts of={record} schema={of(name)!} names={Object.keys(record)} /></section> : null;
+}
+
 export function QuoteSheet({ quote }: { quote: Members }) {
   const foot = <tr><th scope="row" colSpan={3}>{label("cost")}</th><td class="digits">{say(quote, "cost")}</td><td /></tr>;
   return (
@@ -41,9 +47,12 @@ export function QuoteSheet({ quote }: { quote: Members }) {
       <Heeded answer={quote} />
       <Grid caption={label("cost_lines")} rows={rowsOf(quote.cost_lines)} schema={of("cost_lines")} columns={["what", "quantity", "rate", "amount", "why"]} foot={foot} />
       <div class="pair"><Prices quote={quote} /><Sizes quote={quote} /></div>
-      <Facts of={quote} schema={QUOTE.answer} names={["price_before_tax", "unit_price", "once", "deposit", "profit", "margin_fraction", "profit_per_press_hour", "hours.setup", "hours.run", "hours.total", "pieces_per_hour", "held_up_by"]} />
-      {isRecord(quote.supplied) && <section><h2>{label("supplied")}</h2><Facts of={quote.supplied} schema={of("supplied")!} names={Object.keys(quote.supplied)} /></section>}
-      {isRecord(quote.at_unit_price) && <section><h2>{label("at_unit_price")}</h2><Facts of={quote.at_unit_price} schema={of("at_unit_price")!} names={Object.keys(quote.at_unit_price)} /></section>}
+      <Facts of={quote} schema={QUOTE.answer} names={[
+        "price_before_tax", "unit_price", "once", "deposit", "profit", "margin_fraction", "profit_per_press_hour", "hours.setup", "hours.run", "hours.total",
+        "pieces_per_hour", "held_up_by",
+      ]} />
+      <All quote={quote} name="supplied" />
+      <All quote={quote} name="at_unit_price" />
       <Breaks quote={quote} columns={["pieces", "unit_price", "total", "cost", "profit", "hours", "held_up_by"]} />
       <p class="line">{say(quote, "terms")}</p>
     </>

@@ -25,7 +25,8 @@ const additives = (screen: Members): string => rowsOf(screen.additives).map((one
 
 export function RunSheet({ plan }: { plan: Members }) {
   const screens = rowsOf(plan.screens).map((screen, index) => ({ ...screen, name: `${index + 1} ${String(screen.name)}` }) as Members);
-  const [dryer, press, blank, wash, hours, register] = ["dryer", "press", "blanks", "wash_test", "hours", "register"].map((name) => part(plan, name)) as [Members, Members, Members, Members, Members, Members];
+  const [dryer, press, blank, wash] = [part(plan, "dryer"), part(plan, "press"), part(plan, "blanks"), part(plan, "wash_test")];
+  const [hours, register] = [part(plan, "hours"), part(plan, "register")];
   const runs = rowsOf(press.runs);
   const name: Column = "name";
   const range = (head: string, low: string, high: string): Column => [head, (row) => span(row, low, high)];
@@ -37,6 +38,10 @@ export function RunSheet({ plan }: { plan: Members }) {
   });
   // Said where screens are mixed together.
   const inks = rowsOf(plan.ink_totals);
+  // Which heads are down and up where a shirt goes round more than once.
+  const rounds = runs.filter((run) => Number(run.rounds) > 1).flatMap((run) => rowsOf(run.by_round)
+    .map((round) => `${String(run.placement)}, round ${String(round.round)}: down ${say(round, "down")}; up ${say(round, "up") || "none"}`));
+  const zones = rowsOf(dryer.zones).map((zone, index) => `Zone ${index + 1}: ${["length", "air", "panel"].map((member) => say(zone, member)).filter(Boolean).join(", ")}`);
   const memory = rowsOf(plan.basis).filter(({ kind }) => kind === "memory").length;
   const sizes = rowsOf(blank.sizes).map((size) => `${say(size, "size")} ${say(size, "start_with")}`).join(", ");
   const cloth = rowOf("cloth", String(plan.cloth))?.label ?? String(plan.cloth);
@@ -60,7 +65,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       <section>
         <h2>{label("heads")}</h2>
         {heads.map(([placement, line]) => <p key={placement} class="line"><b>{placement}</b>: {line}</p>)}
-        {runs.filter((run) => Number(run.rounds) > 1).flatMap((run) => rowsOf(run.by_round).map((round) => <p key={`${String(run.placement)}${String(round.round)}`} class="line">{String(run.placement)}, round {String(round.round)}: down {say(round, "down")}; up {say(round, "up") || "none"}</p>))}
+        {rounds.map((line) => <p key={line} class="line">{line}</p>)}
       </section>
       <Grid caption={label("press")} rows={screens} schema={of("screens")} columns={[
         name, "station", "ink", "blade.length", "blade.hardness", "blade.angle", "blade.pressure", "off_contact", "stroke_speed", "strokes.flood", "strokes.print", "hits",
@@ -78,7 +83,7 @@ export function RunSheet({ plan }: { plan: Members }) {
           <section>
             <h2>{label("dryer")}</h2>
             <Facts of={dryer} schema={of("dryer")!} names={["recommended", "dwell", "slowest", "fastest", "hardest_ink"]} />
-            <p class="line">{rowsOf(dryer.zones).map((zone, index) => `Zone ${index + 1}: ${["length", "air", "panel"].map((member) => say(zone, member)).filter(Boolean).join(", ")}`).join("; ")}</p>
+            <p class="line">{zones.join("; ")}</p>
           </section>
           <section>
             <h2>{label("wash_test")}</h2>
@@ -86,13 +91,22 @@ export function RunSheet({ plan }: { plan: Members }) {
             {rowsOf(wash.stacks).map((stack) => <p key={String(stack.placement)} class="line"><b>{String(stack.placement)}</b>: {say(stack, "inks").replaceAll(", ", ", then ")}</p>)}
           </section>
         </div>
-        <Grid caption={labelOf(of("dryer"), "probe_readings")} rows={rowsOf(dryer.probe_readings)} schema={schemaAt(of("dryer"), "probe_readings")} columns={["at", "time", "expect", "least", "most", ["Read", () => <span class="blank" />]]} />
+        <Grid caption={labelOf(of("dryer"), "probe_readings")} rows={rowsOf(dryer.probe_readings)} schema={schemaAt(of("dryer"), "probe_readings")} columns={[
+          "at", "time", "expect", "least", "most", ["Read", () => <span class="blank" />],
+        ]} />
       </div>
-      <Grid caption={label("sign_off")} rows={rowsOf(plan.sign_off)} schema={of("sign_off")} columns={["what", "check", [labelOf(schemaAt(of("sign_off"), 0), "fill_in"), (row) => blanks(Array.isArray(row.fill_in) ? row.fill_in.map(String) : [])]]} />
+      <Grid caption={label("sign_off")} rows={rowsOf(plan.sign_off)} schema={of("sign_off")} columns={[
+        "what", "check", [inner("sign_off", "fill_in"), (row) => blanks(Array.isArray(row.fill_in) ? row.fill_in.map(String) : [])],
+      ]} />
       <section>
         <h2>{label("hours")}</h2>
         <Facts of={hours} schema={of("hours")!} names={["setup", "run", "clearing", "total"]} />
-        {runs.map((run) => <p key={String(run.placement)} class="line"><b>{String(run.placement)}</b>: {say(run, "time_per_piece")}, {say(run, "pieces_per_hour")} an hour; {labelOf(of("press"), "bottleneck")}: {say(run, "bottleneck")}, then {say(run, "next_bottleneck")}</p>)}
+        {runs.map((run) => (
+          <p key={String(run.placement)} class="line">
+            <b>{String(run.placement)}</b>: {say(run, "time_per_piece")}, {say(run, "pieces_per_hour")} an hour; {labelOf(of("press"), "bottleneck")}: {say(run, "bottleneck")},
+            then {say(run, "next_bottleneck")}
+          </p>
+        ))}
         {inks.length < screens.length && <p class="line"><b>{label("ink_totals")}</b>: {inks.map((total) => `${say(total, "colour")} ${say(total, "mass_to_mix")} ${say(total, "ink")}`).join("; ")}</p>}
       </section>
       {memory > 0 && <p class="line">{memory} numbers behind it are from memory, not measured in this shop. The maker's sheet, local code and licensed people come first.</p>}
