@@ -12,6 +12,7 @@ import { browser, open, serve } from "./browser.mjs";
 import { forms } from "./forms.mjs";
 import { uses } from "./uses.mjs";
 import { kept } from "./kept.mjs";
+import { job } from "./job.mjs";
 
 const [dist, vectorsDir] = process.argv.slice(2);
 if (vectorsDir === undefined) {
@@ -20,7 +21,7 @@ if (vectorsDir === undefined) {
 }
 const packageDir = path.resolve(import.meta.dirname, "../../wasm/pkg");
 const { catalogue } = createRequire(path.join(packageDir, "index.js"))(path.join(packageDir, "catalogue.cjs"));
-const { calculations } = catalogue();
+const { calculations, $defs } = catalogue();
 
 await check("sizes: 150 kB of script, style and catalogue, 60 kB of fonts", () => {
   const files = readdirSync(dist, { recursive: true }).map((name) => path.join(dist, name));
@@ -94,6 +95,7 @@ await Promise.all([
     await seen(page);
   }),
 ]);
+await visited((page, context) => job(context, page, server.address, { calculations, $defs, axed }));
 await kept(dist, server, createHash);
 server.close();
 close();

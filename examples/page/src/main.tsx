@@ -3,8 +3,10 @@ import { render } from "preact";
 import { Ask } from "./ask/ask";
 import { Home } from "./home/home";
 import { version, type System } from "./model/catalogue";
+import { JobDoor } from "./job/job_door";
 import { keepOffline, newer, offline, takeOver } from "./shell/offline";
-import { place } from "./shell/place";
+import { linkToJob, place } from "./shell/place";
+import { unkept } from "./shell/store";
 import { recall, system, useSystem } from "./shell/settings";
 import { failure } from "./work/engine";
 import "./style/tokens.css";
@@ -12,7 +14,9 @@ import "./style/page.css";
 import "./style/form.css";
 import "./style/answer.css";
 import "./style/art.css";
+import "./style/job.css";
 import "./style/print.css";
+import "./style/paper.css";
 
 const OFFLINE = {
   ready: "Works without a network from now on.",
@@ -27,18 +31,26 @@ function Units() {
   return <fieldset class="units"><legend class="unseen">Units of the answers</legend>{option("metric", "Metric")}{option("us", "US")}</fieldset>;
 }
 
+/** The doors of the page, by what they are called. */
+const DOORS = [["Ask", "ask", "#/"], ["Job", "job", linkToJob()]] as const;
+
 function Page() {
-  const { id, request, broken } = place.value;
+  const { door, paper, id, request, broken } = place.value;
   return (
     <>
       <a class="skip" href="#main" onClick={(event) => {
         event.preventDefault();
         document.querySelector<HTMLElement>("main :is(input, select, a, button)")?.focus();
       }}>To the question</a>
-      <header class="head"><a class="name" href="#/">Floodbar</a><Units /></header>
+      <header class="head">
+        <a class="name" href="#/">Floodbar</a>
+        <nav aria-label="Doors"><ul>{DOORS.map(([name, to, link]) => <li key={to}><a href={link} aria-current={door === to ? "page" : undefined}>{name}</a></li>)}</ul></nav>
+        <Units />
+      </header>
       {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}.</p>}
       {newer.value !== undefined && <p class="newer" role="status">A newer version of this page is ready. <button type="button" class="plain" onClick={takeOver}>Use it now</button></p>}
-      {id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
+      {unkept.value && <p class="unkept" role="status">This browser keeps nothing of what is entered here: its storage is full or switched off.</p>}
+      {door === "job" ? <JobDoor paper={paper} /> : id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
       <footer class="foot">
         <p>All of it is worked out on this device; nothing is sent anywhere. {offline.value && OFFLINE[offline.value]}</p>
         <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}, <a href="./licences.txt">its licences</a>.</p>

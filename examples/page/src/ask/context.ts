@@ -1,12 +1,20 @@
-// The open question, for all parts of its view.
+// The open form, for all parts of its view.
 import { createContext } from "preact";
 import { useContext } from "preact/hooks";
-import type { Question } from "./question";
+import type { Filling } from "./filling";
+import { Question } from "./question";
 
-export const QuestionContext = createContext<Question | undefined>(undefined);
+export const FillingContext = createContext<Filling | undefined>(undefined);
 
+export function useFilling(): Filling {
+  const filling = useContext(FillingContext);
+  if (filling === undefined) throw new Error("no form is open here");
+  return filling;
+}
+
+/** The open form where it is a single question's. */
 export function useQuestion(): Question {
-  const question = useContext(QuestionContext);
-  if (question === undefined) throw new Error("no question is open here");
-  return question;
+  const filling = useFilling();
+  if (!(filling instanceof Question)) throw new Error("no question is open here");
+  return filling;
 }

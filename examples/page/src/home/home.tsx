@@ -2,7 +2,7 @@
 import { useSignal } from "@preact/signals";
 import { useEffect, useRef } from "preact/hooks";
 import type { Entry } from "../model/catalogue";
-import { linkTo } from "../shell/place";
+import { linkTo, linkToJob } from "../shell/place";
 import { asked } from "../shell/settings";
 import { search } from "./search";
 import { anywhere, stops, type Stop } from "./stops";
@@ -47,6 +47,7 @@ export function Home() {
   return (
     <main class="page home" id="main">
       <h1>What do you need to know?</h1>
+      <p class="way-in"><a class="question" href={linkToJob()}>From the art to the box: plan a whole order</a></p>
       <div class="search" role="search" onKeyDown={move}>
         <label for="search">Ask as you would at the press</label>
         <input id="search" type="text" autocomplete="off" spellcheck={false} value={query.value} onInput={({ currentTarget }) => (query.value = currentTarget.value)} />

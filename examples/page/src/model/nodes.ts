@@ -25,6 +25,11 @@ export class Part extends Node<FieldOf<"record">> {
     if (!field.optional) this.begin();
   }
 
+  /** Whether something stands here where nothing is given. */
+  standsFor(): boolean {
+    return this.overrides || this.presetWhole !== undefined;
+  }
+
   begin(): void {
     if (this.all.peek().size === 0) this.all.value = new Map(this.field.fields().map((field) => [field.name, nodeOf(field, this)]));
     this.on.value = true;
@@ -60,6 +65,7 @@ export class Part extends Node<FieldOf<"record">> {
     this.extra = {};
     if (!isRecord(value)) {
       if (this.field.optional) this.on.value = false;
+      for (const picked of this.picked) picked.value = 0;
       for (const node of this.all.peek().values()) node.put(undefined);
       return;
     }
@@ -137,8 +143,10 @@ export class Rows extends Node<FieldOf<"list" | "tuple">> {
       this.rows.peek().forEach((row, index) => row.put(Array.isArray(value) ? value[index] : undefined));
       return;
     }
-    this.rows.value = [];
-    if (Array.isArray(value)) this.add(...value);
+    // The rows that there are take the new values, so that what is shown of them stays as it is.
+    const rows = this.rows.peek();
+    this.rows.value = Array.isArray(value) ? value.map((_, index) => rows[index] ?? this.make()) : [];
+    this.rows.peek().forEach((row, index) => row.put((value as Json[])[index]));
   }
   setPreset(value: Json | undefined): void {
     this.preset.value = value;
@@ -155,6 +163,14 @@ export class Stock extends Node<FieldOf<"stock">> {
   readonly isOwn = signal(false);
   readonly changed = signal<Part | undefined>(undefined);
   readonly own = signal<Part | undefined>(undefined);
+  /** What the record around it has here where nothing is given. */
+  readonly preset = signal<Json | undefined>(undefined);
+
+  /** The row that is named, or the one that counts where none is. */
+  get row(): string {
+    const { words, presetWords } = this.field;
+    return this.name.value || (presetWords !== undefined && words.length === 1 ? words[0]! : "");
+  }
 
   choose(name: string): void {
     this.isOwn.value = false;
@@ -170,7 +186,7 @@ export class Stock extends Node<FieldOf<"stock">> {
     return part;
   }
   private fromStock(): void {
-    const row = rowOf(this.field.shelf, this.name.peek());
+    const row = rowOf(this.field.shelf, this.row);
     const basis = (name: string) => row?.basis.find(({ field }) => field.split(".").at(-1) === name);
     this.changed.peek()?.setPreset(row?.values ?? {}, basis);
   }
@@ -179,22 +195,24 @@ export class Stock extends Node<FieldOf<"stock">> {
     return (this.own.value ??= nodeOf(this.field.own(), this) as Part);
   }
 
-  private current(): Part | undefined {
+  /** The record whose values are seen and changed; one of the stock once it is laid out. */
+  laid(): Part | undefined {
     return this.isOwn.value ? this.own.value : this.changed.value;
   }
   override part(name: string): Node | undefined {
-    return this.current()?.part(name);
+    return this.laid()?.part(name);
   }
   override parts(): Node[] {
-    return this.current()?.parts() ?? [];
+    return this.laid()?.parts() ?? [];
   }
 
   read(): Json | undefined {
     if (this.isOwn.value) return this.own.value?.read();
-    const name = this.name.value;
-    if (name === "") return undefined;
+    const { row } = this;
+    if (row === "") return undefined;
     const changes = this.changed.value?.read();
-    return isRecord(changes) && Object.keys(changes).length > 0 ? { from: name, ...changes } : name;
+    if (isRecord(changes) && Object.keys(changes).length > 0) return { from: row, ...changes };
+    return this.name.value || undefined;
   }
   put(value: Json | undefined): void {
     this.changed.peek()?.put({});
@@ -207,7 +225,7 @@ export class Stock extends Node<FieldOf<"stock">> {
     if (isRecord(value)) this.layOut().put(changes);
   }
   setPreset(value: Json | undefined): void {
-    if (value !== undefined && this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
+    this.preset.value = value;
   }
   clear(except?: Node): void {
     if (except === this) return;
@@ -220,6 +238,8 @@ export class Stock extends Node<FieldOf<"stock">> {
 /** A value that can be written in several ways; what was typed in another way stays there. */
 export class Forms extends Node<FieldOf<"forms">> {
   readonly which = signal(0);
+  /** The way in which what stands here is written where nothing is given. */
+  private usual?: number;
   readonly nodes: ReadonlySignal<Node[]>;
 
   constructor(field: FieldOf<"forms">, parent?: Node) {
@@ -242,7 +262,9 @@ export class Forms extends Node<FieldOf<"forms">> {
     return [this.current];
   }
   read(): Json | undefined {
-    return this.onlyWord() ?? this.emptied(this.current.read());
+    const word = this.onlyWord();
+    if (word === undefined) return this.emptied(this.current.read());
+    return this.which.value === this.usual ? undefined : word;
   }
   /** A record with nothing in it is none given. */
   private emptied(value: Json | undefined): Json | undefined {
@@ -261,13 +283,17 @@ export class Forms extends Node<FieldOf<"forms">> {
   put(value: Json | undefined): void {
     const fits = value === undefined || value === null ? -1 : this.fits(value);
     if (fits >= 0) this.which.value = fits;
-    else if (value === undefined) for (const node of this.nodes.peek()) node.put(undefined);
+    else if (value === undefined) {
+      for (const node of this.nodes.peek()) node.put(undefined);
+      if (this.usual !== undefined) this.which.value = this.usual;
+    }
     this.current.put(value);
   }
   setPreset(value: Json | undefined, basis?: (name: string) => Source | undefined): void {
     if (value === undefined) return;
     const fits = this.fits(value);
     if (fits < 0) return;
+    this.usual = fits;
     this.which.value = fits;
     this.current.setPreset(value, basis && (() => basis(this.field.name)));
   }

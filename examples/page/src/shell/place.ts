@@ -1,9 +1,13 @@
-// Where the reader is: the home page, or a question with its inputs. All of it stands in the fragment, which is sent nowhere.
+// Where the reader is: the home page, a question with its inputs, or the order and what is printed of it. All of it stands in the fragment, which is sent nowhere.
 import { signal } from "@preact/signals";
 import type { Json } from "../model/numbers";
 
-export interface Place { id?: string; request?: { [name: string]: Json }; broken?: boolean }
+/** What is printed of an order. */
+export const PAPERS = ["sheet", "quote", "offer"] as const;
+export type Paper = (typeof PAPERS)[number];
+export interface Place { door: "ask" | "job"; paper?: Paper; id?: string; request?: { [name: string]: Json }; broken?: boolean }
 
+export const linkToJob = (paper?: Paper): string => (paper === undefined ? "#/job" : `#/job/${paper}`);
 export const linkTo = (id: string): string => `#/ask/${id}`;
 
 /** A link with inputs: JSON, with only what an address cannot hold escaped. */
@@ -11,18 +15,20 @@ export const linkWith = (id: string, request: Json): string =>
   `${linkTo(id)}?${encodeURIComponent(JSON.stringify(request)).replace(/%(7B|7D|22|3A|2C|5B|5D|2F)/g, (code) => decodeURIComponent(code))}`;
 
 function read(): Place {
+  const [job, , printed] = /^#\/job(\/([a-z]+))?$/.exec(location.hash) ?? [];
+  if (job !== undefined) return { door: "job", paper: PAPERS.find((paper) => paper === printed) };
   const [, id, , inputs] = /^#\/ask\/([a-z_.]+)(\?(.*))?$/s.exec(location.hash) ?? [];
-  if (id === undefined || inputs === undefined) return { id };
+  if (id === undefined || inputs === undefined) return { door: "ask", id };
   // As it is, too: a link that was shortened or written by hand may have lost its escapes.
   for (const text of [() => decodeURIComponent(inputs), () => inputs]) {
     try {
       const request = JSON.parse(text()) as Json;
-      if (typeof request === "object" && request !== null && !Array.isArray(request)) return { id, request };
+      if (typeof request === "object" && request !== null && !Array.isArray(request)) return { door: "ask", id, request };
     } catch {
       // The other way, then.
     }
   }
-  return { id, broken: true };
+  return { door: "ask", id, broken: true };
 }
 
 export const place = signal<Place>(read());

@@ -2,10 +2,11 @@
 import { useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
-import { Forms, Leaf, Part, type Node } from "../../model/nodes";
+import { wanted } from "../../model/wanted";
 import { failure, type Answer as Answered } from "../../work/engine";
 import { useQuestion } from "../context";
-import { nameOf, type Question } from "../question";
+import { nameOf } from "../names";
+import type { Question } from "../question";
 import { Ground, Share } from "./basis";
 import { Compared } from "./compare";
 import { Explained, goTo, Message, Warnings } from "./notes";
@@ -43,17 +44,6 @@ function Said() {
     return () => clearTimeout(timer);
   }, [text]);
   return <p class="unseen" role="status" aria-live="polite">{said}</p>;
-}
-
-/** What must still be filled in. */
-function wanted(node: Node): Node[] {
-  return node.parts().flatMap((part): Node[] => {
-    if (part instanceof Forms && part.current instanceof Leaf) return part.field.optional || part.read() !== undefined ? [] : [part];
-    const inner = part instanceof Part || part instanceof Forms ? wanted(part) : part.parts().flatMap((row) => (row.read() === undefined ? [row] : wanted(row)));
-    if (inner.length > 0) return inner;
-    const chosen = node instanceof Part && node.field.choices().some(({ names }) => names.has(part.field.name));
-    return (!part.field.optional || chosen) && part.read() === undefined ? [part] : [];
-  });
 }
 
 function Refused({ error }: { error: Error }) {
@@ -117,7 +107,7 @@ export function AnswerView() {
       {error !== undefined && failure.value === undefined && <Refused error={error} />}
       {answer !== undefined && (
         <>
-          <Warnings />
+          <Warnings notes={question.notes.value} />
           <div id="figures">{names.length > 0 && <Headline answer={answer} names={names} />}</div>
           {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
         </>
@@ -127,7 +117,7 @@ export function AnswerView() {
         <>
           <Compared />
           {Object.keys(rest).length > 0 && <Members value={rest} schema={question.entry.answer} />}
-          <Explained />
+          <Explained notes={question.notes.value} />
         </>
       )}
       <Ground />

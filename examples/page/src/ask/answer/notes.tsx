@@ -2,8 +2,9 @@
 import { Forms, nodeAt, type Node } from "../../model/nodes";
 import { entryOf } from "../../model/catalogue";
 import { linkTo } from "../../shell/place";
-import { useQuestion } from "../context";
-import { nameOf, type Note } from "../question";
+import { useFilling } from "../context";
+import type { Note } from "../filling";
+import { nameOf } from "../names";
 
 /** Moves to the control of a field, opening what hides it. */
 export function goTo(node: Node): void {
@@ -22,7 +23,7 @@ export function goTo(node: Node): void {
 
 /** A message: the calculations that it names as links to their questions, members of the request by their labels. */
 export function Message({ text }: { text: string }) {
-  const { root } = useQuestion();
+  const { root } = useFilling();
   const parts = text.replace(/\bdeg([CF])\b/g, "°$1").split(/(`[^`]+`|\b[a-z]+\.[a-z_]+\b)/);
   return <>{parts.map((part, index) => {
     if (part.startsWith("`")) {
@@ -34,25 +35,25 @@ export function Message({ text }: { text: string }) {
   })}</>;
 }
 
-function Line({ note }: { note: Note }) {
-  const question = useQuestion();
-  const node = note.field === "" ? question.root : nodeAt(question.root, note.field);
+function Line({ note, lead }: { note: Note; lead: (node: Node) => void }) {
+  const { root } = useFilling();
+  const node = note.field === "" ? root : nodeAt(root, note.field);
   return (
     <li class={note.level}>
       <b class="mark">{note.level === "limit" ? "STOP" : "Caution"}</b>{" "}
       <Message text={note.message} />{" "}
-      {node !== question.root && <button type="button" class="link" onClick={() => goTo(node)}>{nameOf(node)}</button>}
+      {node !== root && <button type="button" class="link" onClick={() => lead(node)}>{nameOf(node)}</button>}
     </li>
   );
 }
 
-export function Warnings() {
-  const notes = useQuestion().notes.value;
+/** STOPs, then cautions; `lead` is how the reader comes to a field. */
+export function Warnings({ notes, lead = goTo }: { notes: Note[]; lead?: (node: Node) => void }) {
   const shown = ["limit", "caution"].flatMap((level) => notes.filter((note) => note.level === level));
-  return shown.length > 0 ? <ul class="warnings">{shown.map((note) => <Line key={note.code + note.field} note={note} />)}</ul> : null;
+  return shown.length > 0 ? <ul class="warnings">{shown.map((note) => <Line key={note.code + note.field} note={note} lead={lead} />)}</ul> : null;
 }
 
-export function Explained() {
-  const infos = useQuestion().notes.value.filter(({ level }) => level === "info");
+export function Explained({ notes }: { notes: Note[] }) {
+  const infos = notes.filter(({ level }) => level === "info");
   return infos.length > 0 ? <ul class="infos">{infos.map((note) => <li key={note.code + note.field}><Message text={note.message} /></li>)}</ul> : null;
 }

@@ -64,6 +64,7 @@ function Table({ rows, schema, caption }: { rows: Members[]; schema?: Schema; ca
   const isCell = (value: Json) => isScalar(value) || (Array.isArray(value) && value.length <= 4 && value.every(isScalar));
   const flat = names.filter((name) => rows.every((row) => row[name] === undefined || isCell(row[name])));
   const deep = names.filter((name) => !flat.includes(name));
+  const nameOf = (row: Members, index: number) => [row.placement, row.name ?? row.screen ?? `${caption} ${index + 1}`].filter(Boolean).join(", ");
   return (
     <>
       <div class="scroll" tabIndex={0} role="region" aria-label={caption}>
@@ -77,8 +78,8 @@ function Table({ rows, schema, caption }: { rows: Members[]; schema?: Schema; ca
       {rows.length > most.value && <button type="button" class="link" onClick={() => (most.value = rows.length)}>All {rows.length} rows</button>}
       {deep.length > 0 && rows.slice(0, most.value).map((row, index) => (
         <details key={index} class="deep" open={rows.length === 1}>
-          <summary>{String(row.name ?? row.screen ?? `${caption} ${index + 1}`)}</summary>
-          <Members value={Object.fromEntries(deep.flatMap((name) => (row[name] === undefined ? [] : [[name, row[name]]])))} schema={schemaAt(schema, 0)} />
+          <summary>{nameOf(row, index)}</summary>
+          <Members value={Object.fromEntries(deep.flatMap((name) => (row[name] === undefined ? [] : [[name, row[name]]])))} schema={schemaAt(schema, 0)} of={nameOf(row, index)} />
         </details>
       ))}
     </>
@@ -109,28 +110,29 @@ export function runOf(record: Members): [string, { value: number; unit: string }
   return along.length > 0 ? [times, ...along] : [];
 }
 
-export function Value({ value, schema, name, caption }: { value: Json; schema?: Schema; name: string; caption: string }): ComponentChildren {
+export function Value({ value, schema, name, caption, of }: { value: Json; schema?: Schema; name: string; caption: string; of?: string }): ComponentChildren {
   if (isScalar(value)) return <Figure value={value} name={name} />;
   if (Array.isArray(value)) return <Many values={value} schema={schema} name={name} caption={caption} />;
   const record = value as Members;
   const run = runOf(record);
-  if (run.length === 0) return <Members value={record} schema={schema} />;
+  if (run.length === 0) return <Members value={record} schema={schema} of={of} />;
   return (
     <>
       <Profile lists={run} schema={schema} caption={caption} />
-      <Members value={record} schema={schema} without={run.map(([one]) => one)} />
+      <Members value={record} schema={schema} without={run.map(([one]) => one)} of={of} />
     </>
   );
 }
 
-export function Members({ value, schema, without = [] }: { value: Members; schema?: Schema; without?: string[] }) {
+/** `of` is whose members they are, for who hears the name of a table apart from what stands around it. */
+export function Members({ value, schema, without = [], of }: { value: Members; schema?: Schema; without?: string[]; of?: string }) {
   const shown = Object.entries(value).filter(([name, part]) => !without.includes(name) && part !== null);
   return (
     <dl class="members">
       {shown.map(([name, part]) => (
         <div key={name} class={isScalar(part) || (Array.isArray(part) && part.every(isScalar) && part.length <= SHOWN) ? "member" : "member wide"}>
           <dt>{labelOf(schema, name)}</dt>
-          <dd><Value value={part} schema={schemaAt(schema, name)} name={name} caption={labelOf(schema, name)} /></dd>
+          <dd><Value value={part} schema={schemaAt(schema, name)} name={name} caption={[labelOf(schema, name), of].filter(Boolean).join(", ")} of={of} /></dd>
         </div>
       ))}
     </dl>

@@ -5,7 +5,8 @@ import { Leaf, Rows, type Node } from "../../model/nodes";
 import { figures, inField, isPlain, pointed, unitSign, type Json } from "../../model/numbers";
 import { along, Newest, scaleOf } from "../../work/engine";
 import { useQuestion } from "../context";
-import { nameOf, type Question } from "../question";
+import { nameOf } from "../names";
+import type { Question } from "../question";
 import { Chart, type Axes } from "./chart";
 import { isQuantity, labelOf } from "./value";
 

@@ -1,15 +1,15 @@
 // A value that can be written in several ways: the way as a choice, then its fields. What was typed in another way stays there.
 import { Forms, Leaf, Part } from "../../model/nodes";
-import { useQuestion } from "../context";
+import { useFilling } from "../context";
 import { Fields, FieldView } from "./fields";
 import { describedBy, Frame } from "./frame";
 import { Control } from "./leaf";
 
 export function FormsField({ node, label }: { node: Forms; label?: string }) {
-  const question = useQuestion();
+  const filling = useFilling();
   const { forms } = node.field;
   const { current } = node;
-  const pick = (at: number) => question.vary(() => (node.which.value = at));
+  const pick = (at: number) => filling.vary(() => (node.which.value = at));
   const own = current instanceof Leaf && node.onlyWord() === undefined;
   return (
     <>

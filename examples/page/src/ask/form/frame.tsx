@@ -6,8 +6,8 @@ import { Leaf, nodeAt, Part, type Node } from "../../model/nodes";
 import { figures, unitSign } from "../../model/numbers";
 import { scaleOf } from "../../work/engine";
 import { Message } from "../answer/notes";
-import { useQuestion } from "../context";
-import type { Note } from "../question";
+import { useFilling } from "../context";
+import type { Note } from "../filling";
 
 /** The usual range in the unit that is chosen. */
 export function usualRange(node: Leaf): string | undefined {
@@ -37,7 +37,7 @@ export function Hint({ node }: { node: Node }) {
 
 /** Where a default comes from, or the way back to it. */
 export function Origin({ node }: { node: Leaf }) {
-  const question = useQuestion();
+  const filling = useFilling();
   const { field } = node;
   const basis = node.basis.value;
   const preset = node.preset.value;
@@ -48,7 +48,7 @@ export function Origin({ node }: { node: Leaf }) {
   if (!node.given.value) {
     return <p class="origin" id={`${node.uid}-origin`}>Usual value{basis && <>: {basis.source} ({kindOf(basis.kind)})</>}</p>;
   }
-  const reset = () => question.edit(node, () => {
+  const reset = () => filling.edit(node, () => {
     node.put(undefined);
     node.picked = false;
     node.unit.value = node.usualUnit("metric");
@@ -60,10 +60,10 @@ const MARKS: { [level in Note["level"]]: string } = { limit: "STOP", caution: "C
 
 /** Errors and notes of this very field. */
 export function Faults({ node }: { node: Node }) {
-  const question = useQuestion();
-  const error = question.error.value;
-  const mine = error instanceof FloodbarError && question.wrong.value === node;
-  const notes = question.notes.value.filter((note) => note.level !== "info" && note.field !== "" && nodeAt(question.root, note.field) === node);
+  const filling = useFilling();
+  const error = filling.error.value;
+  const mine = error instanceof FloodbarError && filling.wrong.value === node;
+  const notes = filling.notes.value.filter((note) => note.level !== "info" && note.field !== "" && nodeAt(filling.root, note.field) === node);
   return (
     <div id={`${node.uid}-fault`} class="faults">
       {mine && (error.code === "missing_field"
@@ -74,8 +74,8 @@ export function Faults({ node }: { node: Node }) {
   );
 }
 
-export const isWrong = (question: ReturnType<typeof useQuestion>, node: Node): boolean =>
-  question.wrong.value === node && (question.error.value as FloodbarError).code !== "missing_field";
+export const isWrong = (filling: ReturnType<typeof useFilling>, node: Node): boolean =>
+  filling.wrong.value === node && (filling.error.value as FloodbarError).code !== "missing_field";
 
 /** The ids of all that describes a control. */
 export const describedBy = (node: Node): string => `${node.uid}-fault ${node.uid}-hint ${node.uid}-origin`;

@@ -1,9 +1,10 @@
 // A field that one control fills: a number with its unit, a word, a text.
+import { batch } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { Leaf } from "../../model/nodes";
 import { inField, isNumber, pointed, shifted, unitSign, withUnit, words } from "../../model/numbers";
 import { converted, scaleOf, unitMeant } from "../../work/engine";
-import { useQuestion } from "../context";
+import { useFilling } from "../context";
 import { describedBy, Frame, isWrong } from "./frame";
 
 /** What stands in the control where nothing was typed: the default, in the unit that is chosen. */
@@ -35,10 +36,12 @@ async function switchUnit(node: Leaf, to: string): Promise<void> {
     const value = await converted(text, from, to);
     next = value && inField(value.value) + (value.plus_minus === undefined ? "" : ` +/- ${inField(value.plus_minus)}`);
   }
-  node.unit.value = to;
-  if (next === undefined) return;
-  node.text.value = next;
-  node.origin = origin;
+  batch(() => {
+    node.unit.value = to;
+    if (next === undefined) return;
+    node.text.value = next;
+    node.origin = origin;
+  });
 }
 
 /** A unit typed behind the number becomes the one that is chosen. */
@@ -51,13 +54,15 @@ async function takeUnit(node: Leaf): Promise<void> {
   const unit = units.find((one) => one === found.unit || unitSign(one) === found.unit)
     ?? (node.field.kind === "quantity" ? await unitMeant(found.unit, units) : undefined);
   if (unit === undefined || node.text.peek() !== typed) return;
-  node.text.value = found.number;
-  node.unit.value = unit;
-  node.origin = undefined;
+  batch(() => {
+    node.text.value = found.number;
+    node.unit.value = unit;
+    node.origin = undefined;
+  });
 }
 
 function Unit({ node }: { node: Leaf }) {
-  const question = useQuestion();
+  const filling = useFilling();
   if (!("range" in node.field)) return null;
   const units = node.field.kind === "count" || (node.field.kind === "number" && !node.field.share) ? [] : node.field.range.units;
   if (units.length === 0) return null;
@@ -65,7 +70,7 @@ function Unit({ node }: { node: Leaf }) {
   const change = (event: Event) => {
     const to = (event.currentTarget as HTMLSelectElement).value;
     node.picked = true;
-    question.vary(() => void switchUnit(node, to).then(() => question.vary(() => {})));
+    filling.vary(() => void switchUnit(node, to).then(() => filling.vary(() => {})));
   };
   return (
     <select class="unit" aria-label={`Unit of ${node.field.label}`} value={node.unit.value} onChange={change}>
@@ -75,7 +80,7 @@ function Unit({ node }: { node: Leaf }) {
 }
 
 function TextControl({ node, label }: { node: Leaf; label?: string }) {
-  const question = useQuestion();
+  const filling = useFilling();
   // What is in the control while it has the focus, so that emptying it does not bring the default back under the cursor.
   const [typing, setTyping] = useState<string | undefined>();
   const { field } = node;
@@ -85,21 +90,21 @@ function TextControl({ node, label }: { node: Leaf; label?: string }) {
   const input = (event: Event) => {
     const { value } = event.currentTarget as HTMLInputElement;
     setTyping(value);
-    question.edit(node, () => {
+    filling.edit(node, () => {
       node.origin = undefined;
       node.text.value = value;
     });
   };
   const blur = () => {
     setTyping(undefined);
-    question.vary(() => void takeUnit(node));
+    filling.vary(() => void takeUnit(node), node);
   };
   return (
     <span class="control">
       <input
         id={node.uid} type="text" autocomplete="off" spellcheck={false} inputMode={range && !negative ? "decimal" : undefined}
         class={`${range ? "number" : "text"}${shown.length > 11 ? " long" : ""}${node.given.value ? "" : " preset"}`} value={typing ?? shown} aria-label={label}
-        aria-describedby={describedBy(node)} aria-invalid={isWrong(question, node) || undefined} aria-required={!field.optional || undefined}
+        aria-describedby={describedBy(node)} aria-invalid={isWrong(filling, node) || undefined} aria-required={!field.optional || undefined}
         onInput={input} onBlur={blur}
         onFocus={(event) => {
           setTyping(shown);
@@ -112,7 +117,7 @@ function TextControl({ node, label }: { node: Leaf; label?: string }) {
 }
 
 function WordControl({ node, label }: { node: Leaf; label?: string }) {
-  const question = useQuestion();
+  const filling = useFilling();
   const { field } = node;
   const options = field.kind === "word" ? field.words.map((word) => [word, words(word)] as const) : [["true", "yes"], ["false", "no"]] as const;
   const name = (value: string) => options.find(([option]) => option === value)?.[1] ?? value;
@@ -121,10 +126,10 @@ function WordControl({ node, label }: { node: Leaf; label?: string }) {
   return (
     <select
       id={node.uid} class={node.given.value ? "" : "preset"} value={node.text.value} aria-label={label} aria-describedby={describedBy(node)}
-      aria-invalid={isWrong(question, node) || undefined}
+      aria-invalid={isWrong(filling, node) || undefined}
       onChange={(event) => {
         const { value } = event.currentTarget;
-        question.edit(node, () => (node.text.value = value));
+        filling.edit(node, () => (node.text.value = value));
       }}
     >
       <option value="">{usual}</option>
@@ -135,13 +140,13 @@ function WordControl({ node, label }: { node: Leaf; label?: string }) {
 }
 
 function LongControl({ node }: { node: Leaf }) {
-  const question = useQuestion();
+  const filling = useFilling();
   return (
     <textarea
       id={node.uid} rows={4} spellcheck={false} value={node.text.value} aria-describedby={describedBy(node)}
       onInput={(event) => {
         const { value } = event.currentTarget;
-        question.edit(node, () => (node.text.value = value));
+        filling.edit(node, () => (node.text.value = value));
       }}
     />
   );

@@ -1,7 +1,8 @@
 // A list that grows: a row for each entry, long ones shown in part; several lines can be pasted at once.
 import { useSignal } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { Leaf, Part, type Node, type Rows } from "../../model/nodes";
-import { useQuestion } from "../context";
+import { useFilling } from "../context";
 import { Fields, FieldView } from "./fields";
 import { Faults, Hint } from "./frame";
 import { Control } from "./leaf";
@@ -14,23 +15,34 @@ function cellsOf(text: string): string[][] {
   return text.split(/\r?\n/).map((line) => line.split(/\t|;/).map((cell) => cell.trim())).filter((cells) => cells.some(Boolean));
 }
 
-export function RowsField({ node }: { node: Rows }) {
-  const question = useQuestion();
+/** The rows that are shown: the first of them, more of them when asked for, and at any rate the one in which something is wrong. */
+export function useShown(node: Rows): { shown: Node[]; more: ComponentChildren } {
+  const filling = useFilling();
   const most = useSignal(SHOWN);
+  const rows = node.rows.value;
+  const wrong = rows.findIndex((row) => row.leadsTo(filling.wrong.value));
+  const shown = rows.slice(0, Math.max(most.value, wrong + 1));
+  const more = shown.length < rows.length
+    ? <button type="button" class="link" onClick={() => (most.value += 10 * SHOWN)}>Show more of the {rows.length - shown.length} others</button> : null;
+  return { shown, more };
+}
+
+export function RowsField({ node }: { node: Rows }) {
+  const filling = useFilling();
+  const { shown, more } = useShown(node);
   const rows = node.rows.value;
   const { field } = node;
   const fixed = field.kind === "tuple";
-  const wrong = rows.findIndex((row) => row.leadsTo(question.wrong.value));
-  const shown = rows.slice(0, Math.max(most.value, wrong + 1));
   const add = () => {
-    question.edit(node, () => (fixed ? node.fill() : node.add(undefined)));
+    filling.edit(node, () => (fixed ? node.fill() : node.add(undefined)));
     requestAnimationFrame(() => document.querySelector<HTMLElement>(`#${node.uid} > .rows > li:last-child :is(input, select)`)?.focus());
   };
   const paste = (row: Node) => (event: ClipboardEvent) => {
     const lines = cellsOf(event.clipboardData?.getData("text/plain") ?? "");
-    if (fixed || (lines.length < 2 && (lines[0]?.length ?? 0) < 2)) return;
+    // A list within the row may have taken them.
+    if (event.defaultPrevented || fixed || (lines.length < 2 && (lines[0]?.length ?? 0) < 2)) return;
     event.preventDefault();
-    question.edit(row, () => {
+    filling.edit(row, () => {
       const at = rows.indexOf(row);
       const fresh = lines.slice(1).map(() => node.make());
       [row, ...fresh].forEach((target, line) => {
@@ -53,14 +65,12 @@ export function RowsField({ node }: { node: Rows }) {
         {shown.map((row, index) => (
           <li key={row.uid} onPaste={paste(row)}>
             <RowView row={row} label={`${field.label} ${index + 1}`} />
-            {!fixed && <button type="button" class="remove" aria-label={`Remove ${field.label} ${index + 1}`} onClick={() => question.edit(node, () => node.remove(row))}>×</button>}
+            {!fixed && <button type="button" class="remove" aria-label={`Remove ${field.label} ${index + 1}`} onClick={() => filling.edit(node, () => node.remove(row))}>×</button>}
           </li>
         ))}
       </ol>
-      {shown.length < rows.length && (
-        <button type="button" class="link" onClick={() => (most.value += 10 * SHOWN)}>Show more of the {rows.length - shown.length} others</button>
-      )}
-      {(!fixed || rows.length === 0) && <button type="button" class="add" onClick={add}>{rows.length === 0 ? field.label : "One more"}<span class="unseen">{rows.length > 0 && `: ${field.label}`}</span></button>}
+      {more}
+      {(!fixed || rows.length === 0) && <button type="button" class="add" onClick={add}>{rows.length === 0 ? field.label : `One more: ${field.label}`}</button>}
     </fieldset>
   );
 }

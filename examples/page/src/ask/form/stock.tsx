@@ -2,25 +2,26 @@
 import { useSignal } from "@preact/signals";
 import { rowOf } from "../../model/catalogue";
 import type { Stock } from "../../model/nodes";
-import { useQuestion } from "../context";
+import { useFilling } from "../context";
 import { Fields } from "./fields";
 import { describedBy, Frame, isWrong } from "./frame";
 
 const OWN = " own";
 
 export function StockField({ node, label }: { node: Stock; label?: string }) {
-  const question = useQuestion();
+  const filling = useFilling();
   const open = useSignal(false);
   const { shelf, words } = node.field;
   const own = node.isOwn.value;
   const name = node.name.value;
   const changes = node.changed.value?.read();
   const count = typeof changes === "object" && changes !== null ? Object.keys(changes).length : 0;
-  const known = name === "" || words.includes(name);
-  const within = node.leadsTo(question.wrong.value) && question.wrong.value !== node;
+  const { row } = node;
+  const known = row === "" || words.includes(row);
+  const within = node.leadsTo(filling.wrong.value) && filling.wrong.value !== node;
   const shown = own || open.value || count > 0 || within;
   const part = own ? node.own.value : node.changed.value;
-  const choose = (value: string) => question.edit(node, () => {
+  const choose = (value: string) => filling.edit(node, () => {
     if (value === OWN) node.makeOwn();
     else {
       // What was changed, was changed of the row before.
@@ -28,29 +29,31 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
       node.choose(value);
     }
   });
+  const { presetWords, optional } = node.field;
+  const nothing = node.preset.value !== undefined ? "as the stock has it" : presetWords !== undefined ? `usual: ${presetWords}` : optional ? "not said" : "choose";
   const toggle = () => {
     open.value = !open.value;
     if (open.value) node.layOut();
   };
   return (
     <>
-      <Frame node={node} given={own || name !== ""} label={label}>
+      <Frame node={node} given={own || row !== "" || node.preset.value !== undefined} label={label}>
         <select
-          id={node.uid} value={own ? OWN : name} aria-describedby={describedBy(node)} aria-invalid={isWrong(question, node) || undefined}
+          id={node.uid} value={own ? OWN : name} aria-describedby={describedBy(node)} aria-invalid={isWrong(filling, node) || undefined}
           onChange={(event) => choose(event.currentTarget.value)}
         >
-          <option value="">{node.field.optional ? "not said" : "choose"}</option>
+          <option value="">{nothing}</option>
           {words.map((word) => <option key={word} value={word}>{rowOf(shelf, word)?.label ?? word}</option>)}
           {!known && <option value={name}>{name}</option>}
           <option value={OWN}>One of my own</option>
         </select>
-        {!own && name !== "" && known && (
+        {!own && row !== "" && known && (
           <button type="button" class="link" aria-expanded={shown} onClick={toggle}>
             {shown ? "Hide its values" : "See and change its values"}{count > 0 && `, ${count} changed`}
           </button>
         )}
       </Frame>
-      {shown && part !== undefined && <fieldset class="part values"><legend>{own ? `${node.field.label}: my own` : rowOf(shelf, name)?.label}</legend><Fields node={part} /></fieldset>}
+      {shown && part !== undefined && <fieldset class="part values"><legend>{own ? `${node.field.label}: my own` : rowOf(shelf, row)?.label}</legend><Fields node={part} /></fieldset>}
     </>
   );
 }
