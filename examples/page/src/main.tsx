@@ -6,11 +6,14 @@ import { version, type System } from "./model/catalogue";
 import { keepOffline, newer, offline, takeOver } from "./shell/offline";
 import { place } from "./shell/place";
 import { recall, system, useSystem } from "./shell/settings";
+import { recallOwn } from "./shop/own";
+import { Shop } from "./shop/shop";
 import { failure } from "./work/engine";
 import "./style/tokens.css";
 import "./style/page.css";
 import "./style/form.css";
 import "./style/answer.css";
+import "./style/shop.css";
 import "./style/print.css";
 
 const OFFLINE = {
@@ -27,7 +30,7 @@ function Units() {
 }
 
 function Page() {
-  const { id, request, broken } = place.value;
+  const { door, id, request, broken } = place.value;
   return (
     <>
       <a class="skip" href="#main" onClick={(event) => {
@@ -37,7 +40,7 @@ function Page() {
       <header class="head"><a class="name" href="#/">Floodbar</a><Units /></header>
       {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}.</p>}
       {newer.value !== undefined && <p class="newer" role="status">A newer version of this page is ready. <button type="button" class="plain" onClick={takeOver}>Use it now</button></p>}
-      {id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
+      {door === "shop" ? <Shop /> : id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
       <footer class="foot">
         <p>All of it is worked out on this device; nothing is sent anywhere. {offline.value && OFFLINE[offline.value]}</p>
         <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}, <a href="./licences.txt">its licences</a>.</p>
@@ -47,7 +50,7 @@ function Page() {
 }
 
 // What is kept is there at once, or else comes when it comes.
-await Promise.race([recall(), new Promise((done) => setTimeout(done, 60))]);
+await Promise.race([Promise.all([recall(), recallOwn()]), new Promise((done) => setTimeout(done, 60))]);
 render(<Page />, document.getElementById("page")!);
 performance.mark("floodbar-drawn");
 void keepOffline();

@@ -4,6 +4,7 @@ import { entryOf } from "../model/catalogue";
 import type { Json } from "../model/numbers";
 import { stopOf } from "../home/stops";
 import { asked } from "../shell/settings";
+import { ReadingsAt } from "../shop/numbers";
 import { AnswerView, Strip } from "./answer/answer";
 import { QuestionContext } from "./context";
 import { Fields } from "./form/fields";
@@ -41,6 +42,7 @@ function Opened({ id, request, broken }: Opening) {
           {broken && <p class="refused">The inputs of this link cannot be read: what stands here is the example.</p>}
           <Example last={last as { [name: string]: Json } | undefined} question={question} />
           <Faults node={question.root} />
+          <ReadingsAt ids={stopOf(id)?.questions.map((entry) => entry.id) ?? []} />
           <div class="thread"><Fields node={question.root} /></div>
         </form>
         <AnswerView />

@@ -6,6 +6,8 @@ import { Forms, Leaf, nodeAt, nodeOf, Part, Rows, Stock, type Node } from "../mo
 import type { Json } from "../model/numbers";
 import { note } from "../shell/place";
 import { remember, system } from "../shell/settings";
+import { measureOf } from "../shop/measures";
+import { leaveOut } from "../shop/take";
 import { answerOf, FloodbarError, Newest, type Answer } from "../work/engine";
 
 type Request = { [name: string]: Json };
@@ -39,9 +41,11 @@ export class Question {
   private readonly ends: (() => void)[] = [];
   private saving?: ReturnType<typeof setTimeout>;
 
-  constructor(readonly entry: Entry, request?: Request) {
+  /** `apart`: a form beside the page's own question, which is not remembered and stands in no address. */
+  constructor(readonly entry: Entry, request?: Request, private readonly apart = false) {
     const properties = Object.fromEntries(Object.entries(entry.request.properties ?? {}).filter(([name]) => !BESIDE.includes(name)));
     this.root = nodeOf(fieldOf({ ...entry.request, properties }, "", true, entry.title)) as Part;
+    leaveOut(measureOf(entry.id), this.root);
     this.fill(request ?? entry.example, request === undefined);
     this.ends.push(effect(() => this.inSystem(this.root)), effect(() => this.ask(this.sent.value)));
   }
@@ -63,7 +67,7 @@ export class Question {
       this.inSystem(this.root);
     });
     if (!isExample) this.save();
-    else note(this.entry.id, undefined);
+    else if (!this.apart) note(this.entry.id, undefined);
   }
 
   /** The first edit of an example empties what else it holds: none of its numbers passes for the reader's own. */
@@ -109,7 +113,7 @@ export class Question {
         this.error.value = undefined;
         if (performance.getEntriesByName("floodbar-first-answer").length === 0) performance.mark("floodbar-first-answer");
         performance.measure("floodbar-answer", "floodbar-asked");
-        if (!this.isExample.peek()) remember(this.entry.id, this.request.peek());
+        if (!this.isExample.peek() && !this.apart) remember(this.entry.id, this.request.peek());
       }),
       (error) => batch(() => {
         if (error === "stopped") this.stopped.value = true;
@@ -125,6 +129,7 @@ export class Question {
 
   private save(): void {
     clearTimeout(this.saving);
+    if (this.apart) return;
     this.saving = setTimeout(() => note(this.entry.id, this.isExample.peek() ? undefined : this.request.peek()), 250);
   }
 }

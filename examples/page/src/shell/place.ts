@@ -2,15 +2,18 @@
 import { signal } from "@preact/signals";
 import type { Json } from "../model/numbers";
 
-export interface Place { id?: string; request?: { [name: string]: Json }; broken?: boolean }
+export interface Place { door?: "shop"; id?: string; request?: { [name: string]: Json }; broken?: boolean }
 
 export const linkTo = (id: string): string => `#/ask/${id}`;
+
+export const linkToShop = "#/shop";
 
 /** A link with inputs: JSON, with only what an address cannot hold escaped. */
 export const linkWith = (id: string, request: Json): string =>
   `${linkTo(id)}?${encodeURIComponent(JSON.stringify(request)).replace(/%(7B|7D|22|3A|2C|5B|5D|2F)/g, (code) => decodeURIComponent(code))}`;
 
 function read(): Place {
+  if (location.hash === linkToShop) return { door: "shop" };
   const [, id, , inputs] = /^#\/ask\/([a-z_.]+)(\?(.*))?$/s.exec(location.hash) ?? [];
   if (id === undefined || inputs === undefined) return { id };
   // As it is, too: a link that was shortened or written by hand may have lost its escapes.

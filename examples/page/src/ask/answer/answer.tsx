@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
 import { Forms, Leaf, Part, type Node } from "../../model/nodes";
 import { failure, type Answer as Answered } from "../../work/engine";
+import { Keep } from "../../shop/keep";
 import { useQuestion } from "../context";
 import { nameOf, type Question } from "../question";
 import { Ground, Share } from "./basis";
@@ -119,6 +120,7 @@ export function AnswerView() {
         <>
           <Warnings />
           <div id="figures">{names.length > 0 && <Headline answer={answer} names={names} />}</div>
+          <Keep />
           {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
         </>
       )}

@@ -3,7 +3,7 @@ import { useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { Forms, Leaf, Part, Rows, Stock, type Node } from "../../model/nodes";
 import { useQuestion } from "../context";
-import { Faults, Hint } from "./frame";
+import { Faults, Hint, Mine } from "./frame";
 import { FormsField } from "./forms";
 import { LeafField } from "./leaf";
 import { RowsField } from "./rows";
@@ -29,6 +29,7 @@ function PartField({ node }: { node: Part }) {
       <div class="field" data-at={node.pointer()}>
         <button type="button" id={node.uid} class="add" aria-describedby={`${node.uid}-fault`} onClick={() => question.edit(node, () => node.begin())}>{field.label}</button>
         <Hint node={node} />
+        <Mine node={node} />
         <Faults node={node} />
       </div>
     );
@@ -38,6 +39,7 @@ function PartField({ node }: { node: Part }) {
       <legend>{field.label}</legend>
       {field.optional && <button type="button" class="link take-out" onClick={() => question.edit(node, () => (node.on.value = false))}>Leave out<span class="unseen"> {field.label}</span></button>}
       <Hint node={node} />
+      <Mine node={node} />
       <Faults node={node} />
       <Fields node={node} />
     </fieldset>

@@ -3,7 +3,7 @@ import { useSignal } from "@preact/signals";
 import { Leaf, Part, type Node, type Rows } from "../../model/nodes";
 import { useQuestion } from "../context";
 import { Fields, FieldView } from "./fields";
-import { Faults, Hint } from "./frame";
+import { Faults, Hint, Mine } from "./frame";
 import { Control } from "./leaf";
 
 /** Rows shown at first, and with each press on "more". */
@@ -47,7 +47,8 @@ export function RowsField({ node }: { node: Rows }) {
       <legend>{field.label}</legend>
       <Hint node={node} />
       {rows.length === 0 && field.presetWords !== undefined && <p class="origin">If left empty: {field.presetWords}.</p>}
-      {rows.length === 0 && Array.isArray(node.preset.value) && <p class="origin">As the stock has it: {node.preset.value.length}. What is added here takes its place.</p>}
+      {rows.length === 0 && Array.isArray(node.preset.value) && <p class="origin">In place already: {node.preset.value.length}. What is added here replaces it.</p>}
+      <Mine node={node} />
       <Faults node={node} />
       <ol class={fixed ? "rows fixed" : "rows"}>
         {shown.map((row, index) => (

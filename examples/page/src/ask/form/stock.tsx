@@ -1,7 +1,11 @@
 // A thing of the stock by its name, its values to see and to change, or one of the reader's own.
 import { useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { rowOf } from "../../model/catalogue";
 import type { Stock } from "../../model/nodes";
+import { linkToShop } from "../../shell/place";
+import { standsIn } from "../../shop/spread";
+import { labelIn, listed } from "../../shop/words";
 import { useQuestion } from "../context";
 import { Fields } from "./fields";
 import { describedBy, Frame, isWrong } from "./frame";
@@ -28,6 +32,11 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
       node.choose(value);
     }
   });
+  // The values that are laid out follow what is kept, here or in another tab.
+  const given = node.given.value;
+  useEffect(() => node.fromStock(), [given]);
+  const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
+  const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member));
   const toggle = () => {
     open.value = !open.value;
     if (open.value) node.layOut();
@@ -39,11 +48,12 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
           id={node.uid} value={own ? OWN : name} aria-describedby={describedBy(node)} aria-invalid={isWrong(question, node) || undefined}
           onChange={(event) => choose(event.currentTarget.value)}
         >
-          <option value="">{node.field.optional ? "not said" : "choose"}</option>
+          <option value="">{usual !== undefined ? `${usual} (usual)` : node.field.optional ? "not said" : "choose"}</option>
           {words.map((word) => <option key={word} value={word}>{rowOf(shelf, word)?.label ?? word}</option>)}
           {!known && <option value={name}>{name}</option>}
           <option value={OWN}>One of my own</option>
         </select>
+        {mine.length > 0 && <p class="origin">With your own {listed(mine.map((member) => labelIn(node.field, member)))}. <a href={linkToShop}>Your numbers</a></p>}
         {!own && name !== "" && known && (
           <button type="button" class="link" aria-expanded={shown} onClick={toggle}>
             {shown ? "Hide its values" : "See and change its values"}{count > 0 && `, ${count} changed`}
