@@ -88,9 +88,12 @@ function Change({ use }: { use: Use }) {
 
 const isStop = (answer: Answer): boolean => ((answer.notes ?? []) as { level: string }[]).some(({ level }) => level === "limit");
 
+/** A row's name, without what was changed of it. */
+const named = (value: Json | undefined): Json | undefined => (typeof value === "string" ? value.replace(/ \([a-z_, ]+ changed\)/, "") : value);
+
 /** How many numbers and words of an answer differ. */
 function differing(one: Json | undefined, other: Json | undefined): number {
-  if (typeof one !== "object" || typeof other !== "object" || one === null || other === null) return one === other ? 0 : 1;
+  if (typeof one !== "object" || typeof other !== "object" || one === null || other === null) return named(one) === named(other) ? 0 : 1;
   const names = new Set([...Object.keys(one), ...Object.keys(other)]);
   return [...names].reduce((sum, name) => sum + differing((one as Members)[name], (other as Members)[name]), 0);
 }

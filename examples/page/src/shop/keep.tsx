@@ -12,11 +12,11 @@ import { type Stock } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { linkToShop } from "../shell/place";
 import { unkept } from "../shell/store";
-import { checkerOf, checking, fieldsIn, type Checker } from "./check";
+import { checkerOf, checking, fieldsIn, refusal, type Checker } from "./check";
 import { measureOf, type Measure } from "./measures";
 import { keep, keepReading, lasting, ownRows, readings, takeOut, takeOutReading } from "./own";
 import { same } from "./spread";
-import { rowFor, taken } from "./take";
+import { membersOf, rowFor, taken } from "./take";
 import { dayOf, labelIn } from "./words";
 
 /** How safe it is here, and what to do about it. */
@@ -34,7 +34,7 @@ export function Keep() {
   if (Object.keys(measure.takes).length === 0) return <KeepReadings id={measure.id} request={question.sent.value} />;
   const row = rowFor(measure, question.root);
   const checker = row && checkerOf(row.shelf);
-  return row === undefined || checker === undefined ? null : <KeepFor key={`${row.shelf}/${row.name}`} measure={measure} {...row} checker={checker} values={taken(measure, question.sent.value, answer)} />;
+  return row === undefined || checker === undefined ? null : <KeepFor key={`${row.shelf}/${row.name}`} measure={measure} {...row} checker={checker} values={taken(measure, question.sent.value, answer, rowOf(row.shelf, row.name)?.values ?? {})} />;
 }
 
 function KeepReadings({ id, request }: { id: string; request: Members }) {
@@ -61,21 +61,23 @@ interface Row { measure: Measure; shelf: string; name: string; checker: Checker;
 function KeepFor(row: Row) {
   const question = useQuestion();
   const asking = useSignal(false);
-  const { shelf, name, checker, values } = row;
+  const { measure, shelf, name, checker, values } = row;
   const stock = rowOf(shelf, name);
   const own = ownRows.value[shelf]?.[name]?.values ?? {};
   const members = Object.keys(values);
-  const isKept = members.every((member) => covers(own[member], values[member]!));
+  const stale = membersOf(measure).filter((member) => own[member] !== undefined && values[member] === undefined);
+  if (members.length + stale.length === 0) return null;
+  const isKept = stale.length === 0 && members.every((member) => covers(own[member], values[member]!));
   const said = members.map((member) => {
     const [now, before] = [values[member], own[member] ?? stock?.values[member]];
-    const value = isScalar(now) ? ` ${sentence(told(now, member))}` : "";
+    const value = isScalar(now) && now !== true ? ` ${sentence(told(now, member))}` : "";
     return `${labelIn(checker.field, member).toLowerCase()}${value}${!isKept && isScalar(now) && isScalar(before) ? ` in place of ${sentence(told(before, member))}` : ""}`;
-  }).join(", ");
+  }).join(", ") || "what is built in";
   const how = { id: question.entry.id, request: question.sent.value };
   const lacking = members.flatMap((member) => lackingIn(checker, member, values[member]!));
   const take = (all: Members) => {
     asking.value = false;
-    keep(shelf, name, all, { ...how, at: Date.now() });
+    keep(shelf, name, all, { ...how, at: Date.now() }, membersOf(measure));
   };
   return (
     <div class="keep">
@@ -98,7 +100,7 @@ function lackingIn({ field }: Checker, member: string, value: Json): string[] {
 }
 
 /** Asks for it, in the fields that the row's own form has. */
-function Lacking({ name, checker, values, lacking, take }: Row & { lacking: string[]; take: (values: Members) => void }) {
+function Lacking({ shelf, name, checker, values, lacking, take }: Row & { lacking: string[]; take: (values: Members) => void }) {
   const form = useMemo(() => new Question(checker.entry, checking(checker, name, values), true), []);
   useEffect(() => () => form.end(), []);
   const stock = form.root.part(checker.field.name) as Stock;
@@ -106,16 +108,23 @@ function Lacking({ name, checker, values, lacking, take }: Row & { lacking: stri
     const [, member = "", part = ""] = at.split("/");
     return stock.part(member)?.part(part) ?? [];
   });
-  const done = () => {
-    const missing = nodes.find((node) => node.read() === undefined || node.leadsTo(form.wrong.peek()) || (form.wrong.peek()?.leadsTo(node) ?? false));
-    if (missing !== undefined) goTo(missing);
-    else take(Object.fromEntries(Object.keys(values).map((member) => [member, stock.part(member)?.read() ?? values[member]!])));
+  const said = useSignal("");
+  const done = async () => {
+    const missing = nodes.find((node) => node.read() === undefined);
+    if (missing !== undefined) {
+      goTo(missing);
+      return;
+    }
+    const all = Object.fromEntries(Object.keys(values).map((member) => [member, stock.part(member)?.read() ?? values[member]!]));
+    const why = await refusal(shelf, name, all);
+    if (why === undefined) take(all);
+    else said.value = `Not kept: ${why}.`;
   };
   return (
     <QuestionContext.Provider value={form}>
       <div class="lacking" role="group" aria-label="Still wanted">
         {nodes.map((node) => <FieldView key={node.uid} node={node} />)}
-        <button type="button" class="plain" onClick={done}>Keep it</button>
+        <button type="button" class="plain" onClick={() => void done()}>Keep it</button> <output>{said}</output>
       </div>
     </QuestionContext.Provider>
   );

@@ -3,6 +3,7 @@ import { useSignal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { labelOf, schemaAt, sentence, told, Value } from "../ask/answer/value";
 import { entryOf, kindOf, rowOf } from "../model/catalogue";
+import type { Field } from "../model/fields";
 import type { Members } from "../model/node";
 import type { Json } from "../model/numbers";
 import { linkWith } from "../shell/place";
@@ -11,7 +12,7 @@ import { checkerOf, fieldsIn } from "./check";
 import { Lasting } from "./keep";
 import { ownRows, readings, takeOut, takeOutReading, type How, type OwnRow } from "./own";
 import { typing } from "./type_in";
-import { dayOf, labelIn } from "./words";
+import { dayOf } from "./words";
 
 export function Numbers() {
   const rows = Object.entries(ownRows.value).flatMap(([shelf, names]) => Object.entries(names).map(([name, row]) => ({ shelf, name, row })));
@@ -19,7 +20,7 @@ export function Numbers() {
   const none = rows.length === 0 && kept.length === 0;
   return (
     <li class="stop" data-given={!none || undefined}>
-      <h2>What is yours</h2>
+      <h2 tabIndex={-1}>What is yours</h2>
       <div class="kept">
         {none ? <p>All numbers are built in so far. Keep a measurement where its answer stands, or type a number in below.</p> : <Lasting />}
         {rows.map(({ shelf, name, row }) => <RowOf key={`${shelf}/${name}`} shelf={shelf} name={name} row={row} />)}
@@ -30,46 +31,57 @@ export function Numbers() {
 }
 
 function RowOf({ shelf, name, row }: { shelf: string; name: string; row: OwnRow }) {
-  const stock = rowOf(shelf, name);
-  const field = checkerOf(shelf)?.field;
-  const label = stock?.label ?? name;
+  const label = rowOf(shelf, name)?.label ?? name;
   return (
     <section aria-label={label}>
       <h3>{label} <button type="button" class="link" onClick={() => typing(shelf, name)}>Type another<span class="unseen"> number of {label}</span></button></h3>
-      <div class="scroll" tabIndex={0} role="region" aria-label={`Your numbers of ${label}`}>
-        <table>
-          <thead><tr><th scope="col"><span class="unseen">Number</span></th><th scope="col">Yours</th><th scope="col">Built in</th><th scope="col">How</th><th><span class="unseen">Take out</span></th></tr></thead>
-          <tbody>
-            {Object.entries(row.values).map(([member, value]) => {
-              const title = field === undefined ? member : labelIn(field, member);
-              const basis = stock?.basis.find((one) => one.field === member);
-              return (
-                <tr key={member}>
-                  <th scope="row">{title}</th>
-                  <td><Shown shelf={shelf} member={member} value={value} /></td>
-                  <td>{stock?.values[member] === undefined ? "none" : <Shown shelf={shelf} member={member} value={stock.values[member]} />}{basis && <small>{basis.source}, {kindOf(basis.kind)}</small>}</td>
-                  <td><Came how={row.how[member]} /></td>
-                  <td><button type="button" class="link" onClick={() => takeOut(shelf, name, [member])}>Take out<span class="unseen">: {title} of {label}</span></button></td>
-                </tr>
-              );
-            })}
-          </tbody>
-        </table>
-      </div>
+      {Object.keys(row.values).map((member) => <Own key={member} shelf={shelf} name={name} row={row} member={member} />)}
     </section>
   );
 }
 
+/** One number: the user's beside the built-in one. */
+function Own({ shelf, name, row, member }: { shelf: string; name: string; row: OwnRow; member: string }) {
+  const stock = rowOf(shelf, name);
+  const field = fieldIn(shelf, member);
+  const title = field?.label ?? member;
+  const builtIn = stock?.values[member];
+  const basis = stock?.basis.find((one) => one.field === member);
+  const take = (event: MouseEvent) => {
+    // What is pressed goes away: the heading of what is left is where to go on.
+    (event.currentTarget as HTMLElement).closest(".stop")?.querySelector("h2")?.focus();
+    takeOut(shelf, name, [member]);
+  };
+  return (
+    <div class="own">
+      <h4>{title}</h4>
+      <dl>
+        <div><dt>Yours</dt><dd><Shown shelf={shelf} member={member} value={row.values[member]!} /><Came how={row.how[member]} /></dd></div>
+        <div>
+          <dt>Built in</dt>
+          <dd>{builtIn === undefined ? field?.presetWords ?? "none" : <Shown shelf={shelf} member={member} value={builtIn} />}{basis && <small>{basis.source}, {kindOf(basis.kind)}</small>}</dd>
+        </div>
+      </dl>
+      <button type="button" class="link" onClick={take}>Take out<span class="unseen">: {title} of {stock?.label ?? name}</span></button>
+    </div>
+  );
+}
+
+const fieldIn = (shelf: string, member: string): Field | undefined => {
+  const field = checkerOf(shelf)?.field;
+  return field && fieldsIn(field.changed()).find(({ name }) => name === member);
+};
+
 function Shown({ shelf, member, value }: { shelf: string; member: string; value: Json }) {
   const field = checkerOf(shelf)?.field.changed();
   const schema = field?.kind === "record" ? schemaAt(field.schema, member) : undefined;
-  return <Value value={value} schema={schema} name={member} caption={fieldsIn(field!).find(({ name }) => name === member)?.label ?? member} />;
+  return <Value value={value} schema={schema} name={member} caption={fieldIn(shelf, member)?.label ?? member} />;
 }
 
 function Came({ how }: { how?: How }) {
   if (how === undefined) return null;
   const entry = how.id === undefined ? undefined : entryOf(how.id);
-  return <>{entry === undefined ? "Typed" : <a href={linkWith(entry.id, how.request ?? {})}>{entry.title}</a>}<small>{dayOf(how.at)}</small></>;
+  return <small>{entry === undefined ? "Typed" : <a href={linkWith(entry.id, how.request ?? {})}>{entry.title}</a>}, {dayOf(how.at)}</small>;
 }
 
 /** A measurement that no row takes up, by its headline. */

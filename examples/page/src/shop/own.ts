@@ -57,16 +57,20 @@ export function withValues(rows: OwnRows, shelf: string, name: string, values: M
   return replaced(rows, shelf, name, { values: { ...row.values, ...values }, how: { ...row.how, ...hows } });
 }
 
-export function keep(shelf: string, name: string, values: Members, how: How): void {
-  void putAll({ rows: withValues(ownRows.peek(), shelf, name, values, () => how), readings: readings.peek() });
+/** A row without some of its values. */
+function withoutValues(rows: OwnRows, shelf: string, name: string, members: string[]): OwnRows {
+  const row = rows[shelf]?.[name] ?? { values: {}, how: {} };
+  const left = <T>(all: { [member: string]: T }) => Object.fromEntries(Object.entries(all).filter(([member]) => !members.includes(member)));
+  return replaced(rows, shelf, name, { values: left(row.values), how: left(row.how) });
+}
+
+/** Keeps values in the place of those that stand for these members. */
+export function keep(shelf: string, name: string, values: Members, how: How, members = Object.keys(values)): void {
+  void putAll({ rows: withValues(withoutValues(ownRows.peek(), shelf, name, members), shelf, name, values, () => how), readings: readings.peek() });
 }
 
 export function takeOut(shelf: string, name: string, members: string[]): void {
-  const row = ownRows.peek()[shelf]?.[name];
-  if (row === undefined) return;
-  const without = <T>(all: { [member: string]: T }) => Object.fromEntries(Object.entries(all).filter(([member]) => !members.includes(member)));
-  const rows = replaced(ownRows.peek(), shelf, name, { values: without(row.values), how: without(row.how) });
-  void putAll({ rows, readings: readings.peek() });
+  void putAll({ rows: withoutValues(ownRows.peek(), shelf, name, members), readings: readings.peek() });
 }
 
 export function keepReading(id: string, request: Members): void {

@@ -5,11 +5,12 @@ import { linkTo } from "../shell/place";
 import { Changes } from "./changes";
 import { checkerOf } from "./check";
 import { Files } from "./file";
-import { MEASURES, TYPED } from "./measures";
+import { MEASURES, TYPED, type Measure } from "./measures";
 import { Numbers } from "./numbers";
 import { ownRows, readings } from "./own";
+import { membersOf } from "./take";
 import { TypeIn, typing } from "./type_in";
-import { labelIn, listed } from "./words";
+import { labelIn } from "./words";
 
 export function Shop() {
   useEffect(() => {
@@ -42,21 +43,19 @@ function Measured() {
       <ul class="measured">
         {MEASURES.map((measure) => {
           const entry = entryOf(measure.id);
-          return entry && <li key={measure.id}><a class="question" href={linkTo(measure.id)}>{entry.question}<small>{entry.asked[0]} {forWhat(measure.id)}</small></a></li>;
+          return entry && <li key={measure.id}><a class="question" href={linkTo(measure.id)}>{entry.question}</a><small>{entry.asked[0]} {forWhat(measure)}</small></li>;
         })}
         {TYPED.map((shelf) => {
           const checker = checkerOf(shelf);
-          return checker && <li key={shelf}><button type="button" class="question as-link" onClick={() => typing(shelf)}>{checker.field.label}<small>{checker.field.meaning} You type them in.</small></button></li>;
+          return checker && <li key={shelf}><button type="button" class="link" onClick={() => typing(shelf)}>{checker.field.label}</button><small>{checker.field.meaning} You type them in.</small></li>;
         })}
       </ul>
     </li>
   );
 }
 
-/** The members of a row that a measurement gives. */
-function forWhat(id: string): string {
-  const { at, shelf, takes } = MEASURES.find((measure) => measure.id === id)!;
-  const field = checkerOf(shelf ?? at?.slice(1) ?? "")?.field;
-  const members = [...new Set(Object.keys(takes).map((to) => to.split("/")[1]!))];
-  return field === undefined ? "It is kept with its date." : `It gives the ${field.label.toLowerCase()} its ${listed(members.map((member) => labelIn(field, member)))}.`;
+/** What a measurement is for: the members of the row that it gives. */
+function forWhat(measure: Measure): string {
+  const field = checkerOf(measure.shelf ?? measure.at?.slice(1) ?? "")?.field;
+  return field === undefined ? "Kept with its date." : `For the ${field.label.toLowerCase()}: ${membersOf(measure).map((member) => labelIn(field, member).toLowerCase()).join(", ")}.`;
 }

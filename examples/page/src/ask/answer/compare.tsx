@@ -8,7 +8,7 @@ import { Figure, isQuantity, labelOf, sentence, told } from "./value";
 
 export const scalar = (value: Json | undefined): boolean => value !== undefined && value !== null && (typeof value !== "object" || isQuantity(value));
 const number = (value: Json | undefined): number | undefined =>
-  typeof value === "number" ? value : isQuantity(value) && typeof value.value === "number" ? value.value : undefined;
+  typeof value === "number" ? value : isQuantity(value) && Number.isFinite(Number(value.value)) ? Number(value.value) : undefined;
 
 export function change(before: Json | undefined, now: Json | undefined): string {
   const [from, to] = [number(before), number(now)];
