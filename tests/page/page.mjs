@@ -12,6 +12,7 @@ import { browser, open, serve } from "./browser.mjs";
 import { forms } from "./forms.mjs";
 import { uses } from "./uses.mjs";
 import { kept } from "./kept.mjs";
+import { shop } from "./shop.mjs";
 
 const [dist, vectorsDir] = process.argv.slice(2);
 if (vectorsDir === undefined) {
@@ -94,6 +95,7 @@ await Promise.all([
     await seen(page);
   }),
 ]);
+await visited((page, context) => shop(context, page, server, axed));
 await kept(dist, server, createHash);
 server.close();
 close();

@@ -200,8 +200,13 @@ export async function shop(context, page, server, axed) {
     assert.equal(await page.locator(".reading").count(), 0);
   });
 
+  /** An order that leaves the shop to its default. */
+  const plain = () => {
+    const { shop: _, ...request } = exampleOf("job.plan");
+    return request;
+  };
   const withOwn = () => {
-    const request = exampleOf("job.plan");
+    const request = plain();
     for (const { screens } of request.placements) for (const screen of screens) if (screen.ink === "plastisol-white") screen.ink = { from: "plastisol-white", release_fraction: RELEASE };
     request.shop = {
       from: "starter-shop", exposure: { ...STEP, tested_on: "77-55" },
@@ -210,16 +215,15 @@ export async function shop(context, page, server, axed) {
     return request;
   };
   await check("rows that a row names: the shop that stands in by default has the dryer, the flash and the test", async () => {
-    assert.equal(exampleOf("job.plan").shop, undefined, "the example leaves the shop to its default");
-    await go(linkTo("job.plan"));
+    await go(linkTo("job.plan", plain()));
     await answers("job.plan", withOwn());
-    const [mine, builtIn] = [await json("answer"), calculate("job.plan", exampleOf("job.plan"))];
+    const [mine, builtIn] = [await json("answer"), calculate("job.plan", plain())];
     assert.notDeepEqual(mine.dryer.recommended, builtIn.dryer.recommended);
     assert.notDeepEqual(mine.flash, builtIn.flash);
-    assert.ok(mine.screens.every(({ exposure }) => exposure !== undefined) && builtIn.screens.every(({ exposure }) => exposure === undefined), "exposure times");
+    assert.ok(mine.screens.every(({ stencil }) => stencil.exposure_time !== undefined) && builtIn.screens.every(({ stencil }) => stencil.exposure_time === undefined), "exposure times");
   });
   await check("a shop that is chosen, one of its machines as built in, another machine in its place", async () => {
-    await go(linkTo("job.plan", { ...exampleOf("job.plan"), shop: "starter-shop" }));
+    await go(linkTo("job.plan", { ...plain(), shop: "starter-shop" }));
     await answers("job.plan", withOwn());
     await page.locator(".form > .thread > .more > summary").click();
     assert.match(await at("/shop").textContent(), /With your own exposure test, flash and dryer/);
@@ -275,9 +279,17 @@ export async function shop(context, page, server, axed) {
     await window_.getByRole("button").click();
     await window_.locator("table").waitFor();
     assert.equal(await page.locator(".changes section", { hasText: "What makes the model match" }).count(), 0, "measurements are not what changes");
+    // Stopped at once: what is left to do stays to be done.
+    await page.evaluate(async () => {
+      [...document.querySelectorAll(".changes button")].find(({ textContent }) => textContent === "Work all of them out").click();
+      for (let turn = 0; turn < 200 && document.querySelector(".changes .busy button") === null; turn += 1) await new Promise((done) => setTimeout(done, 1));
+      document.querySelector(".changes .busy button").click();
+    });
+    await page.waitForSelector(".changes .busy", { state: "detached" });
+    assert.ok(await page.locator(".changes section > .link").count() >= 2, "it was stopped");
     await page.getByText("Work all of them out").click();
     await page.waitForFunction(() => document.querySelectorAll(".changes section > .link").length === 0);
-    assert.match(await page.textContent(".changes"), /37 of its numbers|of its numbers and words differ/);
+    assert.match(await page.textContent(".changes"), /\d+ of its numbers and words differ/);
   });
 
   const folder = mkdtempSync(path.join(tmpdir(), "floodbar-shop-"));
@@ -331,7 +343,7 @@ export async function shop(context, page, server, axed) {
     await answers("ink.usage", { ...exampleOf("ink.usage"), ink: { from: "plastisol-white", release_fraction: RELEASE } }, other);
     await other.getByText("See and change its values").click();
     await toShop();
-    await own("Plastisol white").getByRole("button", { name: "Take out: Released share" }).click();
+    await own("Plastisol white").getByRole("button", { name: /^Take out ?: Released share/ }).click();
     await answers("ink.usage", exampleOf("ink.usage"), other);
     assert.equal(await other.locator('[data-at="/ink/release_fraction"] input').inputValue(), "40");
     await other.close();
@@ -405,7 +417,7 @@ export async function shop(context, page, server, axed) {
           assert.deepEqual(await axed(page), [], `${name}, ${colorScheme}, ${width} px`);
           const { over, small } = await page.evaluate(() => ({
             over: document.documentElement.scrollWidth - innerWidth,
-            small: [...document.querySelectorAll("main :is(button, select, input, summary)")].filter((one) => {
+            small: [...document.querySelectorAll("main :is(button, select, input, summary):not(.example *)")].filter((one) => {
               const { width: wide, height } = one.getBoundingClientRect();
               return wide > 1 && height > 1 && height < 44 && !(one.matches("[type=radio]") && one.closest("label").getBoundingClientRect().height >= 44) && getComputedStyle(one).display !== "inline";
             }).map((one) => one.outerHTML.slice(0, 80)),

@@ -42,7 +42,7 @@ export class Question {
   private saving?: ReturnType<typeof setTimeout>;
 
   /** `apart`: a form beside the page's own question, which is not remembered and stands in no address. */
-  constructor(readonly entry: Entry, request?: Request, private readonly apart = false) {
+  constructor(readonly entry: Entry, request?: Request, readonly apart = false) {
     const properties = Object.fromEntries(Object.entries(entry.request.properties ?? {}).filter(([name]) => !BESIDE.includes(name)));
     this.root = nodeOf(fieldOf({ ...entry.request, properties }, "", true, entry.title)) as Part;
     leaveOut(measureOf(entry.id), this.root);

@@ -56,10 +56,10 @@ function Own({ shelf, name, row, member }: { shelf: string; name: string; row: O
     <div class="own">
       <h4>{title}</h4>
       <dl>
-        <div><dt>Yours</dt><dd><Shown shelf={shelf} member={member} value={row.values[member]!} /><Came how={row.how[member]} /></dd></div>
+        <div><dt>Yours</dt><dd><Shown shelf={shelf} member={member} value={row.values[member]!} caption={`${title}, yours`} /><Came how={row.how[member]} /></dd></div>
         <div>
           <dt>Built in</dt>
-          <dd>{builtIn === undefined ? field?.presetWords ?? "none" : <Shown shelf={shelf} member={member} value={builtIn} />}{basis && <small>{basis.source}, {kindOf(basis.kind)}</small>}</dd>
+          <dd>{builtIn === undefined ? field?.presetWords ?? "none" : <Shown shelf={shelf} member={member} value={builtIn} caption={`${title}, built in`} />}{basis && <small>{basis.source}, {kindOf(basis.kind)}</small>}</dd>
         </div>
       </dl>
       <button type="button" class="link" onClick={take}>Take out<span class="unseen">: {title} of {stock?.label ?? name}</span></button>
@@ -72,10 +72,10 @@ const fieldIn = (shelf: string, member: string): Field | undefined => {
   return field && fieldsIn(field.changed()).find(({ name }) => name === member);
 };
 
-function Shown({ shelf, member, value }: { shelf: string; member: string; value: Json }) {
+function Shown({ shelf, member, value, caption }: { shelf: string; member: string; value: Json; caption: string }) {
   const field = checkerOf(shelf)?.field.changed();
   const schema = field?.kind === "record" ? schemaAt(field.schema, member) : undefined;
-  return <Value value={value} schema={schema} name={member} caption={fieldIn(shelf, member)?.label ?? member} />;
+  return <Value value={value} schema={schema} name={member} caption={caption} />;
 }
 
 function Came({ how }: { how?: How }) {

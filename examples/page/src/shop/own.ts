@@ -20,9 +20,11 @@ export const lasting = signal<boolean | undefined>(undefined);
 
 export async function recallOwn(): Promise<void> {
   const kept = await load<Kept>(KEY);
-  ownRows.value = kept?.rows ?? {};
-  readings.value = kept?.readings ?? {};
-  lasting.value = kept === undefined ? undefined : await promised("persisted");
+  // Nothing was kept yet, or nothing can be read: what there is stays.
+  if (kept === undefined) return;
+  ownRows.value = kept.rows;
+  readings.value = kept.readings;
+  lasting.value = await promised("persisted");
 }
 onChange(KEY, () => void recallOwn());
 

@@ -68,9 +68,11 @@ export function Mine({ node }: { node: Node }) {
   return (
     <p class="origin" id={`${node.uid}-mine`}>
       {builtIn ? "Built in, for this once." : `Yours${told(stock.howOf(name))}.`}{" "}
-      <button type="button" class="link" onClick={() => question.vary(() => stock.useBuiltIn(name, !builtIn))}>
-        {builtIn ? "Use mine" : "Use the built-in one here"}<span class="unseen">: {node.field.label}</span>
-      </button>
+      {!question.apart && (
+        <button type="button" class="link" onClick={() => question.vary(() => stock.useBuiltIn(name, !builtIn))}>
+          {builtIn ? "Use mine" : "Use the built-in one here"}<span class="unseen">: {node.field.label}</span>
+        </button>
+      )}
     </p>
   );
 }
