@@ -162,6 +162,20 @@ export async function shop(context, page, server, axed) {
     await kept();
   });
 
+  await check("what no row takes is not kept, and what it was measured with otherwise is told", async () => {
+    const before = await stored();
+    const heavy = { ...WEIGHED, mass_after: "1990 g" };
+    assert.ok(calculate("ink.weigh", heavy).release_fraction > 1, "more than the mesh holds");
+    await measured("ink.weigh", heavy);
+    await page.getByText("Not kept:").waitFor();
+    assert.deepEqual(await stored(), before);
+    await go(linkTo("ink.weigh", { ...WEIGHED, ink: { from: "plastisol-white", density: "1.3 g/cm3" } }), ".keep button");
+    assert.match(await page.textContent(".keep"), /Measured with another wet density, which is not kept with it/);
+    // One of one's own stands on no row.
+    const whole = Object.fromEntries(Object.entries(rowOf("ink", "plastisol-white").values));
+    await go(linkTo("ink.weigh", { ...WEIGHED, ink: whole }), ".large");
+    assert.equal(await page.locator(".keep").count(), 0);
+  });
   const STEP = { time: "95 s", solid_step: 6 };
   const fit = { dryer: calculate("dryer.fit", exampleOf("dryer.fit")).dryer, flash: calculate("flash.fit", exampleOf("flash.fit")).flash };
   await check("a step test asks for its mesh, and is kept for the shop", async () => {
@@ -188,6 +202,20 @@ export async function shop(context, page, server, axed) {
     // The next fit starts from what is built in, and finds the same.
     await go(linkTo("dryer.fit"));
     await answers("dryer.fit", exampleOf("dryer.fit"));
+  });
+  await check("in US units what is laid out stays in them, and a kept number is the same", async () => {
+    await page.getByLabel("US", { exact: true }).check();
+    await go(linkTo("flash.dwell"));
+    await at("/flash").getByText("See and change its values").click();
+    const unit = at("/flash/panel").locator("select");
+    const share = at("/flash/exchange_fraction").getByRole("button");
+    await share.click();
+    assert.equal(await unit.inputValue(), "degF");
+    await share.click();
+    const ink = { from: "plastisol-white", release_fraction: RELEASE };
+    await answers("flash.dwell", { ...exampleOf("flash.dwell"), ink, flash: { from: "panel-flash", exchange_fraction: fit.flash.exchange_fraction, fitted: true }, units: "us" });
+    assert.equal(await unit.inputValue(), "degF");
+    await page.getByLabel("Metric", { exact: true }).check();
   });
   await check("readings that no row takes up are kept with their date, and show at the questions of their kind", async () => {
     await measured("tension.assess", exampleOf("tension.assess"));
@@ -379,7 +407,7 @@ export async function shop(context, page, server, axed) {
     await tabTo("Keep for Plastisol white");
     await page.keyboard.press("Enter");
     await kept();
-    await page.focus("h1");
+    await page.waitForFunction(() => document.activeElement.textContent === "Take it out again");
     await tabTo("Your numbers, and what they change");
     await page.keyboard.press("Enter");
     await page.waitForSelector(".shop h1");

@@ -85,7 +85,10 @@ export class Question {
   }
   /** Trying a value out leaves the rest of an example as it is. */
   vary(change: () => void): void {
-    batch(change);
+    batch(() => {
+      change();
+      this.inSystem(this.root);
+    });
     if (!this.isExample.peek()) this.save();
   }
   /** Puts back what the first edit cleared, around what was typed since. */

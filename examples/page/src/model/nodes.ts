@@ -182,6 +182,13 @@ export class Stock extends Node<FieldOf<"stock">> {
     return Object.fromEntries(Object.entries(this.mine.value).map(([name, value]) => [name, this.builtIn.value.has(name) ? row?.values[name] ?? null : value]));
   });
 
+  /** What was given when the values were laid out last. */
+  private laid?: Members;
+  /** Whether the values that are laid out are no more what stands. */
+  isStale(): boolean {
+    return this.changed.peek() !== undefined && this.laid !== this.given.peek();
+  }
+
   choose(name: string): void {
     this.isOwn.value = false;
     this.name.value = name;
@@ -208,6 +215,7 @@ export class Stock extends Node<FieldOf<"stock">> {
   fromStock(): void {
     const row = rowOf(this.field.shelf, this.standing.peek());
     const given = this.given.peek();
+    this.laid = given;
     const basis = (name: string) => given[name] !== undefined && !this.builtIn.peek().has(name) ? OWN : row?.basis.find(({ field }) => field.split(".").at(-1) === name);
     this.changed.peek()?.setPreset({ ...row?.values, ...given }, basis);
   }

@@ -59,7 +59,9 @@ function RowForm({ shelf, name, checker }: { shelf: string; name: string; checke
   useEffect(() => () => form.end(), []);
   // What is kept stands in the form as what is usual.
   const given = stock.given.value;
-  useEffect(() => stock.fromStock(), [given]);
+  useEffect(() => {
+    if (stock.isStale()) form.vary(() => stock.fromStock());
+  }, [given]);
   const values = part.read();
   const count = isRecord(values) ? Object.keys(values).length : 0;
   const take = async () => {

@@ -34,7 +34,9 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   });
   // The values that are laid out follow what is kept, here or in another tab.
   const given = node.given.value;
-  useEffect(() => node.fromStock(), [given]);
+  useEffect(() => {
+    if (node.isStale()) question.vary(() => node.fromStock());
+  }, [given]);
   const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
   const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member));
   const toggle = () => {
