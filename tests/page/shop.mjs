@@ -203,6 +203,21 @@ export async function shop(context, page, server, axed) {
     await go(linkTo("dryer.fit"));
     await answers("dryer.fit", exampleOf("dryer.fit"));
   });
+  await check("a list of one's own is begun with, changed for this once, and comes back", async () => {
+    await go(linkTo("dryer.window"));
+    await at("/dryer").getByText("See and change its values").click();
+    await at("/dryer").locator("xpath=..").locator(".part.values details.more summary").first().click();
+    const zones = page.locator('[data-at="/dryer/zones"]');
+    await zones.getByText("Begin with it").click();
+    await page.getByText("Keep its other values").click();
+    await at("/dryer/zones/0/air").locator("input").fill("181");
+    const request = await json("request");
+    assert.deepEqual(Object.keys(request.dryer), ["from", "zones", "fitted"]);
+    assert.equal(request.dryer.zones[0].air, "181 degC");
+    assert.equal(request.dryer.zones.length, fit.dryer.zones.length);
+    await zones.getByText("Back to what was in place").click();
+    await answers("dryer.window", { ...exampleOf("dryer.window"), dryer: { from: "air-dryer-2m", zones: fit.dryer.zones, fitted: true } });
+  });
   await check("in US units what is laid out stays in them, and a kept number is the same", async () => {
     await page.getByLabel("US", { exact: true }).check();
     await go(linkTo("flash.dwell"));

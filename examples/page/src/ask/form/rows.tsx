@@ -47,7 +47,14 @@ export function RowsField({ node }: { node: Rows }) {
       <legend>{field.label}</legend>
       <Hint node={node} />
       {rows.length === 0 && field.presetWords !== undefined && <p class="origin">If left empty: {field.presetWords}.</p>}
-      {rows.length === 0 && Array.isArray(node.preset.value) && <p class="origin">In place already: {node.preset.value.length}. What is added here replaces it.</p>}
+      {Array.isArray(node.preset.value) && (
+        <p class="origin">
+          {rows.length === 0 && `In place already: ${node.preset.value.length}. What is added here replaces it. `}
+          <button type="button" class="link" onClick={() => question.edit(node, () => node.put(rows.length === 0 ? node.preset.peek() : undefined))}>
+            {rows.length === 0 ? "Begin with it" : "Back to what was in place"}<span class="unseen">: {field.label}</span>
+          </button>
+        </p>
+      )}
       <Mine node={node} />
       <Faults node={node} />
       <ol class={fixed ? "rows fixed" : "rows"}>
