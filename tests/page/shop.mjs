@@ -135,7 +135,8 @@ export async function shop(context, page, server, axed) {
     // What is typed goes before both.
     await at("/ink/release_fraction").locator("input").fill("30");
     await answers("ink.usage", { ...exampleOf("ink.usage"), ink: { from: "plastisol-white", release_fraction: 0.3 } });
-    await at("/ink/release_fraction").getByText("Back to the usual value").click();
+    assert.doesNotMatch(await at("/ink").textContent(), /With your own/);
+    await at("/ink/release_fraction").getByText("Back to mine").click();
     await answers("ink.usage", { ...exampleOf("ink.usage"), ink: { from: "plastisol-white", release_fraction: RELEASE } });
   });
   await check("a link carries the number that was used to a device that has none", async () => {

@@ -216,8 +216,9 @@ export class Stock extends Node<FieldOf<"stock">> {
     const row = rowOf(this.field.shelf, this.standing.peek());
     const given = this.given.peek();
     this.laid = given;
-    const basis = (name: string) => given[name] !== undefined && !this.builtIn.peek().has(name) ? OWN : row?.basis.find(({ field }) => field.split(".").at(-1) === name);
-    this.changed.peek()?.setPreset({ ...row?.values, ...given }, basis);
+    const part = this.changed.peek();
+    part?.setPreset({ ...row?.values, ...given }, (name) => row?.basis.find(({ field }) => field.split(".").at(-1) === name));
+    for (const [name, value] of Object.entries(given)) if (!this.builtIn.peek().has(name)) part?.part(name)?.setPreset(value, () => OWN);
   }
   makeOwn(): Part {
     this.isOwn.value = true;

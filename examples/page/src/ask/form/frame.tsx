@@ -55,7 +55,7 @@ export function Origin({ node }: { node: Leaf }) {
     node.picked = false;
     node.unit.value = node.usualUnit("metric");
   });
-  return <p class="origin" id={`${node.uid}-origin`}><button type="button" class="link" onClick={reset}>Back to the usual value<span class="unseen"> of {field.label}</span></button></p>;
+  return <p class="origin" id={`${node.uid}-origin`}><button type="button" class="link" onClick={reset}>{basis?.kind === "user" ? "Back to mine" : "Back to the usual value"}<span class="unseen"> of {field.label}</span></button></p>;
 }
 
 /** Of a value that the user has a number of their own for: how it came, and the way to the built-in one for this once. */
@@ -63,7 +63,7 @@ export function Mine({ node }: { node: Node }) {
   const question = useQuestion();
   const stock = node.parent?.parent;
   const { name } = node.field;
-  if (!(stock instanceof Stock) || stock.isOwn.value || stock.mine.value[name] === undefined) return null;
+  if (!(stock instanceof Stock) || stock.isOwn.value || stock.mine.value[name] === undefined || node.read() !== undefined) return null;
   const builtIn = stock.builtIn.value.has(name);
   return (
     <p class="origin" id={`${node.uid}-mine`}>

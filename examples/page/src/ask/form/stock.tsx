@@ -19,7 +19,8 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   const own = node.isOwn.value;
   const name = node.name.value;
   const changes = node.changed.value?.read();
-  const count = typeof changes === "object" && changes !== null ? Object.keys(changes).length : 0;
+  const typed = Object.keys(changes ?? {});
+  const count = typed.length;
   const known = name === "" || words.includes(name);
   const within = node.leadsTo(question.wrong.value) && question.wrong.value !== node;
   const shown = own || open.value || count > 0 || within;
@@ -38,7 +39,7 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
     if (node.isStale()) question.vary(() => node.fromStock());
   }, [given]);
   const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
-  const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member));
+  const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member) && !typed.includes(member));
   const toggle = () => {
     open.value = !open.value;
     if (open.value) node.layOut();
