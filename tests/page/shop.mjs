@@ -409,6 +409,29 @@ export async function shop(context, page, server, axed) {
     await other.close();
   });
 
+  await check("what is kept may come late: it is one's own all the same", async () => {
+    const ink = { from: "plastisol-white", release_fraction: RELEASE };
+    const other = await context.newPage();
+    await other.addInitScript(() => {
+      const { get } = IDBObjectStore.prototype;
+      IDBObjectStore.prototype.get = function (key) {
+        const [late, real] = [{}, get.call(this, key)];
+        real.onsuccess = () => setTimeout(() => {
+          late.result = real.result;
+          late.onsuccess();
+        }, 500);
+        return late;
+      };
+    });
+    await other.goto(`${server.address}${linkTo("ink.usage", { ...exampleOf("ink.usage"), ink })}`);
+    await other.waitForSelector(".large");
+    assert.doesNotMatch(await at("/ink", other).textContent(), /With your own/, "it is not there yet");
+    await other.getByText("With your own released share").waitFor();
+    await answers("ink.usage", { ...exampleOf("ink.usage"), ink }, other);
+    assert.doesNotMatch(await at("/ink", other).textContent(), /1 changed/);
+    await other.close();
+  });
+
   await check("by keyboard alone: to the measurement, kept, taken out in the Shop", async () => {
     const focused = (test, argument) => page.evaluate(test, argument);
     const tabTo = async (words) => {

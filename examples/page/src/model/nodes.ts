@@ -220,6 +220,14 @@ export class Stock extends Node<FieldOf<"stock">> {
     part?.setPreset({ ...row?.values, ...given }, (name) => row?.basis.find(({ field }) => field.split(".").at(-1) === name));
     for (const [name, value] of Object.entries(given)) if (!this.builtIn.peek().has(name)) part?.part(name)?.setPreset(value, () => OWN);
   }
+  /** After what is kept has changed: what was given and is now the user's own is no change any more. */
+  follow(): void {
+    for (const [name, value] of Object.entries(this.mine.peek())) {
+      const node = this.changed.peek()?.part(name);
+      if (node !== undefined && same(node.read(), value)) node.put(undefined);
+    }
+    this.fromStock();
+  }
   makeOwn(): Part {
     this.isOwn.value = true;
     return (this.own.value ??= nodeOf(this.field.own(), this) as Part);

@@ -60,7 +60,7 @@ function RowForm({ shelf, name, checker }: { shelf: string; name: string; checke
   // What is kept stands in the form as what is usual.
   const given = stock.given.value;
   useEffect(() => {
-    if (stock.isStale()) form.vary(() => stock.fromStock());
+    if (stock.isStale()) form.vary(() => stock.follow());
   }, [given]);
   const values = part.read();
   const count = isRecord(values) ? Object.keys(values).length : 0;

@@ -36,7 +36,7 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   // The values that are laid out follow what is kept, here or in another tab.
   const given = node.given.value;
   useEffect(() => {
-    if (node.isStale()) question.vary(() => node.fromStock());
+    if (node.isStale()) question.vary(() => node.follow());
   }, [given]);
   const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
   const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member) && !typed.includes(member));
