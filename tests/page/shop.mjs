@@ -168,7 +168,7 @@ export async function shop(context, page, server, axed) {
     const heavy = { ...WEIGHED, mass_after: "1990 g" };
     assert.ok(calculate("ink.weigh", heavy).release_fraction > 1, "more than the mesh holds");
     await measured("ink.weigh", heavy);
-    await page.getByText("Not kept:").waitFor();
+    await page.getByText("Not kept: Released share is out of range").waitFor();
     assert.deepEqual(await stored(), before);
     await go(linkTo("ink.weigh", { ...WEIGHED, ink: { from: "plastisol-white", density: "1.3 g/cm3" } }), ".keep button");
     assert.match(await page.textContent(".keep"), /Measured with another wet density, which is not kept with it/);
@@ -375,6 +375,7 @@ export async function shop(context, page, server, axed) {
       const said = await give(text);
       assert.match(said, /^[A-Z].*Nothing was taken from it\.$/, `${name}: ${said}`);
       assert.deepEqual(await stored(), before, name);
+      if (name === "another dimension") assert.match(said, /^Plastisol white: Wet density: s is the unit of a time/);
     }
     assert.match(await give(row({ release_fraction: 0.5 })), /Taken/);
     assert.equal((await stored()).rows.ink["plastisol-white"].values.release_fraction, 0.5);

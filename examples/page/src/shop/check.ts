@@ -3,6 +3,7 @@ import { entries, type Entry } from "../model/catalogue";
 import { fieldOf, type Field, type FieldOf } from "../model/fields";
 import type { Members } from "../model/node";
 import { answerOf, FloodbarError } from "../work/engine";
+import { labelIn } from "./words";
 
 const roots = new Map<string, FieldOf<"record">>();
 /** All that a question asks for, as one field. */
@@ -45,13 +46,23 @@ export async function refusal(shelf: string, name: string, values: Members): Pro
   const checker = checkerOf(shelf);
   const known = checker === undefined ? [] : fieldsIn(checker.field.changed()).map((field) => field.name);
   const stranger = Object.keys(values).find((member) => !known.includes(member));
-  if (checker === undefined || stranger !== undefined) return `there is no ${stranger ?? shelf}`;
+  if (checker === undefined || stranger !== undefined) return `there is no “${stranger ?? shelf}”`;
   try {
     await answerOf(checker.entry.id, { ...checking(checker, name, values), explain: false });
   } catch (error) {
     if (!(error instanceof FloodbarError)) throw error;
     const at = `/${checker.field.name}`;
-    if (error.field === at || error.field.startsWith(`${at}/`)) return error.message.replace(/`/g, "");
+    if (error.field === at || error.field.startsWith(`${at}/`)) return toldIn(checker, error);
   }
   return undefined;
+}
+
+/** What is wrong with a row, its members by their labels. */
+function toldIn({ field }: Checker, { field: at, message }: FloodbarError): string {
+  const [, , member] = at.split("/");
+  const text = message.replace(/\bdeg([CF])\b/g, "°$1");
+  if (member === undefined) return text.replaceAll("`", "");
+  const label = labelIn(field, member);
+  const named = text.replaceAll(`\`${member}\``, label).replaceAll("`", "");
+  return named.startsWith(label) ? named : `${label}: ${named}`;
 }
