@@ -12,7 +12,9 @@ import { browser, open, serve } from "./browser.mjs";
 import { forms } from "./forms.mjs";
 import { uses } from "./uses.mjs";
 import { kept } from "./kept.mjs";
+import { art } from "./art.mjs";
 import { job } from "./job.mjs";
+import { shop } from "./shop.mjs";
 
 const [dist, vectorsDir] = process.argv.slice(2);
 if (vectorsDir === undefined) {
@@ -95,7 +97,13 @@ await Promise.all([
     await seen(page);
   }),
 ]);
-await visited((page, context) => job(context, page, server.address, { calculations, $defs, axed }));
+await Promise.all([
+  visited((page, context) => job(context, page, server.address, { calculations, $defs, axed })),
+  visited(async (page, context) => {
+    await shop(context, page, server, axed);
+    await art(page, server.address, axed);
+  }),
+]);
 await kept(dist, server, createHash);
 server.close();
 close();

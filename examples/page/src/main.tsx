@@ -5,9 +5,11 @@ import { Home } from "./home/home";
 import { version, type System } from "./model/catalogue";
 import { JobDoor } from "./job/job_door";
 import { keepOffline, newer, offline, takeOver } from "./shell/offline";
-import { linkToJob, place } from "./shell/place";
+import { linkToJob, linkToShop, place } from "./shell/place";
 import { unkept } from "./shell/store";
 import { recall, system, useSystem } from "./shell/settings";
+import { recallOwn } from "./shop/own";
+import { Shop } from "./shop/shop";
 import { failure } from "./work/engine";
 import "./style/tokens.css";
 import "./style/page.css";
@@ -15,6 +17,7 @@ import "./style/form.css";
 import "./style/answer.css";
 import "./style/art.css";
 import "./style/job.css";
+import "./style/shop.css";
 import "./style/print.css";
 import "./style/paper.css";
 
@@ -32,7 +35,7 @@ function Units() {
 }
 
 /** The doors of the page, by what they are called. */
-const DOORS = [["Ask", "ask", "#/"], ["Job", "job", linkToJob()]] as const;
+const DOORS = [["Ask", "ask", "#/"], ["Job", "job", linkToJob()], ["Shop", "shop", linkToShop]] as const;
 
 function Page() {
   const { door, paper, id, request, broken } = place.value;
@@ -50,7 +53,7 @@ function Page() {
       {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}.</p>}
       {newer.value !== undefined && <p class="newer" role="status">A newer version of this page is ready. <button type="button" class="plain" onClick={takeOver}>Use it now</button></p>}
       {unkept.value && <p class="unkept" role="status">This browser keeps nothing of what is entered here: its storage is full or switched off.</p>}
-      {door === "job" ? <JobDoor paper={paper} /> : id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
+      {door === "job" ? <JobDoor paper={paper} /> : door === "shop" ? <Shop /> : id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}
       <footer class="foot">
         <p>All of it is worked out on this device; nothing is sent anywhere. {offline.value && OFFLINE[offline.value]}</p>
         <p>Heat, UV, fumes and pinch points: the maker's sheet, local code and licensed people come first. Floodbar {version}, <a href="./licences.txt">its licences</a>.</p>
@@ -60,7 +63,7 @@ function Page() {
 }
 
 // What is kept is there at once, or else comes when it comes.
-await Promise.race([recall(), new Promise((done) => setTimeout(done, 60))]);
+await Promise.race([Promise.all([recall(), recallOwn()]), new Promise((done) => setTimeout(done, 60))]);
 render(<Page />, document.getElementById("page")!);
 performance.mark("floodbar-drawn");
 void keepOffline();

@@ -90,7 +90,7 @@ pub fn write(folder: &Path) -> Done {
 /// What could not be built or written.
 pub fn write_decoder(folder: &Path) -> Done {
     let mut glue = Bindgen::new();
-    glue.web(true)?.omit_default_module_path(false).out_name("decoder");
+    glue.web(true)?.omit_default_module_path(false).typescript(true).out_name("decoder");
     Ok(bound("floodbar-decoder", "wasm-whole", &[], &mut glue)?.emit(folder)?)
 }
 

@@ -1,5 +1,5 @@
 // The picture of a screen's separation: dropped or chosen, measured, and drawn with what was found in it.
-import { signal, type Signal } from "@preact/signals";
+import { signal } from "@preact/signals";
 import { useId } from "preact/hooks";
 import { Message } from "../ask/answer/notes";
 import { Figure, labelOf } from "../ask/answer/value";

@@ -5,6 +5,7 @@ import { stopOf } from "../home/stops";
 import { asked } from "../shell/settings";
 import type { Request } from "./filling";
 import { Example } from "./form/example";
+import { ReadingsAt } from "../shop/numbers";
 import { AnswerView, Strip } from "./answer/answer";
 import { FillingContext } from "./context";
 import { Fields } from "./form/fields";
@@ -44,6 +45,7 @@ function Opened({ id, request, broken }: Opening) {
             {last !== undefined && <> <button type="button" class="link" onClick={() => question.fill(last as Request, false)}>Take what you asked last</button></>}
           </Example>
           <Faults node={question.root} />
+          <ReadingsAt ids={stopOf(id)?.questions.map((entry) => entry.id) ?? []} />
           <div class="thread"><Fields node={question.root} /></div>
         </form>
         <AnswerView />

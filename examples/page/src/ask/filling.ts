@@ -27,6 +27,8 @@ export function strangers(node: Node): string[] {
 }
 
 export abstract class Filling {
+  /** A form beside the page's own question, which is not remembered and stands in no address. */
+  readonly apart: boolean = false;
   readonly root: Part;
   /** What stands in the form is the worked example. */
   readonly isExample = signal(true);

@@ -17,5 +17,5 @@ export function nameOf(node: Node): string {
 export function ownName(node: Node): string {
   const name = node.part("name");
   if (name instanceof Leaf && name.given.value && !(node instanceof Stock)) return name.text.value;
-  return (node instanceof Stock && rowOf(node.field.shelf, node.row)?.label) || nameOf(node) || node.field.label;
+  return (node instanceof Stock && rowOf(node.field.shelf, node.standing.value)?.label) || nameOf(node) || node.field.label;
 }

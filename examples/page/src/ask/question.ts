@@ -4,6 +4,8 @@ import type { Entry } from "../model/catalogue";
 import type { Leaf } from "../model/nodes";
 import { note } from "../shell/place";
 import { remember } from "../shell/settings";
+import { measureOf } from "../shop/measures";
+import { leaveOut } from "../shop/take";
 import { answerOf, FloodbarError, Newest, type Answer } from "../work/engine";
 import { Filling, type Note, type Request } from "./filling";
 
@@ -22,8 +24,9 @@ export class Question extends Filling {
   readonly notes = computed(() => (this.answer.value?.notes ?? []) as unknown as Note[]);
   private saving?: ReturnType<typeof setTimeout>;
 
-  constructor(entry: Entry, request?: Request) {
+  constructor(entry: Entry, request?: Request, override readonly apart = false) {
     super(entry);
+    leaveOut(measureOf(entry.id), this.root);
     this.fill(request ?? entry.example, request === undefined);
     this.ends.push(effect(() => this.inSystem()), effect(() => this.ask(this.sent.value)));
   }
@@ -36,6 +39,7 @@ export class Question extends Filling {
 
   protected keep(): void {
     clearTimeout(this.saving);
+    if (this.apart) return;
     this.saving = setTimeout(() => note(this.entry.id, this.isExample.peek() ? undefined : this.request.peek()), 250);
   }
 
@@ -50,7 +54,7 @@ export class Question extends Filling {
         this.error.value = undefined;
         if (performance.getEntriesByName("floodbar-first-answer").length === 0) performance.mark("floodbar-first-answer");
         performance.measure("floodbar-answer", "floodbar-asked");
-        if (!this.isExample.peek()) remember(this.entry.id, this.request.peek());
+        if (!this.isExample.peek() && !this.apart) remember(this.entry.id, this.request.peek());
       }),
       (error) => batch(() => {
         if (error === "stopped") this.stopped.value = true;

@@ -39,6 +39,7 @@ const rows = new Map(document.stock.flatMap((shelf) => shelf.rows.map((row) => [
 /** The shelf of the stock that has all these names. */
 export const shelfOf = (names: string[]): string | undefined =>
   document.stock.find(({ rows: all }) => names.every((name) => all.some((row) => row.name === name)))?.kind;
+export const rowsOf = (shelf: string): Row[] => document.stock.find(({ kind }) => kind === shelf)?.rows ?? [];
 export const rowOf = (shelf: string, name: string): Row | undefined => rows.get(`${shelf}/${name}`);
 
 export type System = "metric" | "us";

@@ -116,9 +116,10 @@ function stockOf(some: Way[], name: string, label: string): Shape | undefined {
   const shelf = names && shelfOf(names);
   if (names === undefined || shelf === undefined || changed === undefined || own === undefined) return undefined;
   const { from: _, ...properties } = changed.properties ?? {};
+  let [changedField, ownField]: Field[] = [];
   return {
-    kind: "stock", shelf, words: names, changed: () => fieldOf({ ...changed, properties }, name, true, label),
-    own: () => fieldOf(own, name, true, label),
+    kind: "stock", shelf, words: names, changed: () => (changedField ??= fieldOf({ ...changed, properties }, name, true, label)),
+    own: () => (ownField ??= fieldOf(own, name, true, label)),
   };
 }
 

@@ -1,5 +1,7 @@
 // What a form is made of besides its single fields: records, lists, rows of the stock, values written in several ways.
-import { signal, type ReadonlySignal, type Signal } from "@preact/signals";
+import { computed, signal, type ReadonlySignal, type Signal } from "@preact/signals";
+import { ownRows, type How } from "../shop/own";
+import { mine, nameWith, same, standsIn } from "../shop/spread";
 import { rowOf, type Source } from "./catalogue";
 import type { Field, FieldOf } from "./fields";
 import { isRecord, Leaf, Node, type Members } from "./node";
@@ -83,6 +85,8 @@ export class Part extends Node<FieldOf<"record">> {
     this.presetWhole = isRecord(value) ? value : undefined;
     if (this.presetWhole !== undefined) this.begin();
     for (const [name, node] of this.all.peek()) node.setPreset(this.presetWhole?.[name], basis);
+    // What only stood in is gone with it.
+    if (this.presetWhole === undefined && this.field.optional && Object.keys(this.read() ?? {}).length === 0) this.on.value = false;
   }
 
   clear(except?: Node): void {
@@ -158,6 +162,9 @@ export class Rows extends Node<FieldOf<"list" | "tuple">> {
   }
 }
 
+/** Of a value of the user's own. */
+const OWN: Source = { kind: "user", source: "" };
+
 export class Stock extends Node<FieldOf<"stock">> {
   readonly name = signal("");
   readonly isOwn = signal(false);
@@ -166,16 +173,46 @@ export class Stock extends Node<FieldOf<"stock">> {
   /** What the record around it has here where nothing is given. */
   readonly preset = signal<Json | undefined>(undefined);
 
-  /** The row that is named, or the one that counts where none is. */
-  get row(): string {
-    const { words, presetWords } = this.field;
-    return this.name.value || (presetWords !== undefined && words.length === 1 ? words[0]! : "");
+  /** The row of the stock that stands here: the one that was chosen, or by default. */
+  readonly standing = computed(() => this.name.value || standsIn(this.field));
+  /** The name that stands in where none is chosen, in a row that names another. */
+  readonly presetName = signal("");
+  /** What the user has in the place of its values. */
+  readonly mine = computed(() => {
+    const all = Object.entries(mine(this.field, this.standing.value, ownRows.value));
+    return Object.fromEntries(all.filter(([name]) => !this.sought.includes(name)));
+  });
+  /** Members that the question itself measures: it starts from what the stock has. */
+  sought: string[] = [];
+  /** Members of which the built-in value is wanted here all the same. */
+  readonly builtIn = signal<ReadonlySet<string>>(new Set());
+  /** What is given of the user's own, and of the built-in values that are wanted in their place. */
+  readonly given = computed(() => {
+    const row = rowOf(this.field.shelf, this.standing.value);
+    return Object.fromEntries(Object.entries(this.mine.value).map(([name, value]) => [name, this.builtIn.value.has(name) ? row?.values[name] ?? null : value]));
+  });
+
+  /** What was given when the values were laid out last. */
+  private shown?: Members;
+  /** Whether the values that are laid out are no more what stands. */
+  isStale(): boolean {
+    return this.changed.peek() !== undefined && this.shown !== this.given.peek();
   }
 
   choose(name: string): void {
     this.isOwn.value = false;
     this.name.value = name;
+    this.builtIn.value = new Set();
     if (this.changed.peek() !== undefined) this.fromStock();
+  }
+  useBuiltIn(member: string, wanted: boolean): void {
+    const others = [...this.builtIn.peek()].filter((name) => name !== member);
+    this.builtIn.value = new Set(wanted ? [...others, member] : others);
+    this.fromStock();
+  }
+  /** How the user came by the value of a member, where it was kept for this row. */
+  howOf(member: string): How | undefined {
+    return ownRows.value[this.field.shelf]?.[this.standing.value]?.how[member];
   }
   /** Lays the row's values out, to see and to change. */
   layOut(): Part {
@@ -185,10 +222,21 @@ export class Stock extends Node<FieldOf<"stock">> {
     this.fromStock();
     return part;
   }
-  private fromStock(): void {
-    const row = rowOf(this.field.shelf, this.row);
-    const basis = (name: string) => row?.basis.find(({ field }) => field.split(".").at(-1) === name);
-    this.changed.peek()?.setPreset(row?.values ?? {}, basis);
+  fromStock(): void {
+    const row = rowOf(this.field.shelf, this.standing.peek());
+    const given = this.given.peek();
+    this.shown = given;
+    const part = this.changed.peek();
+    part?.setPreset({ ...row?.values, ...given }, (name) => row?.basis.find(({ field }) => field.split(".").at(-1) === name));
+    for (const [name, value] of Object.entries(given)) if (!this.builtIn.peek().has(name)) part?.part(name)?.setPreset(value, () => OWN);
+  }
+  /** After what is kept has changed: what was given and is now the user's own is no change any more. */
+  follow(): void {
+    for (const [name, value] of Object.entries(this.mine.peek())) {
+      const node = this.changed.peek()?.part(name);
+      if (node !== undefined && same(node.read(), value)) node.put(undefined);
+    }
+    this.fromStock();
   }
   makeOwn(): Part {
     this.isOwn.value = true;
@@ -208,11 +256,11 @@ export class Stock extends Node<FieldOf<"stock">> {
 
   read(): Json | undefined {
     if (this.isOwn.value) return this.own.value?.read();
-    const { row } = this;
+    const row = this.standing.value;
     if (row === "") return undefined;
-    const changes = this.changed.value?.read();
-    if (isRecord(changes) && Object.keys(changes).length > 0) return { from: row, ...changes };
-    return this.name.value || undefined;
+    const typed = this.changed.value?.read();
+    const changes = { ...this.given.value, ...(isRecord(typed) ? typed : {}) };
+    return Object.keys(changes).length > 0 ? { from: row, ...changes } : this.name.value || undefined;
   }
   put(value: Json | undefined): void {
     this.changed.peek()?.put({});
@@ -222,10 +270,23 @@ export class Stock extends Node<FieldOf<"stock">> {
     }
     const { from, ...changes } = isRecord(value) ? value : { from: value };
     this.choose(typeof from === "string" ? from : "");
-    if (isRecord(value)) this.layOut().put(changes);
+    if (isRecord(value)) this.layOut().put(this.without(changes));
+  }
+  /** What is given beside the user's own: their values are no changes, and the built-in ones are wanted in their place. */
+  private without(changes: Members): Members {
+    const row = rowOf(this.field.shelf, this.standing.peek());
+    const own = Object.entries(this.mine.peek());
+    const builtIn = own.filter(([name]) => name in changes && same(changes[name], row?.values[name] ?? null)).map(([name]) => name);
+    const known = [...builtIn, ...own.filter(([name, value]) => same(changes[name], value)).map(([name]) => name)];
+    this.builtIn.value = new Set(builtIn);
+    this.fromStock();
+    return Object.fromEntries(Object.entries(changes).filter(([name]) => !known.includes(name)));
   }
   setPreset(value: Json | undefined): void {
     this.preset.value = value;
+    const named = typeof value === "string" ? value : isRecord(value) ? value.from ?? nameWith(this.field.shelf, value) : undefined;
+    this.presetName.value = typeof named === "string" ? named : "";
+    if (this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
   }
   clear(except?: Node): void {
     if (except === this) return;

@@ -5,16 +5,19 @@ import type { Json } from "../model/numbers";
 /** What is printed of an order. */
 export const PAPERS = ["sheet", "quote", "offer"] as const;
 export type Paper = (typeof PAPERS)[number];
-export interface Place { door: "ask" | "job"; paper?: Paper; id?: string; request?: { [name: string]: Json }; broken?: boolean }
+export interface Place { door: "ask" | "job" | "shop"; paper?: Paper; id?: string; request?: { [name: string]: Json }; broken?: boolean }
 
 export const linkToJob = (paper?: Paper): string => (paper === undefined ? "#/job" : `#/job/${paper}`);
 export const linkTo = (id: string): string => `#/ask/${id}`;
+
+export const linkToShop = "#/shop";
 
 /** A link with inputs: JSON, with only what an address cannot hold escaped. */
 export const linkWith = (id: string, request: Json): string =>
   `${linkTo(id)}?${encodeURIComponent(JSON.stringify(request)).replace(/%(7B|7D|22|3A|2C|5B|5D|2F)/g, (code) => decodeURIComponent(code))}`;
 
 function read(): Place {
+  if (location.hash === linkToShop) return { door: "shop" };
   const [job, , printed] = /^#\/job(\/([a-z]+))?$/.exec(location.hash) ?? [];
   if (job !== undefined) return { door: "job", paper: PAPERS.find((paper) => paper === printed) };
   const [, id, , inputs] = /^#\/ask\/([a-z_.]+)(\?(.*))?$/s.exec(location.hash) ?? [];

@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
 import { wanted } from "../../model/wanted";
 import { failure, type Answer as Answered } from "../../work/engine";
+import { Keep } from "../../shop/keep";
 import { useQuestion } from "../context";
 import { nameOf } from "../names";
 import type { Question } from "../question";
@@ -109,6 +110,7 @@ export function AnswerView() {
         <>
           <Warnings notes={question.notes.value} />
           <div id="figures">{names.length > 0 && <Headline answer={answer} names={names} />}</div>
+          <Keep />
           {run.length > 0 && <div class="run-of"><Profile lists={run} schema={question.entry.answer} caption={question.entry.title} /></div>}
         </>
       )}

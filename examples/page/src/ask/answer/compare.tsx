@@ -6,11 +6,11 @@ import type { Answer } from "../../work/engine";
 import { headlineOf } from "./answer";
 import { Figure, isQuantity, labelOf, sentence, told } from "./value";
 
-const scalar = (value: Json | undefined): boolean => value !== undefined && value !== null && (typeof value !== "object" || isQuantity(value));
+export const scalar = (value: Json | undefined): boolean => value !== undefined && value !== null && (typeof value !== "object" || isQuantity(value));
 const number = (value: Json | undefined): number | undefined =>
-  typeof value === "number" ? value : isQuantity(value) && typeof value.value === "number" ? value.value : undefined;
+  typeof value === "number" ? value : isQuantity(value) && Number.isFinite(Number(value.value)) ? Number(value.value) : undefined;
 
-function change(before: Json | undefined, now: Json | undefined): string {
+export function change(before: Json | undefined, now: Json | undefined): string {
   const [from, to] = [number(before), number(now)];
   if (from === undefined || to === undefined || from === 0 || (isQuantity(before) && isQuantity(now) && before.unit !== now.unit)) return "";
   const share = (to / from - 1) * 100;

@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { Forms, Leaf, Part, Rows, Stock, type Node } from "../../model/nodes";
 import { useFilling } from "../context";
 import { ownName } from "../names";
-import { Faults, Hint } from "./frame";
+import { Faults, Hint, Mine } from "./frame";
 import { FormsField } from "./forms";
 import { useHere } from "./here";
 import { LeafField } from "./leaf";
@@ -44,6 +44,7 @@ function PartField({ node }: { node: Part }) {
       <div class="field" data-at={node.pointer()}>
         <button type="button" id={node.uid} class="add" aria-describedby={`${node.uid}-fault`} onClick={() => filling.edit(node, () => node.begin())}>{field.label}</button>
         <Hint node={node} />
+        <Mine node={node} />
         <Faults node={node} />
       </div>
     );
@@ -53,6 +54,7 @@ function PartField({ node }: { node: Part }) {
       <legend>{field.label}</legend>
       {field.optional && <button type="button" class="link take-out" onClick={() => filling.edit(node, () => (node.on.value = false))}>Leave out<span class="unseen"> {field.label}</span></button>}
       <Hint node={node} />
+      <Mine node={node} />
       <Faults node={node} />
       <Fields node={node} />
     </fieldset>

@@ -2,9 +2,10 @@
 import type { ComponentChildren } from "preact";
 import { FloodbarError } from "floodbar/worker";
 import { kindOf } from "../../model/catalogue";
-import { Leaf, nodeAt, Part, type Node } from "../../model/nodes";
+import { Leaf, nodeAt, Part, Stock, type Node } from "../../model/nodes";
 import { figures, unitSign } from "../../model/numbers";
 import { scaleOf } from "../../work/engine";
+import { told } from "../../shop/words";
 import { Message } from "../answer/notes";
 import { useFilling } from "../context";
 import type { Note } from "../filling";
@@ -46,6 +47,7 @@ export function Origin({ node }: { node: Leaf }) {
       ? <p class="origin" id={`${node.uid}-origin`}>If left empty: {field.presetWords}.</p> : null;
   }
   if (!node.given.value) {
+    if (basis?.kind === "user") return null;
     return <p class="origin" id={`${node.uid}-origin`}>Usual value{basis && <>: {basis.source} ({kindOf(basis.kind)})</>}</p>;
   }
   const reset = () => filling.edit(node, () => {
@@ -53,7 +55,26 @@ export function Origin({ node }: { node: Leaf }) {
     node.picked = false;
     node.unit.value = node.usualUnit("metric");
   });
-  return <p class="origin" id={`${node.uid}-origin`}><button type="button" class="link" onClick={reset}>Back to the usual value<span class="unseen"> of {field.label}</span></button></p>;
+  return <p class="origin" id={`${node.uid}-origin`}><button type="button" class="link" onClick={reset}>{basis?.kind === "user" ? "Back to mine" : "Back to the usual value"}<span class="unseen"> of {field.label}</span></button></p>;
+}
+
+/** Of a value that the user has a number of their own for: how it came, and the way to the built-in one for this once. */
+export function Mine({ node }: { node: Node }) {
+  const filling = useFilling();
+  const stock = node.parent?.parent;
+  const { name } = node.field;
+  if (!(stock instanceof Stock) || stock.isOwn.value || stock.mine.value[name] === undefined || node.read() !== undefined) return null;
+  const builtIn = stock.builtIn.value.has(name);
+  return (
+    <p class="origin" id={`${node.uid}-mine`}>
+      {builtIn ? "Built in, for this once." : `Yours${told(stock.howOf(name))}.`}{" "}
+      {!filling.apart && (
+        <button type="button" class="link" onClick={() => filling.vary(() => stock.useBuiltIn(name, !builtIn), node)}>
+          {builtIn ? "Use mine" : "Use the built-in one here"}<span class="unseen">: {node.field.label}</span>
+        </button>
+      )}
+    </p>
+  );
 }
 
 const MARKS: { [level in Note["level"]]: string } = { limit: "STOP", caution: "Caution", info: "Note" };
@@ -78,7 +99,7 @@ export const isWrong = (filling: ReturnType<typeof useFilling>, node: Node): boo
   filling.wrong.value === node && (filling.error.value as FloodbarError).code !== "missing_field";
 
 /** The ids of all that describes a control. */
-export const describedBy = (node: Node): string => `${node.uid}-fault ${node.uid}-hint ${node.uid}-origin`;
+export const describedBy = (node: Node): string => `${node.uid}-fault ${node.uid}-hint ${node.uid}-origin ${node.uid}-mine`;
 
 /** Whether a form does without it: not so for the alternative that was picked. */
 const isAny = ({ field, parent }: Node): boolean =>
@@ -92,6 +113,7 @@ export function Frame({ node, given, label, children }: { node: Node; given: boo
       {children}
       <Hint node={node} />
       {node instanceof Leaf && <Origin node={node} />}
+      <Mine node={node} />
       <Faults node={node} />
     </div>
   );

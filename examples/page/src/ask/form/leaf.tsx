@@ -2,7 +2,7 @@
 import { batch } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { Leaf } from "../../model/nodes";
-import { inField, isNumber, pointed, shifted, unitSign, withUnit, words } from "../../model/numbers";
+import { inField, isNumber, isPlain, pointed, shifted, unitSign, withUnit, words } from "../../model/numbers";
 import { converted, scaleOf, unitMeant } from "../../work/engine";
 import { useFilling } from "../context";
 import { describedBy, Frame, isWrong } from "./frame";
@@ -13,8 +13,11 @@ function presetText(node: Leaf): string {
   if (preset === undefined || preset === null) return "";
   const { text, unit } = node.split(preset);
   const own = node.unit.value;
-  if (node.field.kind === "number" && unit !== own) return shifted(text, own === "%" ? 2 : -2);
-  if (node.field.kind !== "quantity" || unit === undefined || unit === own || !isNumber(text)) return text;
+  // A measured number has more digits than were meant.
+  const short = isPlain(text) ? inField(Number(text)) : text;
+  if (node.field.kind === "number") return unit === own ? short : shifted(short, own === "%" ? 2 : -2);
+  if (node.field.kind !== "quantity" || !isNumber(text)) return text;
+  if (unit === undefined || unit === own) return short;
   const scale = scaleOf(unit, own);
   return scale === undefined ? "" : inField(Number(text) * scale.slope + scale.start);
 }

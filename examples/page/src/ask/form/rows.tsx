@@ -4,7 +4,7 @@ import type { ComponentChildren } from "preact";
 import { Leaf, Part, type Node, type Rows } from "../../model/nodes";
 import { useFilling } from "../context";
 import { Fields, FieldView } from "./fields";
-import { Faults, Hint } from "./frame";
+import { Faults, Hint, Mine } from "./frame";
 import { Control } from "./leaf";
 
 /** Rows shown at first, and with each press on "more". */
@@ -59,7 +59,15 @@ export function RowsField({ node }: { node: Rows }) {
       <legend>{field.label}</legend>
       <Hint node={node} />
       {rows.length === 0 && field.presetWords !== undefined && <p class="origin">If left empty: {field.presetWords}.</p>}
-      {rows.length === 0 && Array.isArray(node.preset.value) && <p class="origin">As the stock has it: {node.preset.value.length}. What is added here takes its place.</p>}
+      {Array.isArray(node.preset.value) && (
+        <p class="origin">
+          {rows.length === 0 && `In place already: ${node.preset.value.length}. What is added here replaces it. `}
+          <button type="button" class="link" onClick={() => filling.edit(node, () => node.put(rows.length === 0 ? node.preset.peek() : undefined))}>
+            {rows.length === 0 ? "Begin with it" : "Back to what was in place"}<span class="unseen">: {field.label}</span>
+          </button>
+        </p>
+      )}
+      <Mine node={node} />
       <Faults node={node} />
       <ol class={fixed ? "rows fixed" : "rows"}>
         {shown.map((row, index) => (

@@ -1,7 +1,11 @@
 // A thing of the stock by its name, its values to see and to change, or one of the reader's own.
 import { useSignal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
 import { rowOf } from "../../model/catalogue";
 import type { Stock } from "../../model/nodes";
+import { linkToShop } from "../../shell/place";
+import { standsIn } from "../../shop/spread";
+import { labelIn, listed } from "../../shop/words";
 import { useFilling } from "../context";
 import { Fields } from "./fields";
 import { describedBy, Frame, isWrong } from "./frame";
@@ -15,8 +19,9 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   const own = node.isOwn.value;
   const name = node.name.value;
   const changes = node.changed.value?.read();
-  const count = typeof changes === "object" && changes !== null ? Object.keys(changes).length : 0;
-  const { row } = node;
+  const typed = Object.keys(changes ?? {});
+  const count = typed.length;
+  const row = node.standing.value;
   const known = row === "" || words.includes(row);
   const within = node.leadsTo(filling.wrong.value) && filling.wrong.value !== node;
   const shown = own || open.value || count > 0 || within;
@@ -29,8 +34,16 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
       node.choose(value);
     }
   });
+  // The values that are laid out follow what is kept, here or in another tab.
+  const given = node.given.value;
+  useEffect(() => {
+    if (node.isStale()) filling.vary(() => node.follow());
+  }, [given]);
+  const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
   const { presetWords, optional } = node.field;
-  const nothing = node.preset.value !== undefined ? "as the stock has it" : presetWords !== undefined ? `usual: ${presetWords}` : optional ? "not said" : "choose";
+  const nothing = usual !== undefined ? `${usual} (usual)` : node.preset.value !== undefined ? "as the stock has it"
+    : presetWords !== undefined ? `usual: ${presetWords}` : optional ? "not said" : "choose";
+  const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member) && !typed.includes(member));
   const toggle = () => {
     open.value = !open.value;
     if (open.value) node.layOut();
@@ -47,6 +60,7 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
           {!known && <option value={name}>{name}</option>}
           <option value={OWN}>One of my own</option>
         </select>
+        {mine.length > 0 && <p class="origin">With your own {listed(mine.map((member) => labelIn(node.field, member)))}. <a href={linkToShop}>Your numbers</a></p>}
         {!own && row !== "" && known && (
           <button type="button" class="link" aria-expanded={shown} onClick={toggle}>
             {shown ? "Hide its values" : "See and change its values"}{count > 0 && `, ${count} changed`}
