@@ -36,11 +36,11 @@ function oneVersion(): Plugin {
 /** The terms of all that is in the build, as they ask for, in one file beside it. */
 function licences(): Plugin {
   const texts = {
-    floodbar: ["LICENSE-MIT", "LICENSE-APACHE", "THIRD-PARTY.txt"], preact: ["LICENSE"], "@preact/signals": ["LICENSE"], "@preact/signals-core": ["LICENSE"],
+    floodbar: ["LICENSE-MIT", "LICENSE-APACHE", "THIRD-PARTY.txt"], "../decoder/pkg": ["THIRD-PARTY.txt"], preact: ["LICENSE"], "@preact/signals": ["LICENSE"], "@preact/signals-core": ["LICENSE"],
     "idb-keyval": ["LICENCE"], "@fontsource/atkinson-hyperlegible": ["LICENSE"], "@fontsource/atkinson-hyperlegible-mono": ["LICENSE"],
   };
   const read = (name: string, file: string) => readFileSync(path.join(import.meta.dirname, "node_modules", name, file), "utf8").trim();
-  const source = Object.entries(texts).flatMap(([name, files]) => files.map((file) => `${name}\n\n${read(name, file)}\n`)).join(`\n${"-".repeat(80)}\n\n`);
+  const source = Object.entries(texts).flatMap(([name, files]) => files.map((file) => `${name.replace("../decoder/pkg", "the decoder of pictures")}\n\n${read(name, file)}\n`)).join(`\n${"-".repeat(80)}\n\n`);
   return { name: "licences", apply: "build", generateBundle() {
     this.emitFile({ type: "asset", fileName: "licences.txt", source });
   } };

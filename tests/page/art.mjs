@@ -1,11 +1,12 @@
 // A separation's picture: dropped, measured by the decoder of the run sheet, and drawn with what was found in it.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
+import { createRequire } from "node:module";
 import path from "node:path";
 import { crc32, deflateSync } from "node:zlib";
-import { measureArtwork } from "floodbar";
 import { check } from "../node/checks.mjs";
 
+const { measureArtwork } = createRequire(import.meta.url)("../../wasm/pkg/node.cjs");
 const orders = path.resolve(import.meta.dirname, "../../examples/orders");
 
 /** A chunk of a PNG (ISO/IEC 15948). */
@@ -41,29 +42,82 @@ function bar(wide, high, from, to) {
   return Buffer.concat(Array.from({ length: high }, (_, y) => part(y)));
 }
 
-export async function art(page, address) {
+export async function art(page, address, axed) {
   await page.goto(`${address}#/job`);
   await page.waitForSelector(".art");
   const first = page.locator(".art").first();
-  const give = (name, buffer, mimeType = "image/png") => first.locator("input[type=file]").setInputFiles({ name, mimeType, buffer });
-  const fault = async (pattern) => {
-    await first.locator(".fault").waitFor();
-    assert.match(await first.locator(".fault").textContent(), pattern);
+  const give = (name, buffer) => first.locator("input[type=file]").setInputFiles({ name, mimeType: "image/png", buffer });
+  /** What was measured for the first screen, as the order has it. */
+  const stands = async () => {
+    const [download] = await Promise.all([page.waitForEvent("download"), page.getByText("Save to a file").click()]);
+    return JSON.parse(readFileSync(await download.path(), "utf8")).placements?.[0].screens[0].artwork;
   };
+  const measured = () => first.locator(".measured").waitFor({ timeout: 60_000 });
+  const refused = async (pattern) => {
+    await page.waitForFunction(([source]) => new RegExp(source).test(document.querySelector(".art .fault")?.textContent ?? ""), [pattern.source], { timeout: 60_000 });
+  };
+  // 10 mm a side at 100 pixels to the millimetre, and in it a bar of 2 mm by 5 mm.
+  const [side, from, to] = [1000, 400, 600];
+  const rows = bar(side, side, from, to);
 
   await check("a separation is measured as the core measures its pixels, and drawn with its finest places", async () => {
-    // 2 mm wide and 5 mm high at 100 pixels to the millimetre... 1,000 x 1,000 pixels to 10 mm.
-    const [wide, high, from, to] = [1000, 1000, 400, 600];
-    const rows = bar(wide, high, from, to);
-    await give("bar.png", png(wide, high, 8, deflateSync(rows), 100_000));
-    await first.locator(".measured").waitFor({ timeout: 30_000 });
-    const pixels = Uint8Array.from({ length: wide * high }, (_, index) => rows[Math.floor(index / wide) * (wide + 1) + 1 + (index % wide)]);
-    const answer = measureArtwork(pixels, { pixels_wide: wide, pixels_high: high, resolution: "100000 /m", ink: "dark" });
-    assert.ok(Math.abs(answer.finest_line.value - 2) < 0.01, "2 mm by construction");
-    const request = await page.evaluate(() => window.floodbarJob?.());
-    const stored = JSON.stringify(request ?? {});
-    for (const name of ["printed_area", "finest_line", "edge_length"]) assert.ok(stored.includes(JSON.stringify(answer[name])), name);
-    const circle = await first.locator("svg circle").last().evaluate((node) => [Number(node.getAttribute("cx")), Number(node.getAttribute("cy"))]);
-    assert.ok(circle[0] >= from && circle[0] <= to && circle[1] > high / 4 && circle[1] < (3 * high) / 4, `drawn at ${circle}`);
+    await give("bar.png", png(side, side, 8, deflateSync(rows), 100_000));
+    await measured();
+    const pixels = Uint8Array.from({ length: side * side }, (_, index) => rows[Math.floor(index / side) * (side + 1) + 1 + (index % side)]);
+    const { notes, basis, ...answer } = measureArtwork(pixels, { pixels_wide: side, pixels_high: side, resolution: "100000 /m", ink: "dark" });
+    assert.ok(Math.abs(answer.finest_line.value - 2) < 0.01 && Math.abs(answer.printed_area.value - 0.1) < 0.001, "2 mm, and 10 mm2, by construction");
+    const kept = await stands();
+    for (const name of ["printed_area", "edge_length", "finest_line"]) {
+      const [own, theirs] = [kept[name], answer[name]].map((value) => (typeof value === "string" ? value : `${value.value} ${value.unit}`));
+      assert.equal(own, theirs);
+    }
+    await first.locator("svg circle").first().waitFor();
+    const [x, y] = await first.locator("svg circle").last().evaluate((node) => [Number(node.getAttribute("cx")), Number(node.getAttribute("cy"))]);
+    assert.ok(x >= from && x <= to && y > side / 4 && y < (3 * side) / 4, `drawn at ${x}, ${y}`);
+    // What is drawn is dark where the bar is.
+    const grey = await first.locator("canvas").evaluate((canvas) => [0.5, 0.1].map((part) => canvas.getContext("2d").getImageData(canvas.width * part, canvas.height / 2, 1, 1).data[0]));
+    assert.deepEqual(grey, [0, 255]);
+  });
+  await check("axe finds nothing beside a picture", async () => {
+    for (const colorScheme of ["light", "dark"]) {
+      await page.emulateMedia({ colorScheme });
+      for (const width of [320, 768, 1280]) {
+        await page.setViewportSize({ width, height: 900 });
+        assert.deepEqual(await axed(page), [], `${colorScheme}, ${width} px`);
+        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${width} px`);
+      }
+    }
+  });
+  await check("a file that does not say how fine it is is asked about", async () => {
+    await give("bare.png", png(side, side, 8, deflateSync(rows)));
+    const field = first.getByLabel(/resolution/i);
+    await field.fill("250");
+    await first.getByText("Measure", { exact: true }).click();
+    await refused(/unit/);
+    assert.equal(await field.inputValue(), "250");
+    await field.fill("50 /mm");
+    await first.getByText("Measure", { exact: true }).click();
+    await page.waitForFunction(() => /4\smm/.test(document.querySelector(".art .found-key")?.textContent ?? ""), undefined, { timeout: 60_000 });
+  });
+  await check("a damaged file, one of another kind, and one of 200 megapixels are refused in a sentence", async () => {
+    const before = await stands();
+    const whole = png(side, side, 8, deflateSync(rows), 100_000);
+    await give("cut.png", whole.subarray(0, whole.length / 2));
+    await refused(/cut\.png: This is not a sound PNG/);
+    await give("note.png", Buffer.from("no picture"));
+    await refused(/neither a PNG nor a TIFF/);
+    await give("huge.png", png(20_000, 10_000, 8, deflateSync(Buffer.alloc(1)), 100_000));
+    await refused(/120 million/);
+    assert.deepEqual(await stands(), before, "what was measured stays");
+  });
+  await check("20 megapixels are measured, and drawn small", async () => {
+    await give("large.png", png(5000, 4000, 8, deflateSync(bar(5000, 4000, 1000, 1400), { level: 1 }), 20_000));
+    await page.waitForFunction(() => /20\smm/.test(document.querySelector(".art .found-key")?.textContent ?? ""), undefined, { timeout: 120_000 });
+    assert.ok((await first.locator("canvas").evaluate(({ width }) => width)) <= 1200);
+  });
+  await check("the pictures of the demo order are the separations that its screens have", async () => {
+    await first.locator("input[type=file]").setInputFiles(path.join(orders, "regatta-hull-lines.png"));
+    await page.waitForFunction(() => /hull-lines/.test(document.querySelector(".art .found-key")?.textContent ?? "") || document.querySelector(".art .busy") === null, undefined, { timeout: 60_000 });
+    assert.equal(await first.locator(".fault").count(), 0);
   });
 }

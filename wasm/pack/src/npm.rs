@@ -91,7 +91,8 @@ pub fn write(folder: &Path) -> Done {
 pub fn write_decoder(folder: &Path) -> Done {
     let mut glue = Bindgen::new();
     glue.web(true)?.omit_default_module_path(false).typescript(true).out_name("decoder");
-    Ok(bound("floodbar-decoder", "wasm-whole", &[], &mut glue)?.emit(folder)?)
+    bound("floodbar-decoder", "wasm-whole", &[], &mut glue)?.emit(folder)?;
+    Ok(fs::write(folder.join("THIRD-PARTY.txt"), notices("its decoder of pictures", "floodbar-decoder", PLATFORM)?)?)
 }
 
 /// A binary with its glue.

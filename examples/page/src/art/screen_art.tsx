@@ -101,7 +101,7 @@ export function ScreenArt({ node }: { node: Part }) {
   };
   const drawn = art.drawn.value;
   const choice = node.field.choices().findIndex(({ names }) => names.has("artwork"));
-  const name = String(node.part("name")?.read() ?? "this screen");
+  const name = String(node.part("name")?.read() ?? "the screen");
   return (
     <>
     <div

@@ -27,8 +27,6 @@ export function strangers(node: Node): string[] {
 }
 
 export abstract class Filling {
-  /** A form beside the page's own question, which is not remembered and stands in no address. */
-  readonly apart: boolean = false;
   readonly root: Part;
   /** What stands in the form is the worked example. */
   readonly isExample = signal(true);
@@ -42,6 +40,8 @@ export abstract class Filling {
   /** The node that the error is about. */
   readonly wrong = computed(() => (this.error.value instanceof FloodbarError ? nodeAt(this.root, this.error.value.field) : undefined));
   protected readonly ends: (() => void)[] = [];
+  /** A form beside the page's own, which is not remembered and stands in no address. */
+  readonly apart: boolean = false;
   /** Where the edit was that cleared the example. */
   private firstEdit?: { node: Node; pointer: string };
 
@@ -84,7 +84,10 @@ export abstract class Filling {
   }
   /** Trying a value out leaves the rest of an example as it is; so does what only writes a value otherwise. */
   vary(change: () => void, _node?: Node): void {
-    batch(change);
+    batch(() => {
+      change();
+      this.inSystem();
+    });
     if (!this.isExample.peek()) this.keep();
   }
   /** Puts back what the first edit cleared, around what was typed since. */

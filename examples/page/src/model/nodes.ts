@@ -173,10 +173,13 @@ export class Stock extends Node<FieldOf<"stock">> {
   /** What the record around it has here where nothing is given. */
   readonly preset = signal<Json | undefined>(undefined);
 
-  /** The row of the stock that stands here: the one that was chosen, or by default. */
+  /** The row that is named, or the one that counts where none is. */
   readonly standing = computed(() => this.name.value || standsIn(this.field));
-  /** The name that stands in where none is chosen, in a row that names another. */
-  readonly presetName = signal("");
+  /** The row that the record around it has here. */
+  presetName(): string {
+    const value = this.preset.value;
+    return String((isRecord(value) ? value.from ?? nameWith(this.field.shelf, value) : value) ?? "");
+  }
   /** What the user has in the place of its values. */
   readonly mine = computed(() => {
     const all = Object.entries(mine(this.field, this.standing.value, ownRows.value));
@@ -193,10 +196,10 @@ export class Stock extends Node<FieldOf<"stock">> {
   });
 
   /** What was given when the values were laid out last. */
-  private shown?: Members;
+  private laidWith?: Members;
   /** Whether the values that are laid out are no more what stands. */
   isStale(): boolean {
-    return this.changed.peek() !== undefined && this.shown !== this.given.peek();
+    return this.changed.peek() !== undefined && this.laidWith !== this.given.peek();
   }
 
   choose(name: string): void {
@@ -225,7 +228,7 @@ export class Stock extends Node<FieldOf<"stock">> {
   fromStock(): void {
     const row = rowOf(this.field.shelf, this.standing.peek());
     const given = this.given.peek();
-    this.shown = given;
+    this.laidWith = given;
     const part = this.changed.peek();
     part?.setPreset({ ...row?.values, ...given }, (name) => row?.basis.find(({ field }) => field.split(".").at(-1) === name));
     for (const [name, value] of Object.entries(given)) if (!this.builtIn.peek().has(name)) part?.part(name)?.setPreset(value, () => OWN);
@@ -257,8 +260,7 @@ export class Stock extends Node<FieldOf<"stock">> {
   read(): Json | undefined {
     if (this.isOwn.value) return this.own.value?.read();
     const row = this.standing.value;
-    if (row === "") return undefined;
-    const typed = this.changed.value?.read();
+    const typed = row === "" ? undefined : this.changed.value?.read();
     const changes = { ...this.given.value, ...(isRecord(typed) ? typed : {}) };
     return Object.keys(changes).length > 0 ? { from: row, ...changes } : this.name.value || undefined;
   }
@@ -284,9 +286,6 @@ export class Stock extends Node<FieldOf<"stock">> {
   }
   setPreset(value: Json | undefined): void {
     this.preset.value = value;
-    const named = typeof value === "string" ? value : isRecord(value) ? value.from ?? nameWith(this.field.shelf, value) : undefined;
-    this.presetName.value = typeof named === "string" ? named : "";
-    if (this.name.peek() === "" && isRecord(value)) this.own.peek()?.setPreset(value);
   }
   clear(except?: Node): void {
     if (except === this) return;

@@ -69,7 +69,7 @@ export function Mine({ node }: { node: Node }) {
     <p class="origin" id={`${node.uid}-mine`}>
       {builtIn ? "Built in, for this once." : `Yours${told(stock.howOf(name))}.`}{" "}
       {!filling.apart && (
-        <button type="button" class="link" onClick={() => filling.vary(() => stock.useBuiltIn(name, !builtIn), node)}>
+        <button type="button" class="link" onClick={() => filling.vary(() => stock.useBuiltIn(name, !builtIn))}>
           {builtIn ? "Use mine" : "Use the built-in one here"}<span class="unseen">: {node.field.label}</span>
         </button>
       )}

@@ -37,13 +37,12 @@ export function StockField({ node, label }: { node: Stock; label?: string }) {
   // The values that are laid out follow what is kept, here or in another tab.
   const given = node.given.value;
   useEffect(() => {
-    if (node.isStale()) filling.vary(() => node.follow());
+    if (node.isStale()) filling.vary(() => node.follow(), node);
   }, [given]);
-  const usual = rowOf(shelf, standsIn(node.field) || node.presetName.value)?.label;
-  const { presetWords, optional } = node.field;
-  const nothing = usual !== undefined ? `${usual} (usual)` : node.preset.value !== undefined ? "as the stock has it"
-    : presetWords !== undefined ? `usual: ${presetWords}` : optional ? "not said" : "choose";
+  const usual = rowOf(shelf, standsIn(node.field) || node.presetName())?.label;
   const mine = own ? [] : Object.keys(node.mine.value).filter((member) => !node.builtIn.value.has(member) && !typed.includes(member));
+  const { presetWords, optional } = node.field;
+  const nothing = usual !== undefined ? `${usual} (usual)` : node.preset.value !== undefined ? "as the stock has it" : presetWords !== undefined ? `usual: ${presetWords}` : optional ? "not said" : "choose";
   const toggle = () => {
     open.value = !open.value;
     if (open.value) node.layOut();
