@@ -120,6 +120,15 @@ await check("calls that wait, and what was prepared, go on in the new worker", a
   assert.equal(refused.reason.code, "missing_field");
 });
 
+await check("what was prepared in a worker that was ended is freed without another", async () => {
+  const prepared = await worker.prepare("mesh.geometry", mesh, columns);
+  const controller = new AbortController();
+  setTimeout(() => controller.abort(), 50);
+  await settled(() => long({ signal: controller.signal }));
+  prepared.free();
+  assert.deepEqual(await worker.calculate("mesh.geometry", mesh), here.calculate("mesh.geometry", mesh));
+});
+
 await check("a signal after the answer has no effect, and nothing is left on it", async () => {
   const controller = new AbortController();
   let listeners = 0;

@@ -49,7 +49,10 @@ export function client(open, ready) {
   function next() {
     if (current !== undefined) return;
     // In their turn, since calls that wait may need it. There is no reply.
-    while (waiting[0]?.freed !== undefined) worker?.post({ call: "free", values: [waiting.shift().freed] }, []);
+    while (waiting[0]?.freed !== undefined) {
+      const { freed } = waiting.shift();
+      worker?.post({ call: "free", values: [freed] }, []);
+    }
     if (waiting.length === 0) return;
     current = waiting.shift();
     try {
