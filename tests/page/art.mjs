@@ -5,6 +5,7 @@ import { createRequire } from "node:module";
 import path from "node:path";
 import { crc32, deflateSync } from "node:zlib";
 import { check } from "../node/checks.mjs";
+import { looked } from "./browser.mjs";
 
 const { measureArtwork } = createRequire(import.meta.url)("../../wasm/pkg/node.cjs");
 const orders = path.resolve(import.meta.dirname, "../../examples/orders");
@@ -79,14 +80,10 @@ export async function art(page, address, axed) {
     assert.deepEqual(grey, [0, 255]);
   });
   await check("axe finds nothing beside a picture", async () => {
-    for (const colorScheme of ["light", "dark"]) {
-      await page.emulateMedia({ colorScheme });
-      for (const width of [320, 768, 1280]) {
-        await page.setViewportSize({ width, height: 900 });
-        assert.deepEqual(await axed(page), [], `${colorScheme}, ${width} px`);
-        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${width} px`);
-      }
-    }
+    await looked(page, async (look, width) => {
+      assert.deepEqual(await axed(page), [], look);
+      assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${width} px`);
+    });
   });
   await check("a file that does not say how fine it is is asked about", async () => {
     await give("bare.png", png(side, side, 8, deflateSync(rows)));

@@ -58,3 +58,16 @@ export async function open(context, address) {
   await page.waitForSelector("h1");
   return { page, said };
 }
+
+/** How a view is looked at: in both schemes and three widths; each scheme and each width once, or in tests/deep with all others. */
+const LOOKS = process.env.FLOODBAR_DEEP === "1"
+  ? ["light", "dark"].flatMap((colorScheme) => [320, 768, 1280].map((width) => ({ colorScheme, width })))
+  : [{ colorScheme: "light", width: 320 }, { colorScheme: "light", width: 768 }, { colorScheme: "dark", width: 1280 }];
+
+export async function looked(page, body) {
+  for (const { colorScheme, width } of LOOKS) {
+    await page.emulateMedia({ colorScheme, reducedMotion: "reduce" });
+    await page.setViewportSize({ width, height: 900 });
+    await body(`${colorScheme}, ${width} px`, width);
+  }
+}

@@ -5,6 +5,7 @@ import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { check } from "../node/checks.mjs";
+import { looked } from "./browser.mjs";
 
 const STOPS = ["Art", "Shirt and sizes", "Screens", "Press", "Heat", "Register", "Wash", "Price"];
 const ORDERS = path.resolve(import.meta.dirname, "../../examples/orders");
@@ -493,15 +494,11 @@ export async function job(context, page, address, { calculations, $defs, axed })
         await page.evaluate(() => document.querySelectorAll("main details").forEach((one) => { one.open = true; }));
         await page.waitForTimeout(100);
       }
-      for (const colorScheme of ["light", "dark"]) {
-        await page.emulateMedia({ colorScheme, reducedMotion: "reduce" });
-        for (const width of [320, 768, 1280]) {
-          await page.setViewportSize({ width, height: 900 });
-          const where = `${hash} ${stop ?? ""}, ${colorScheme}, ${width} px`;
-          assert.deepEqual(await axed(page), [], where);
-          assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${where}: sideways scroll`);
-        }
-      }
+      await looked(page, async (look) => {
+        const where = `${hash} ${stop ?? ""}, ${look}`;
+        assert.deepEqual(await axed(page), [], where);
+        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${where}: sideways scroll`);
+      });
       const small = await page.evaluate(() => [...document.querySelectorAll("main :is(button, select, input, summary, a)")].filter((one) => {
         const { width, height } = one.getBoundingClientRect();
         return width > 1 && height > 1 && height < 44 && !(one.matches("[type=radio], [type=file]") && one.closest("label").getBoundingClientRect().height >= 44) && getComputedStyle(one).display !== "inline";

@@ -8,7 +8,7 @@ import { createRequire } from "node:module";
 import path from "node:path";
 import { gzipSync } from "node:zlib";
 import { check, close } from "../node/checks.mjs";
-import { browser, open, serve } from "./browser.mjs";
+import { browser, looked, open, serve } from "./browser.mjs";
 import { forms } from "./forms.mjs";
 import { uses } from "./uses.mjs";
 import { kept } from "./kept.mjs";
@@ -70,14 +70,10 @@ async function seen(page) {
       await page.evaluate((to) => { location.hash = to; }, hash);
       await page.waitForSelector(hash === "#/" ? "#search" : ".answer :is(.refused, .large)");
       await act(page);
-      for (const colorScheme of ["light", "dark"]) {
-        await page.emulateMedia({ colorScheme, reducedMotion: "reduce" });
-        for (const width of [320, 768, 1280]) {
-          await page.setViewportSize({ width, height: 900 });
-          const found = await axed(page);
-          assert.deepEqual(found, [], `${colorScheme}, ${width} px`);
-        }
-      }
+      await looked(page, async (look) => {
+        const found = await axed(page);
+        assert.deepEqual(found, [], look);
+      });
     });
   }
 }
