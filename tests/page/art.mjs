@@ -79,6 +79,15 @@ export async function art(page, address, axed) {
     const grey = await first.locator("canvas").evaluate((canvas) => [0.5, 0.1].map((part) => canvas.getContext("2d").getImageData(canvas.width * part, canvas.height / 2, 1, 1).data[0]));
     assert.deepEqual(grey, [0, 255]);
   });
+  await check("a picture that cleared the example stands where the example has a covered share, when its other values are kept", async () => {
+    const { width } = (await stands());
+    await page.getByText("Keep its other values").click();
+    await page.waitForSelector('[data-stop="Art"][data-given]');
+    assert.deepEqual((await stands()).width, width);
+    const [download] = await Promise.all([page.waitForEvent("download"), page.getByText("Save to a file").click()]);
+    const [screen, next] = JSON.parse(readFileSync(await download.path(), "utf8")).placements[0].screens;
+    assert.deepEqual([screen.name, screen.coverage_fraction, next.coverage_fraction], ["base white", undefined, 0.12]);
+  });
   await check("axe finds nothing beside a picture", async () => {
     await looked(page, async (look, width) => {
       assert.deepEqual(await axed(page), [], look);

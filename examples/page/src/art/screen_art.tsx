@@ -7,7 +7,7 @@ import { useFilling } from "../ask/context";
 import type { Note } from "../ask/filling";
 import { ChoiceField } from "../ask/form/fields";
 import { entryOf, resolved } from "../model/catalogue";
-import { Part, Rows } from "../model/nodes";
+import { Part, pick, Rows, type Node } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { system } from "../shell/settings";
 import type { Answer } from "../work/engine";
@@ -67,13 +67,10 @@ function artOf(screen: Part): Art {
 }
 
 /** Puts what was measured where a covered share would stand. */
-function take(screen: Part, answer: Answer): void {
-  const { notes: _, basis: __, doubt: ___, ...artwork } = answer;
-  screen.field.choices().forEach(({ options }, index) => {
-    const own = options.findIndex((names) => names.includes("artwork"));
-    if (own >= 0) screen.picked[index]!.value = own;
-  });
-  screen.all.peek().get("artwork")?.put(artwork as Json);
+function take(artwork: Node, answer: Answer): void {
+  const { notes: _, basis: __, doubt: ___, ...measured } = answer;
+  pick(artwork);
+  artwork.put(measured as Json);
 }
 
 /** The print that a screen belongs to, if its size is another. */
@@ -93,7 +90,8 @@ export function ScreenArt({ node }: { node: Part }) {
   const filling = useFilling();
   const id = useId();
   const art = artOf(node);
-  const go = () => void art.go((answer) => filling.edit(node, () => take(node, answer)));
+  const artwork = node.all.value.get("artwork")!;
+  const go = () => void art.go((answer) => filling.edit(artwork, () => take(artwork, answer)));
   const give = (file: File | null | undefined) => {
     if (!file) return;
     art.file.value = file;
@@ -131,7 +129,8 @@ export function ScreenArt({ node }: { node: Part }) {
       {drawn !== undefined && <Found {...drawn} name={name} />}
       {drawn !== undefined && <Measured node={node} answer={drawn.answer} />}
     </div>
-    <ChoiceField node={node} index={choice} />
+    {drawn === undefined ? <ChoiceField node={node} index={choice} />
+      : <details class="more"><summary>Without the picture</summary><ChoiceField node={node} index={choice} /></details>}
     </>
   );
 }

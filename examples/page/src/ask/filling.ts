@@ -3,7 +3,7 @@ import { batch, computed, signal, type ReadonlySignal } from "@preact/signals";
 import type { Entry } from "../model/catalogue";
 import { fieldOf } from "../model/fields";
 import { filledIn, withValueAt } from "../model/json";
-import { Leaf, nodeAt, nodeOf, Part, type Node } from "../model/nodes";
+import { Leaf, nodeAt, nodeOf, Part, pick, type Node } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { system } from "../shell/settings";
 import { FloodbarError } from "../work/engine";
@@ -97,6 +97,9 @@ export abstract class Filling {
     const { [first]: edited, ...others } = (filledIn(this.root.read()) ?? {}) as Request;
     const { example } = this.entry;
     this.fill({ ...(withValueAt(example, pointer, node.read()) ?? { ...example, [first]: edited }) as Request, ...others }, false);
+    // The example may have the other of two.
+    batch(() => pick(nodeAt(this.root, pointer)));
+    this.keep();
   }
 
   /** Fields in which nothing stands begin in the units of the system. */

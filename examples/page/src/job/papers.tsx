@@ -81,7 +81,9 @@ export function Grid({ rows, schema, columns, caption, foot }: { rows: Members[]
     cells: rows.map((row, index) => (typeof column === "string" ? say(row, column) : column[1](row, index))),
   })).filter(({ cells }) => cells.some((cell) => cell !== ""));
   const isSame = ({ cells }: (typeof all)[number]) => foot === undefined && typeof cells[0] === "string" && cells.every((cell) => cell === cells[0]);
-  const same = all.slice(rows.length > 1 ? 1 : 0).filter(isSame);
+  const alike = all.slice(rows.length > 1 ? 1 : 0).filter(isSame);
+  // A table of names alone would say nothing.
+  const same = rows.length > 1 && alike.length === all.length - 1 ? [] : alike;
   const varied = all.filter((column) => !same.includes(column));
   const numeric = (cells: ComponentChildren[]) => (cells.every((cell) => typeof cell === "string" && /^(−?[\d.\u202f]+( ?\S+)?)?$/.test(cell)) ? "digits" : undefined);
   return (

@@ -66,7 +66,7 @@ export function Offer({ quote, plan }: { quote: Members; plan?: Members }) {
       <Head quote={quote} what="Offer" />
       <Grid caption={labelOf(PLAN.answer, "placements")} rows={rowsOf(plan?.placements)} schema={schemaAt(PLAN.answer, "placements")} columns={["name", "width", "height", "below_collar", ["Printed in colours", colours]]} />
       <div class="pair"><Prices quote={quote} /><Sizes quote={quote} /></div>
-      <Facts of={quote} schema={QUOTE.answer} names={["unit_price", "once", "deposit"]} />
+      <Facts of={quote} schema={QUOTE.answer} names={["unit_price", ...(Number((quote.once as { value: string } | undefined)?.value) > 0 ? ["once"] : []), "deposit"]} />
       <Breaks quote={quote} columns={["pieces", "unit_price", "total"]} />
       <p class="line">{say(quote, "terms")}</p>
     </>

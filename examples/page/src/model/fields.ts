@@ -102,7 +102,9 @@ function recordOf(schema: Schema): Shape {
   let choices: Choice[] | undefined;
   const read = () => Object.entries(schema.properties ?? {})
     .filter(([, part]) => ways(part).some(({ way }) => way !== "null"))
-    .map(([name, part]) => fieldOf(part, name, schema.required?.includes(name) ?? false));
+    .map(([name, part]) => fieldOf(part, name, schema.required?.includes(name) ?? false))
+    // What is taken in any form and not looked at goes along as it came, and is nothing to fill in.
+    .filter((field) => field.kind !== "json" || !field.optional);
   return { kind: "record", schema, fields: () => (fields ??= read()), choices: () => (choices ??= choicesOf(schema)) };
 }
 

@@ -372,6 +372,18 @@ export function nodeOf(field: Field, parent?: Node): Node {
   }
 }
 
+/** Picks, of each either-or on the way to a node, the alternative that it is in. */
+export function pick(node: Node): void {
+  for (let at = node; at.parent !== undefined; at = at.parent) {
+    const { parent, field: { name } } = at;
+    if (!(parent instanceof Part)) continue;
+    parent.field.choices().forEach(({ options }, index) => {
+      const own = options.findIndex((names) => names.includes(name));
+      if (own >= 0) parent.picked[index]!.value = own;
+    });
+  }
+}
+
 /** The node that a pointer leads to, or the nearest one around it. */
 export function nodeAt(root: Node, pointer: string): Node {
   let node = root;
