@@ -1,0 +1,73 @@
+// How quick the page is, by its own marks: node speed.mjs DIST
+//
+// By hand, not part of tests/run. A slider is moved step by step, and the median of the answers told, with the longest task of the main
+// thread and the longest time from a key to the next picture. Then cold loads at 10 Mbit/s, files sent by brotli, with the CPU of the
+// page slowed 4 times: a worker is not slowed by it, so the time that the WebAssembly takes there is told apart, as it was measured.
+import { brotliCompressSync } from "node:zlib";
+import { readFileSync } from "node:fs";
+import path from "node:path";
+import { browser, serve } from "./browser.mjs";
+
+const [dist] = process.argv.slice(2);
+if (dist === undefined) {
+  console.error("usage: node speed.mjs DIST");
+  process.exit(2);
+}
+const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
+const packed = new Map();
+const server = await serve(dist, {
+  headers: { "Content-Encoding": "br" },
+  change(name) {
+    if (!packed.has(name)) packed.set(name, brotliCompressSync(readFileSync(path.join(dist, path.normalize(`/${name}`)))));
+    return packed.get(name);
+  },
+});
+
+const { context, close } = await browser();
+const page = await context.newPage();
+await page.addInitScript(() => {
+  window.longest = { task: 0, event: 0 };
+  const watch = (type, name, options) => new PerformanceObserver((list) => {
+    for (const { duration } of list.getEntries()) window.longest[name] = Math.max(window.longest[name], duration);
+  }).observe({ type, ...options });
+  watch("longtask", "task", {});
+  watch("event", "event", { durationThreshold: 16 });
+});
+for (const id of ["ink.usage", "dryer.window", "job.plan"]) {
+  await page.goto(`${server.address}#/ask/${id}`);
+  await page.reload();
+  await page.waitForSelector(".large, .members");
+  await page.locator(".what-if select").first().selectOption({ index: 1 });
+  const handle = page.locator(".handle");
+  await handle.waitFor();
+  await page.waitForTimeout(3000);
+  await page.evaluate(() => {
+    performance.clearMeasures("floodbar-answer");
+    window.longest.task = 0;
+    window.longest.event = 0;
+  });
+  await handle.focus();
+  for (let step = 0; step < 40; step += 1) {
+    await page.keyboard.press(step < 20 ? "ArrowRight" : "ArrowLeft");
+    await page.waitForTimeout(id === "job.plan" ? 250 : 120);
+  }
+  const told = await page.evaluate(() => ({ times: performance.getEntriesByName("floodbar-answer").map(({ duration }) => duration), ...window.longest }));
+  console.log(`${id}: ${told.times.length} answers, median ${median(told.times).toFixed(1)} ms; longest task ${told.task.toFixed(0)} ms, key to picture at most ${told.event.toFixed(0)} ms`);
+}
+await close();
+
+const loads = [];
+for (let turn = 0; turn < 5; turn += 1) {
+  const fresh = await browser();
+  const first = await fresh.context.newPage();
+  const session = await fresh.context.newCDPSession(first);
+  await session.send("Network.enable");
+  await session.send("Network.emulateNetworkConditions", { offline: false, latency: 20, downloadThroughput: 1.25e6, uploadThroughput: 1.25e6 });
+  await session.send("Emulation.setCPUThrottlingRate", { rate: 4 });
+  await first.goto(`${server.address}#/ask/ink.usage`);
+  await first.waitForFunction(() => performance.getEntriesByName("floodbar-first-answer").length > 0, undefined, { timeout: 30_000 });
+  loads.push(await first.evaluate(() => Object.fromEntries(["floodbar-drawn", "floodbar-ready", "floodbar-first-answer"].map((name) => [name, performance.getEntriesByName(name)[0].startTime]))));
+  await fresh.close();
+}
+for (const name of Object.keys(loads[0])) console.log(`cold load, ${name}: median ${median(loads.map((load) => load[name])).toFixed(0)} ms of ${loads.map((load) => load[name].toFixed(0)).join(", ")}`);
+server.close();
