@@ -48,7 +48,7 @@ for (const id of ["ink.usage", "dryer.window", "job.plan"]) {
   });
   await handle.focus();
   for (let step = 0; step < 40; step += 1) {
-    await page.keyboard.press(step < 20 ? "ArrowRight" : "ArrowLeft");
+    await page.keyboard.press(step % 2 === 0 ? "PageUp" : "PageDown");
     await page.waitForTimeout(id === "job.plan" ? 250 : 120);
   }
   const told = await page.evaluate(() => ({ times: performance.getEntriesByName("floodbar-answer").map(({ duration }) => duration), ...window.longest }));
