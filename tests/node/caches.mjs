@@ -2,12 +2,9 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import path from "node:path";
-import v8 from "node:v8";
-import vm from "node:vm";
-import { Worker } from "node:worker_threads";
 import * as node from "floodbar";
 import * as worker from "floodbar/worker";
-import { check, close, openPage } from "./checks.mjs";
+import { check, close, collected, openCounted, openPage, watchFreed } from "./checks.mjs";
 
 const [packageDir] = process.argv.slice(2);
 if (packageDir === undefined) {
@@ -155,49 +152,18 @@ await check("worker: one that takes the place of another begins with none, and i
   assert.deepEqual(rows, node.prepare("dryer.window", request, columns).run([[60]]));
 });
 
-v8.setFlagsFromString("--expose-gc");
-const collect = vm.runInNewContext("gc");
-
 await check("what nothing refers to is freed", async () => {
-  let freed = 0;
-  const { FinalizationRegistry: Registry } = globalThis;
-  globalThis.FinalizationRegistry = class extends Registry {
-    constructor(free) {
-      super((held) => {
-        freed += 1;
-        free(held);
-      });
-    }
-  };
-  const page = await openPage(packageDir);
-  await page.init(binary("floodbar_bg.wasm"));
-  globalThis.FinalizationRegistry = Registry;
+  const { page, freed } = await openCounted(packageDir);
   for (let turn = 0; turn < 100; turn += 1) page.calculate("mesh.geometry", mesh, { cache: new page.Cache() });
-  for (let turn = 0; turn < 20 && freed < 90; turn += 1) {
-    collect();
-    await new Promise((done) => setTimeout(done, 10));
-  }
-  assert.ok(freed >= 90 && freed <= 100, `${freed} of 100`);
+  await collected(() => freed() >= 90);
+  assert.ok(freed() >= 90 && freed() <= 100, `${freed()} of 100`);
 });
 
 await check("worker: what nothing refers to is freed, once", async () => {
-  const [made, freed] = [new Set(), new Set()];
-  const { postMessage } = Worker.prototype;
-  Worker.prototype.postMessage = function post(message, transfer) {
-    if (message.call === "counts") made.add(message.values[0][0]);
-    // Others may be left of what was checked before.
-    if (message.call === "free" && made.has(message.values[0])) {
-      assert.ok(!freed.has(message.values[0]));
-      freed.add(message.values[0]);
-    }
-    return postMessage.call(this, message, transfer);
-  };
+  const { freed, end } = watchFreed("counts");
   for (let turn = 0; turn < 50; turn += 1) await new worker.Cache().counts();
-  for (let turn = 0; turn < 20 && freed.size < 45; turn += 1) {
-    collect();
-    await new Promise((done) => setTimeout(done, 10));
-  }
-  Worker.prototype.postMessage = postMessage;
+  await collected(() => freed.size >= 45);
+  end();
   assert.ok(freed.size >= 45 && freed.size <= 50, `${freed.size} of 50`);
 });
 

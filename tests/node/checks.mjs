@@ -1,8 +1,12 @@
 // Counts what passed, and closes with the line that the runner reads.
-import { cpSync, mkdtempSync, rmSync } from "node:fs";
+import assert from "node:assert/strict";
+import { cpSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
+import v8 from "node:v8";
+import vm from "node:vm";
+import { Worker } from "node:worker_threads";
 
 let passed = 0;
 let failed = 0;
@@ -28,4 +32,48 @@ export async function openPage(packageDir) {
   process.on("exit", () => rmSync(copy, { recursive: true }));
   cpSync(packageDir, copy, { recursive: true });
   return import(pathToFileURL(path.join(copy, "web.js")));
+}
+
+/** Such a page, and how often its finalizers have freed something. */
+export async function openCounted(packageDir) {
+  let count = 0;
+  const { FinalizationRegistry: Registry } = globalThis;
+  globalThis.FinalizationRegistry = class extends Registry {
+    constructor(free) {
+      super((held) => {
+        count += 1;
+        free(held);
+      });
+    }
+  };
+  const page = await openPage(packageDir);
+  await page.init(readFileSync(path.resolve(packageDir, "floodbar_bg.wasm")));
+  globalThis.FinalizationRegistry = Registry;
+  return { page, freed: () => count };
+}
+
+/** What calls of a kind make in workers, and what of it is freed there, which may be once only; until `end`. */
+export function watchFreed(call) {
+  const [made, freed] = [new Set(), new Set()];
+  const { postMessage } = Worker.prototype;
+  Worker.prototype.postMessage = function post(message, transfer) {
+    if (message.call === call) made.add(message.values[0][0]);
+    // Others may be left of what was checked before.
+    if (message.call === "free" && made.has(message.values[0])) {
+      assert.ok(!freed.has(message.values[0]));
+      freed.add(message.values[0]);
+    }
+    return postMessage.call(this, message, transfer);
+  };
+  return { freed, end: () => (Worker.prototype.postMessage = postMessage) };
+}
+
+/** Collects what nothing refers to, until that was enough or for a while. */
+export async function collected(enough) {
+  v8.setFlagsFromString("--expose-gc");
+  const collect = vm.runInNewContext("gc");
+  for (let turn = 0; turn < 20 && !enough(); turn += 1) {
+    collect();
+    await new Promise((done) => setTimeout(done, 10));
+  }
 }

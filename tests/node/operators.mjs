@@ -2,10 +2,9 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import path from "node:path";
-import v8 from "node:v8";
 import vm from "node:vm";
 import { catalogue } from "floodbar/catalogue";
-import { check, close, openPage } from "./checks.mjs";
+import { check, close, collected, openCounted, openPage } from "./checks.mjs";
 
 const [packageDir] = process.argv.slice(2);
 if (packageDir === undefined) {
@@ -428,30 +427,13 @@ await check("what the lean binary prepared goes on when the whole one has come",
 });
 
 await check("what nothing refers to is freed", async () => {
-  v8.setFlagsFromString("--expose-gc");
-  const collect = vm.runInNewContext("gc");
-  let freed = 0;
-  const { FinalizationRegistry: Registry } = globalThis;
-  globalThis.FinalizationRegistry = class extends Registry {
-    constructor(free) {
-      super((held) => {
-        freed += 1;
-        free(held);
-      });
-    }
-  };
-  const page = await openPage(packageDir);
-  await page.init(binary("floodbar_bg.wasm"));
-  globalThis.FinalizationRegistry = Registry;
+  const { page, freed } = await openCounted(packageDir);
   const make = () => page.prepare("mesh.geometry", { mesh: "77-55" }, { inputs: ["/mesh/thread"], outputs: ["/opening"] });
   const kept = make();
   for (let turn = 0; turn < 100; turn += 1) make();
   for (let turn = 0; turn < 10; turn += 1) make().free();
-  for (let turn = 0; turn < 20 && freed < 90; turn += 1) {
-    collect();
-    await new Promise((done) => setTimeout(done, 10));
-  }
-  assert.ok(freed >= 90 && freed <= 100, `${freed} of 100`);
+  await collected(() => freed() >= 90);
+  assert.ok(freed() >= 90 && freed() <= 100, `${freed()} of 100`);
   assert.equal(kept.run([[50]]).status[0], "success");
 });
 

@@ -1,13 +1,11 @@
 // Calls that a worker thread answers: node --no-warnings worker.mjs
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
-import v8 from "node:v8";
-import vm from "node:vm";
 import { Worker } from "node:worker_threads";
 import * as here from "floodbar";
 import { catalogue } from "floodbar/catalogue";
 import * as worker from "floodbar/worker";
-import { check, close } from "./checks.mjs";
+import { check, close, collected, watchFreed } from "./checks.mjs";
 
 const mesh = { mesh: "77-55" };
 const exampleOf = (id) => catalogue().calculations.find((entry) => entry.id === id).example;
@@ -146,28 +144,13 @@ await check("a signal after the answer has no effect, and nothing is left on it"
 });
 
 await check("what nothing refers to is freed in the worker, and what is freed once", async () => {
-  v8.setFlagsFromString("--expose-gc");
-  const collect = vm.runInNewContext("gc");
-  const [made, freed] = [new Set(), new Set()];
-  const { postMessage } = Worker.prototype;
-  Worker.prototype.postMessage = function post(message, transfer) {
-    if (message.call === "prepare") made.add(message.values[0][0]);
-    // Others may be left of what was checked before.
-    if (message.call === "free" && made.has(message.values[0])) {
-      assert.ok(!freed.has(message.values[0]));
-      freed.add(message.values[0]);
-    }
-    return postMessage.call(this, message, transfer);
-  };
+  const { freed, end } = watchFreed("prepare");
   const make = () => worker.prepare("mesh.geometry", mesh, columns);
   const kept = await make();
   for (let turn = 0; turn < 50; turn += 1) await make();
   for (let turn = 0; turn < 10; turn += 1) (await make()).free();
-  for (let turn = 0; turn < 20 && freed.size < 55; turn += 1) {
-    collect();
-    await new Promise((done) => setTimeout(done, 10));
-  }
-  Worker.prototype.postMessage = postMessage;
+  await collected(() => freed.size >= 55);
+  end();
   assert.ok(freed.size >= 55 && freed.size <= 60, `${freed.size} of 60`);
   assert.equal((await kept.run([[50]])).status[0], "success");
 });

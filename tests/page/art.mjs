@@ -121,9 +121,22 @@ export async function art(page, address, axed) {
     await page.waitForFunction(() => /20\smm/.test(document.querySelector(".art .found-key")?.textContent ?? ""), undefined, { timeout: 120_000 });
     assert.ok((await first.locator("canvas").evaluate(({ width }) => width)) <= 1200);
   });
-  await check("the pictures of the demo order are the separations that its screens have", async () => {
+  await check("the pictures of the demo order show what was drawn: lines of 0.4 mm, a halftone of 1.4 dots to the millimetre that rises by 22.5 degrees", async () => {
+    const before = await first.locator(".found-key").textContent();
     await first.locator("input[type=file]").setInputFiles(path.join(orders, "regatta-hull-lines.png"));
-    await page.waitForFunction(() => /hull-lines/.test(document.querySelector(".art .found-key")?.textContent ?? "") || document.querySelector(".art .busy") === null, undefined, { timeout: 60_000 });
-    assert.equal(await first.locator(".fault").count(), 0);
+    await page.waitForFunction((old) => document.querySelector(".art .found-key").textContent !== old, before, { timeout: 60_000 });
+    const [, line] = /(\d+\.\d+)\smm/.exec(await first.locator(".found-key li").first().textContent());
+    // Within a pixel, of which there are 300 to the inch.
+    assert.ok(Math.abs(Number(line) - 0.4) < 25.4 / 300, `${line} mm`);
+    await first.locator("input[type=file]").setInputFiles(path.join(orders, "regatta-pennant-red.png"));
+    await first.locator(".rows-of-dots").waitFor({ timeout: 60_000 });
+    const { turn, rows } = await first.locator(".rows-of-dots").evaluate((group) => ({
+      turn: Number(/rotate\(([-\d.]+)/.exec(group.getAttribute("transform"))[1]),
+      rows: [...group.children].map((row) => Number(/^M\S+ (\S+)h/.exec(row.getAttribute("d"))[1])),
+    }));
+    assert.ok(Math.abs(turn + 22.5) < 0.5, `turned by ${turn}`);
+    // Ten rows of 1.4 dots to the millimetre.
+    const ten = (10 / 1.4) * (300 / 25.4);
+    for (const index of [1, 2]) assert.ok(Math.abs(rows[index] - rows[index - 1] - ten) < 1, `rows at ${rows}`);
   });
 }
