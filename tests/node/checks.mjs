@@ -17,7 +17,7 @@ export async function check(name, body) {
     passed += 1;
   } catch (error) {
     failed += 1;
-    console.log(`FAILED ${name}: ${error.message.split("\n")[0]}`);
+    console.log(`FAILED ${name}: ${error.message.split("\n").slice(0, 12).join("\n    ")}`);
   }
 }
 

@@ -12,18 +12,21 @@ interface Drawn { small: Small; wide: number; high: number; resolution: string; 
 const { answer: schema } = entryOf("artwork.measure")!;
 const PLACES = ["finest_line", "finest_gap"] as const;
 
-/** How many pixels of the picture a length is; undefined until the worker has said so. */
+/** How many pixels of the picture a length is; undefined until the worker has said so for this picture. */
 function usePixels(resolution: string, units: string[]): ((length: Length) => number) | undefined {
-  const [perUnit, know] = useState<Map<string, number>>();
+  const [known, know] = useState<{ of: string; perUnit: Map<string, number> }>();
+  const of = [resolution, ...new Set(units)].join(" ");
   useEffect(() => {
     let away = false;
     const per = async (unit: string) => [unit, ((await answerOf("unit.convert", { quantity: resolution, to: `/${unit}` })).quantity as unknown as Length).value] as const;
-    Promise.all([...new Set(units)].map(per)).then((found) => away || know(new Map(found)), () => {});
+    Promise.all([...new Set(units)].map(per)).then((found) => away || know({ of, perUnit: new Map(found) }), () => {});
     return () => {
       away = true;
     };
-  }, [resolution, units.join()]);
-  return perUnit && (({ value, unit }) => value * (perUnit.get(unit) ?? NaN));
+  }, [of]);
+  // What was said of the picture before it would draw at wrong places.
+  if (known?.of !== of) return undefined;
+  return ({ value, unit }) => value * (known.perUnit.get(unit) ?? NaN);
 }
 
 /** Ten rows of a halftone between two lines, along its angle. */

@@ -92,7 +92,7 @@ function Comes({ stop, state }: { stop: Stop; state: State }) {
   return (
     <div class="comes">
       <h3>What comes of it</h3>
-      {(plan.work.busy.value || quote.work.busy.value) && <p class="busy">Working it out <button type="button" class="plain" onClick={() => [plan, quote].forEach(({ work }) => work.stop())}>Stop</button></p>}
+      {(plan.work.slow.value || quote.work.slow.value) && <p class="busy">Working it out <button type="button" class="plain" onClick={() => [plan, quote].forEach(({ work }) => work.stop())}>Stop</button></p>}
       {reply.stopped.value && <p class="refused">Stopped. <button type="button" class="plain" onClick={job.askAgain}>Work it out again</button></p>}
       {failure.value !== undefined ? <p class="refused">Nothing can be worked out here: {failure.value}.</p> : reply.error.value !== undefined && <Waits error={reply.error.value} stop={stop} />}
       <Warnings notes={state.notes} lead={(node) => lead(job, node)} />

@@ -74,6 +74,8 @@ export async function measured(pixels: Uint8Array, spec: Json, signal: AbortSign
 
 /** How long one may work before the next ends it: to start another worker takes longer than most answers. */
 const PATIENCE = 150;
+/** After how long it is said that something is at work: a line that comes and goes with each answer would move what is below it. */
+const SLOW = 250;
 
 // The worker is under way before the first question comes.
 answerOf("unit.convert", { quantity: "1 m", to: "m" }).catch(() => {});
@@ -81,6 +83,9 @@ answerOf("unit.convert", { quantity: "1 m", to: "m" }).catch(() => {});
 /** One question at a time, the newest next; what is asked meanwhile falls away unanswered. */
 export class Newest<T> {
   readonly busy = signal(false);
+  /** It has been at work for so long that the reader is told. */
+  readonly slow = signal(false);
+  private telling?: ReturnType<typeof setTimeout>;
   private at?: { stop: AbortController; began: number };
   private next?: { run: (signal: AbortSignal) => Promise<T>; done: (result: T) => void; failed: (error: unknown) => void };
   private timer?: ReturnType<typeof setTimeout>;
@@ -106,6 +111,7 @@ export class Newest<T> {
     const stop = new AbortController();
     this.at = { stop, began: performance.now() };
     this.busy.value = true;
+    this.telling ??= setTimeout(() => (this.slow.value = true), SLOW);
     try {
       const result = await job.run(stop.signal);
       if (this.next === undefined && stop.signal.reason !== "stopped") job.done(result);
@@ -116,6 +122,11 @@ export class Newest<T> {
     this.timer = undefined;
     this.at = undefined;
     this.busy.value = this.next !== undefined;
+    if (!this.busy.peek()) {
+      clearTimeout(this.telling);
+      this.telling = undefined;
+      this.slow.value = false;
+    }
     void this.go();
   }
 }

@@ -95,7 +95,7 @@ export function AnswerView() {
   const question = useQuestion();
   const answer = question.answer.value;
   const error = question.error.value;
-  const busy = question.work.busy.value;
+  const slow = question.work.slow.value;
   const run = runOf(answer ?? {});
   const drawn = run.map(([name]) => name);
   const names = (answer === undefined ? [] : headlineOf(question, answer)).filter((name) => !drawn.includes(name));
@@ -103,8 +103,8 @@ export function AnswerView() {
   return (
     <section class="answer" id="answer" aria-label="Answer">
       {failure.value !== undefined && <p class="refused">Nothing can be worked out here: {failure.value}.</p>}
-      {busy && <p class="busy">Working it out <button type="button" class="plain" onClick={() => question.work.stop()}>Stop</button></p>}
-      {question.stopped.value && !busy && <p class="refused">Stopped. <button type="button" class="plain" onClick={() => question.askAgain()}>Work it out again</button></p>}
+      {slow && <p class="busy">Working it out <button type="button" class="plain" onClick={() => question.work.stop()}>Stop</button></p>}
+      {question.stopped.value && !slow && <p class="refused">Stopped. <button type="button" class="plain" onClick={() => question.askAgain()}>Work it out again</button></p>}
       {error !== undefined && failure.value === undefined && <Refused error={error} />}
       {answer !== undefined && (
         <>

@@ -140,7 +140,7 @@ function Varied({ node }: { node: Leaf }) {
           </select>
         </label>
       )}
-      {work.busy.value && <p class="busy">Working it out at {POINTS} places <button type="button" class="plain" onClick={() => work.stop()}>Stop</button></p>}
+      {work.slow.value && <p class="busy">Working it out at {POINTS} places <button type="button" class="plain" onClick={() => work.stop()}>Stop</button></p>}
       {failed.value !== "" && <p class="refused">{failed.value}</p>}
       {rows.value && <Drawn rows={rows.value} name={name} node={node} value={value} sign={sign} />}
       <input
