@@ -118,6 +118,19 @@ export async function uses(context, page, address) {
     await page.locator(".what-if details summary").click();
     assert.ok(await page.locator(".what-if tbody tr").count() >= 10);
   });
+  await check("an order is drawn by the numbers within its answer, not by what it was asked", async () => {
+    await page.goto(`${address}#/ask/job.plan`);
+    await page.locator(".what-if select").first().selectOption({ label: "Pieces ordered" }, { timeout: 60_000 });
+    const drawn = page.locator(".varied select").first();
+    await drawn.waitFor();
+    const options = await drawn.locator("option").allTextContents();
+    assert.ok(options.includes("Hours, Whole order") && !options.includes("Pieces ordered"), options.join("; "));
+    await drawn.selectOption({ label: "Hours, Whole order" });
+    await page.waitForSelector(".what-if svg .line.main", { state: "attached", timeout: 60_000 });
+    const path = await page.locator(".what-if svg .line.main").getAttribute("d");
+    const heights = [...path.matchAll(/ ([\d.]+)(?=[ML]|$)/g)].map(([, y]) => Number(y));
+    assert.ok(heights.length > 10 && heights.every((y, index) => index === 0 || y <= heights[index - 1] + 0.05), "more pieces never take less time");
+  });
   await check("two answers stand side by side", async () => {
     await go("ink.usage");
     await page.getByText("Keep this answer").click();

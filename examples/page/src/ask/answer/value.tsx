@@ -2,11 +2,11 @@
 import { useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { resolved, type Schema } from "../../model/catalogue";
+import { isRecord } from "../../model/node";
 import { figures, unitSign, words, type Json } from "../../model/numbers";
 import { Profile } from "./profile";
 
 type Members = { [name: string]: Json };
-const isRecord = (value: Json | undefined): value is Members => typeof value === "object" && value !== null && !Array.isArray(value);
 export const isQuantity = (value: Json | undefined): value is { value: number; unit: string; plus_minus?: number } =>
   isRecord(value) && "value" in value && "unit" in value;
 const isScalar = (value: Json): boolean => typeof value !== "object" || isQuantity(value);

@@ -1,14 +1,15 @@
 // One number varied: the answer drawn over it, a slider as the handle of the present point, the window shaded, the table beside.
 import { useComputed, useSignal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
+import { isRecord } from "../../model/node";
 import { Leaf, Rows, type Node } from "../../model/nodes";
 import { figures, inField, isPlain, pointed, unitSign, type Json } from "../../model/numbers";
-import { along, Newest, scaleOf } from "../../work/engine";
+import { along, Newest, scaleOf, type Answer } from "../../work/engine";
 import { useQuestion } from "../context";
 import { nameOf } from "../names";
 import type { Question } from "../question";
 import { Chart, type Axes } from "./chart";
-import { isQuantity, labelOf } from "./value";
+import { isQuantity, labelOf, schemaAt } from "./value";
 
 const POINTS = 41;
 /** Members that are the two ends of a window, by their names. */
@@ -61,11 +62,25 @@ function spaced(node: Leaf, [from, to]: [number, number]): Float64Array {
   return Float64Array.from({ length: points }, (_, index) => (node.field.kind === "count" ? Math.round(at(index)) : at(index)));
 }
 
-/** The numbers of the answer that can be drawn, headline first. */
-function drawable(question: Question): string[] {
-  const answer = question.latest.value ?? {};
-  const numeric = (name: string) => typeof answer[name] === "number" || (isQuantity(answer[name]) && typeof answer[name].value === "number");
-  return [...new Set([...question.entry.headline, ...Object.keys(answer)])].filter(numeric);
+/** A number of the answer by its way: `wet_film`, or `press/cycle` within a record. */
+const numberAt = (answer: Answer, way: string): Json | undefined =>
+  way.split("/").reduce<Json | undefined>((part, name) => (isRecord(part) ? part[name] : undefined), answer);
+
+/** The numbers of the answer that can be drawn, headline first, then those within its records; not what the request says already. */
+function drawable({ latest, entry }: Question): string[] {
+  const answer = latest.value ?? {};
+  const asked = entry.request.properties ?? {};
+  const isNumber = (value: Json | undefined) => typeof value === "number" || (isQuantity(value) && typeof value.value === "number");
+  const within = (value: Json | undefined) => (isRecord(value) && !isQuantity(value) ? Object.keys(value) : []);
+  const own = [...new Set([...entry.headline, ...Object.keys(answer).filter((name) => !(name in asked))])];
+  const ways = [...own, ...own.flatMap((name) => within(answer[name]).map((part) => `${name}/${part}`))];
+  return ways.filter((way) => isNumber(numberAt(answer, way)));
+}
+/** What a number of the answer is called, its record first. */
+function titleOf(question: Question, way: string): string {
+  const [name, part] = way.split("/") as [string, string?];
+  const { answer } = question.entry;
+  return part === undefined ? labelOf(answer, name) : `${labelOf(answer, name)}, ${labelOf(schemaAt(answer, name), part)}`;
 }
 const unitOf = (value: Json | undefined): string | undefined => (isQuantity(value) ? value.unit : undefined);
 
@@ -111,7 +126,7 @@ function Varied({ node }: { node: Leaf }) {
     const answer = question.latest.peek() ?? {};
     const xs = spaced(node, span.value);
     const at = node.field.kind === "quantity" || ("share" in node.field && node.field.share) ? { at: node.pointer(), unit } : { at: node.pointer() };
-    const columns = { inputs: [at], outputs: names.map((name) => ({ at: `/${name}`, unit: unitOf(answer[name]) })) };
+    const columns = { inputs: [at], outputs: names.map((name) => ({ at: `/${name}`, unit: unitOf(numberAt(answer, name)) })) };
     work.ask(
       async (signal) => ({ xs, names, ...(await along(question.entry.id, question.sent.peek(), columns, xs, signal)) }),
       (result) => {
@@ -136,7 +151,7 @@ function Varied({ node }: { node: Leaf }) {
       {names.length > 1 && (
         <label class="ask-if"><span>Drawn:</span>{" "}
           <select value={name} onChange={({ currentTarget }) => (shown.value = currentTarget.value)}>
-            {names.map((one) => <option key={one} value={one}>{labelOf(question.entry.answer, one)}</option>)}
+            {names.map((one) => <option key={one} value={one}>{titleOf(question, one)}</option>)}
           </select>
         </label>
       )}
@@ -158,13 +173,14 @@ function Drawn({ rows, name, node, value, sign }: { rows: Rowed; name: string; n
   const column = (one: string) => rows.columns[rows.names.indexOf(one)];
   const main = column(name);
   if (main === undefined) return null;
+  if (!main.some(Number.isFinite)) return <p class="refused">{titleOf(question, name)} has no value at any place between {figures(rows.xs[0]!)} and {figures(rows.xs[rows.xs.length - 1]!)} {sign}: this number cannot be varied alone.</p>;
   const share = /_fraction$|_probability$/.test(name);
-  const unit = share ? "%" : unitSign(unitOf(answer[name]) ?? "");
+  const unit = share ? "%" : unitSign(unitOf(numberAt(answer, name)) ?? "");
   const scaled = (values: Float64Array) => (share ? values.map((one) => one * 100) : values);
-  const bounds = WINDOWS.find(([low, high]) => column(low) !== undefined && column(high) !== undefined && unitOf(answer[low]) === unitOf(answer[name]));
+  const bounds = WINDOWS.find(([low, high]) => column(low) !== undefined && column(high) !== undefined && unitOf(numberAt(answer, low)) === unitOf(numberAt(answer, name)));
   const [low, high] = bounds?.map((end) => column(end)!) ?? [];
-  const title = labelOf(question.entry.answer, name);
-  const now = question.answer.value?.[name];
+  const title = titleOf(question, name);
+  const now = numberAt(question.answer.value ?? {}, name);
   const present = typeof now === "number" ? now * (share ? 100 : 1) : isQuantity(now) ? Number(now.value) : NaN;
   const band = ({ x, y }: Axes) => {
     if (low === undefined || high === undefined) return null;
@@ -207,7 +223,7 @@ function Numbers({ rows, node, sign }: { rows: Rowed; node: Leaf; sign: string }
       <summary>The same in numbers</summary>
       <div class="scroll" tabIndex={0} role="region" aria-label={`Answers over ${nameOf(node)}`}>
         <table>
-          <thead><tr><th scope="col">{nameOf(node)}{sign && `, ${sign}`}</th>{rows.names.map((name) => <th key={name} scope="col">{labelOf(question.entry.answer, name)}{unitOf(answer[name]) && `, ${unitSign(unitOf(answer[name])!)}`}</th>)}</tr></thead>
+          <thead><tr><th scope="col">{nameOf(node)}{sign && `, ${sign}`}</th>{rows.names.map((name) => <th key={name} scope="col">{titleOf(question, name)}{unitOf(numberAt(answer, name)) && `, ${unitSign(unitOf(numberAt(answer, name))!)}`}</th>)}</tr></thead>
           <tbody>{places.map((index) => <tr key={index}><th scope="row" class="digits">{figures(rows.xs[index]!)}</th>{rows.columns.map((column, at) => <td key={at} class="digits">{figures(column[index]!)}</td>)}</tr>)}</tbody>
         </table>
       </div>
