@@ -3,18 +3,21 @@
 //! Half-widths become standard deviations (GUM: `a / 1.959964`, `a / sqrt 3`, `a / sqrt 6`); colour k lies off the first by
 //! `x_k - x_1`, of variance `2 sum u^2`, and by `(k - 1) s^2` more where each is set to the one before it. The chance that all lie
 //! within the trap is a quadrature over the first one's error, common to all differences: [`BUDGET`], [`Errors`]. Causes that act once
-//! per set-up are shown by a test print and adjusted out; the others move every print anew ([`Per`]).
+//! per set-up are shown by a test print and adjusted out; the others move every print anew ([`Per`]). What a test print shows, and how
+//! far to move which screen, is read off its marks: [`MARKS`].
 
 mod budget;
 mod cosine;
 mod errors;
 mod film;
+mod marks;
 mod spread;
 
 pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Contribution, Method, MethodCompared};
 pub(crate) use budget::{TRAP, WANTED_WITHIN};
 pub use errors::Errors;
 pub use film::{FilmChange, film_growth};
+pub use marks::{ColourLies, ColourMarks, MARKS, MarkOffset, MarksRead, MarksRequest, MovedBy, Pivot, RegisterMark};
 
 use crate::quantity::{Length, Rules, units};
 use crate::wire::{request, words};
