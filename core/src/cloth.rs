@@ -10,7 +10,7 @@ use serde_json::Value;
 
 const WEIGHT: Rules = Rules::range(units::G_PER_M2, 1.0, 5000.0).usual(60.0, 500.0);
 /// CIELAB lightness.
-const LIGHTNESS: Rules = Rules::range(units::ONE, 0.0, 100.0).rank(Rank::Rare);
+pub(crate) const LIGHTNESS: Rules = Rules::range(units::ONE, 0.0, 100.0).rank(Rank::Rare);
 /// Ink that sinks into a surface.
 pub(crate) const SURFACE: Rules = Rules::range(units::CM3_PER_M2, 0.0, 1000.0).usual(0.0, 100.0).rank(Rank::Rare);
 const THICKNESS: Rules = Rules::range(units::MM, 0.01, 50.0).usual(0.1, 5.0);

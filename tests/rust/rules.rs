@@ -81,12 +81,19 @@ fn each_rule_is_broken_by_one_order_and_kept_by_its_neighbour() {
         (
             "thin_on_dark",
             "caution",
+            set(&base("water-based-high-solids"), &format!("{SCREEN}/mesh"), &"120-34".into()),
+            format!("{SCREEN}/mesh"),
+            base("water-based-high-solids"),
+        ),
+        (
+            "shows_through",
+            "caution",
             set(&order(), &format!("{SCREEN}/mesh"), &"120-34".into()),
             format!("{SCREEN}/mesh"),
             order(),
         ),
         (
-            "thin_on_dark",
+            "shows_through",
             "caution",
             set(&order(), &format!("{SCREEN}/mesh"), &"120-34".into()),
             format!("{SCREEN}/mesh"),

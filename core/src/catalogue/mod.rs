@@ -26,6 +26,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &mesh::GEOMETRY,
     &mesh::DETAIL,
     &mesh::MOIRE,
+    #[cfg(feature = "whole")]
+    &ink::CHOOSE_MESH,
     &stencil::THICKNESS,
     &exposure::SERIES,
     &exposure::STEP_SCALE,
@@ -35,6 +37,10 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &ink::DEPOSIT,
     &ink::USAGE,
     &ink::WEIGH,
+    #[cfg(feature = "whole")]
+    &ink::HIDING,
+    #[cfg(feature = "whole")]
+    &ink::OPACITY,
     &ink::MIX,
     #[cfg(feature = "whole")]
     &crate::artwork::MEASURE,

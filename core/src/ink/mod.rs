@@ -4,18 +4,31 @@
 //!   stencil is `-(2 L / W) expm1(-W / (2 L))` for a strip of width W, 0 for a wide solid; `dry = wet x solids by volume`: [`wet_film`].
 //! - [`USAGE`]: `mass = area x wet film x density` a print, with waste and what stays in the screen.
 //! - [`WEIGH`]: the same formula turned round, for the release from a weighing.
+//! - [`HIDING`]: scattering and absorption from a film over black and white, by the layer of Kubelka and Munk: [`Optics`].
+//! - [`OPACITY`]: lightness of a print on its cloth, and the film and hits that cover it.
+//! - [`CHOOSE_MESH`]: the meshes that print the film, the lightness and the detail that are wanted.
 //! - [`MIX`]: parts, and pots no larger than lasts.
 
+mod choose;
 mod deposit;
+mod hiding;
+mod kubelka_munk;
 mod mix;
+mod opacity;
 mod usage;
 mod weigh;
 
+pub(crate) use choose::nearest_mesh;
+pub use choose::{CHOOSE_MESH, ChooseRequest, Chosen, MeshOffer, MeshReason};
 pub(crate) use deposit::HITS;
 pub use deposit::{
     DEPOSIT, Deposit, DepositRequest, Film, dry_film, edge_share_of_area, edge_share_of_width, laid_down, wet_film,
 };
+pub use hiding::{HIDING, Hiding, HidingRequest, ReadAs, Specular};
+pub use kubelka_munk::{Fitted, Optics, Surface, absorbed, fitted, lightness, reflectance};
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
+pub(crate) use opacity::{Covering, hits_for};
+pub use opacity::{OPACITY, Opacity, OpacityRequest, OpacityVerdict};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
 

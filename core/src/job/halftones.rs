@@ -18,7 +18,7 @@ pub(super) fn halftone(screen: &ScreenOrder) -> Option<&Halftone> {
 }
 
 /// Where it stands, from its screen.
-fn place(screen: &ScreenOrder) -> &'static str {
+pub(super) fn place(screen: &ScreenOrder) -> &'static str {
     if screen.halftone.is_some() { "/halftone" } else { "/artwork/halftone" }
 }
 
@@ -41,9 +41,9 @@ pub(super) fn sheet(placed: &Placed<'_>, remarks: &mut Remarks) -> Result<Option
     ];
     let in_order = in_order.each_ref().map(|(from, to)| (*from, to.as_str()));
     let place = |asked: &Asked<'_>| moved(asked.field, &in_order);
-    let tones = DetailRequest::new().mesh(screen.mesh.clone()).ruling(halftone.ruling);
+    let tones = DetailRequest::new().mesh(placed.mesh.clone()).ruling(halftone.ruling);
     let tones = remarks.ask(&DETAIL, &tones, place)?;
-    let threads = MoireRequest::new().mesh(screen.mesh.clone()).mesh_angle(units::DEG.of(0.0));
+    let threads = MoireRequest::new().mesh(placed.mesh.clone()).mesh_angle(units::DEG.of(0.0));
     let against = threads.ruling(halftone.ruling).angles([halftone.angle]);
     let beat = remarks.ask(&MOIRE, &against, place)?;
     let asked = beat.per_angle.first();

@@ -1,7 +1,9 @@
 //! The job: an order becomes a run sheet, each part as in the step it belongs to: [`PLAN`]. Calls the steps; no step calls it.
 
 mod halftones;
+mod hiding;
 mod machines;
+mod meshes;
 mod order;
 mod proof;
 mod quote;
@@ -21,12 +23,13 @@ pub use quote::{
 };
 pub use sheet::{
     AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, ExpectedReading, FlashSheet, HalftoneSheet,
-    HeadRole, HeadSheet, HoursSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet, ScreenSheet,
-    SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
+    HeadRole, HeadSheet, HidingSheet, HoursSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet,
+    ScreenSheet, SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Registering, Shop, StencilResists};
 
 use crate::error::Error;
+use crate::mesh::Mesh;
 use crate::source::Source;
 use crate::wire::{Remarks, calculation};
 use settled::{Batch, Settled};
@@ -98,6 +101,8 @@ struct Placed<'a> {
     index: usize,
     placement: &'a Placement,
     screen: &'a ScreenOrder,
+    /// The mesh that was ordered, or the one proposed.
+    mesh: Mesh,
     /// JSON pointer to the placement.
     in_placement: String,
     /// JSON pointer to the screen.
@@ -116,17 +121,26 @@ impl Placed<'_> {
 }
 
 /// Every screen of the order, in print order.
-fn placed<'a>(order: &'a Order, heads: &[HeadSheet], set: Vec<u32>) -> Vec<Placed<'a>> {
+///
+/// # Errors
+/// What [`meshes::proposed`] refuses of a screen without a mesh.
+fn placed<'a>(
+    order: &'a Order,
+    heads: &[HeadSheet],
+    set: Vec<u32>,
+    remarks: &mut Remarks,
+) -> Result<Vec<Placed<'a>>, Error> {
     let stations = heads.iter().filter(|head| head.role == HeadRole::Print).map(|head| head.station);
     let screens = order.placements.iter().enumerate().flat_map(|(index, placement)| {
         placement.screens.iter().enumerate().map(move |(s, screen)| (index, placement, s, screen))
     });
     screens
-        .zip(stations.zip(set))
-        .map(|((index, placement, s, screen), (station, set))| {
+        .zip(stations.zip(set).zip(0_u32..))
+        .map(|((index, placement, s, screen), ((station, set), place))| {
             let in_placement = format!("/placements/{index}");
             let at = format!("{in_placement}/screens/{s}");
-            Placed { index, placement, screen, in_placement, at, station, set }
+            let mesh = meshes::of(order, placement, screen, (place, &at), remarks)?;
+            Ok(Placed { index, placement, screen, mesh, in_placement, at, station, set })
         })
         .collect()
 }

@@ -86,7 +86,8 @@ const RULES: &[Rule] = &[
         judge: |case| {
             let first = !case.below.iter().any(|ink| is_base(ink));
             let opaque = case.ink.covers == Some(Covers::Opaque);
-            let thin = units::UM.value(case.film) < COVERS_FROM;
+            // Where its optics are known they tell it better (job/hiding.rs).
+            let thin = case.ink.scattering.is_none() && units::UM.value(case.film) < COVERS_FROM;
             if case.cloth.shade == Shade::Dark && first && opaque && thin { Broken } else { Fine }
         },
         says: "so thin a film of opaque ink seldom covers a dark shirt: a coarser mesh (43 to 62 threads a centimetre is usual for a base), or another hit after a flash",
@@ -201,7 +202,7 @@ fn broken_if(broken: bool) -> Judged {
 }
 
 /// Whether an ink makes a ground for others: it hides the cloth, or takes its dye out.
-fn is_base(ink: &Ink) -> bool {
+pub(super) fn is_base(ink: &Ink) -> bool {
     ink.covers == Some(Covers::Opaque) || Chemistry::of(ink) == Chemistry::Discharge
 }
 

@@ -6,14 +6,14 @@ use super::sheet::{
     AdditiveSheet, BladeSheet, DetailSheet, InkTotal, PressSheet, RunSheet, ScreenSheet, StencilSheet, Strokes,
 };
 use super::shop::{ExposureTest, Shop};
-use super::{Placed, halftones, ink_name, moved};
+use super::{Placed, halftones, hiding, ink_name, moved};
 use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stencil_factor};
 use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
-use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, finest_gap, finest_line, hold};
+use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, designated, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
-use crate::quantity::{Length, Mass, Show, Time, to_places, units};
+use crate::quantity::{Length, Mass, Show, Time, units};
 use crate::stencil::{THICKNESS, ThicknessRequest, coats_hint, target};
 use crate::tension;
 use crate::wire::{Asked, Remarks, Say};
@@ -37,7 +37,10 @@ pub(super) fn screens(
     shop: &Shop,
     remarks: &mut Remarks,
 ) -> Result<Vec<Screen>, Error> {
-    placed.iter().map(|placed| one(placed, cloth, shop, remarks)).collect()
+    let mut screens: Vec<Screen> =
+        placed.iter().map(|placed| one(placed, cloth, shop, remarks)).collect::<Result<_, _>>()?;
+    hiding::fill(placed, &mut screens, cloth, remarks);
+    Ok(screens)
 }
 
 /// Fills in the ink for so many prints.
@@ -77,7 +80,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
     let Placed { placement, screen, at, .. } = placed;
     let ink = &screen.ink;
     let in_screen = |asked: &Asked<'_>| moved(asked.field, &[("/mesh", &format!("{at}/mesh")), ("", at)]);
-    let mesh = remarks.ask(&GEOMETRY, &GeometryRequest::new().mesh(screen.mesh.clone()), in_screen)?;
+    let mesh = remarks.ask(&GEOMETRY, &GeometryRequest::new().mesh(placed.mesh.clone()), in_screen)?;
     let stencil = stencil(placed, shop, remarks)?;
     let used = ink_used(placed, stencil.over_mesh, cloth, shop, remarks)?;
     let image = SqueegeeRequest::new().image_width(placement.width).image_length(placement.height);
@@ -106,7 +109,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
         station: placed.station,
         ink: ink_name(screen),
         mesh,
-        target_tension: tension::target(&screen.mesh, shop.frame),
+        target_tension: tension::target(&placed.mesh, shop.frame),
         set: placed.set,
         stencil,
         detail: detail(placed, remarks),
@@ -124,6 +127,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
         hits: screen.hits.unwrap_or(1),
         wet_film: used.wet_film,
         dry_film: dry_film(used.wet_film, ink.solids_by_volume_fraction),
+        hiding: None,
         mass_per_print: used.mass_per_print,
         mass_to_mix: used.mass_to_mix,
         additives: additives(screen, remarks),
@@ -164,7 +168,7 @@ pub(super) fn strokes(screen: &ScreenOrder, remarks: &mut Remarks) -> Strokes {
 
 fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<StencilSheet, Error> {
     let Placed { screen, at, .. } = placed;
-    let mesh = &screen.mesh;
+    let mesh = &placed.mesh;
     let (target_low, target_high) = target(mesh);
     let gauged = |coated: Length| {
         let gauge = ThicknessRequest::new().mesh(mesh.clone()).coated_thickness(coated);
@@ -220,12 +224,8 @@ fn exposure(
     let coated = test.coated_thickness.zip(screen.coated_thickness).zip(test.penetration_depth);
     let stencil = coated.map(|((from, to), depth)| stencil_factor(from, to, depth));
     causes.extend(stencil.map(|factor| ExposureFactor { cause: "stencil".into(), factor }));
-    if !screen.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
-        let tested = format!(
-            "{}-{}",
-            to_places(units::PER_CM.value(test.tested_on.count()), 0),
-            to_places(units::UM.value(test.tested_on.thread()), 0)
-        );
+    if !placed.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
+        let tested = designated(&test.tested_on);
         let open = match (mesh_factor, stencil) {
             (None, None) => "neither colour nor coating of this mesh is known",
             (None, Some(_)) => "the mesh's colour is not known",
@@ -245,8 +245,8 @@ fn detail(placed: &Placed<'_>, remarks: &mut Remarks) -> DetailSheet {
     let Placed { screen, at, .. } = placed;
     let line_art = halftones::halftone(screen).is_none();
     let wanted = finest(screen);
-    let verdict = wanted.map(|line| hold(&screen.mesh, line));
-    let finest = finest_line(&screen.mesh);
+    let verdict = wanted.map(|line| hold(&placed.mesh, line));
+    let finest = finest_line(&placed.mesh);
     remarks.basis("finest_line", LINES);
     if let (Some(line), Some(Hold::Marginal | Hold::Lost)) = (wanted, verdict) {
         remarks.caution("line_too_fine", format_args!("{at}/mesh"), |say: Say| {
@@ -258,16 +258,16 @@ fn detail(placed: &Placed<'_>, remarks: &mut Remarks) -> DetailSheet {
         });
     }
     let gap = screen.artwork.as_ref().and_then(|art| art.finest_gap).filter(|_| line_art);
-    if let Some(gap) = gap.filter(|gap| *gap < finest_gap(&screen.mesh)) {
+    if let Some(gap) = gap.filter(|gap| *gap < finest_gap(&placed.mesh)) {
         remarks.caution("gap_too_fine", format_args!("{at}/mesh"), |say: Say| {
             format!(
                 "a gap of {} is likely to close: {} stays open on this mesh",
                 say.say(gap, Show::Film),
-                say.say(finest_gap(&screen.mesh), Show::Film)
+                say.say(finest_gap(&placed.mesh), Show::Film)
             )
         });
     }
-    DetailSheet { finest_line: finest, wanted, verdict, finest_gap: finest_gap(&screen.mesh), gap_wanted: gap }
+    DetailSheet { finest_line: finest, wanted, verdict, finest_gap: finest_gap(&placed.mesh), gap_wanted: gap }
 }
 
 fn hardness(screen: &ScreenOrder, shop: &Shop, remarks: &mut Remarks) -> f64 {
@@ -291,7 +291,7 @@ fn ink_used(
     let in_box = screen.coverage_fraction.is_some();
     cloth.cite(&["surface_take"], remarks);
     let request = UsageRequest::new()
-        .mesh(screen.mesh.clone())
+        .mesh(placed.mesh.clone())
         .over_mesh(over_mesh)
         .ink(screen.ink.clone())
         .strokes(screen.print_strokes.unwrap_or(screen.ink.print_strokes))

@@ -52,7 +52,8 @@ impl<'a> Settled<'a> {
             &["waste_fraction", "left_in_screen", "blade_overlap", "free_mesh", "off_contact", "blade_angle"],
             remarks,
         );
-        let placed = placed(order, &heads, registering::setting_order(order, &shop, remarks));
+        let set = registering::setting_order(order, &shop, remarks);
+        let placed = placed(order, &heads, set, remarks)?;
         let screens = screens::screens(&placed, &order.cloth, &shop, remarks)?;
         rules::judge(order, &shop, &placed, &screens, remarks);
         let dryer = machines::dryer(order, &shop, &placed, &screens, remarks)?;

@@ -67,6 +67,18 @@ answer! {
 }
 
 answer! {
+    /// What an ink that hides makes of a dark cloth.
+    pub struct HidingSheet {
+        /// Lightness L* of the print, of a wide solid.
+        lightness "Lightness": f64,
+        /// The lightness from which on it covers.
+        covers_from "Covers from": f64,
+        /// Whether it covers.
+        covers "Covers": bool,
+    }
+}
+
+answer! {
     /// A halftone on its mesh.
     pub struct HalftoneSheet {
         /// Rows of dots per length.
@@ -161,6 +173,8 @@ answer! {
         wet_film "Wet film": Length as Film,
         /// Thickness of the film when dry.
         dry_film "Dry film": Length as Film,
+        /// What it makes of a dark cloth, where the optics of the ink are known.
+        hiding "Hiding": Option<HidingSheet>,
         /// Ink on one print.
         mass_per_print "Ink per print": Mass,
         /// Ink to have ready.

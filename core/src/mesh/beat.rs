@@ -82,6 +82,13 @@ pub fn best_angle(mesh: Count, ruling: Count, visible: Length, tolerance: Angle)
     units::DEG.of(Pairs::new(ruling, mesh, MESH_ORDERS, visible).best(tolerance.si()).0)
 }
 
+/// The [`best_angle`], if no beat is visible there even with the angle off by the tolerance.
+#[must_use]
+pub fn clear_angle(mesh: Count, ruling: Count, visible: Length, tolerance: Angle) -> Option<Angle> {
+    let (angle, worst) = Pairs::new(ruling, mesh, MESH_ORDERS, visible).best(tolerance.si());
+    worst.clear().then(|| units::DEG.of(angle))
+}
+
 /// A rotation.
 #[derive(Debug, Clone, Copy)]
 struct Turn {

@@ -105,6 +105,12 @@ pub fn finest_gap(mesh: &Mesh) -> Length {
     longer(smallest_dot_safe(mesh), units::MM.of(FINEST_ON_CLOTH.1))
 }
 
+/// The finest ruling: 3.5 threads to a line.
+#[must_use]
+pub fn ruling_high(mesh: &Mesh) -> Count {
+    mesh.count() / THREADS_PER_LINE.1
+}
+
 /// The area share of round dots of this diameter at this ruling, pi / 4 (D r)^2, as far as dots stay apart.
 #[must_use]
 pub fn tone(dot: Length, ruling: Count) -> f64 {
@@ -138,7 +144,7 @@ pub(crate) fn detail(request: &DetailRequest, remarks: &mut Remarks) -> Result<D
     remarks.basis("finest_line", LINES);
     remarks.basis("smallest_dot_safe", DOTS);
     remarks.basis("ruling_high", RULINGS);
-    let ruling_high = mesh.count() / THREADS_PER_LINE.1;
+    let ruling_high = ruling_high(mesh);
     let tones = request.ruling.map(|ruling| {
         let least = tone(safe, ruling);
         if least >= 0.5 {

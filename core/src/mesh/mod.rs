@@ -12,9 +12,10 @@ mod detail;
 mod moire;
 mod stocked;
 
-pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle};
+pub use beat::{Beat, HALFTONE_ORDERS, Lattice, MESH_ORDERS, MOST_ORDER, beats, best_angle, clear_angle};
 pub use detail::{
-    DETAIL, Detail, DetailRequest, Hold, finest_gap, finest_line, hold, smallest_dot_marginal, smallest_dot_safe, tone,
+    DETAIL, Detail, DetailRequest, Hold, finest_gap, finest_line, hold, ruling_high, smallest_dot_marginal,
+    smallest_dot_safe, tone,
 };
 pub(crate) use detail::{LINES, RULING};
 pub(crate) use moire::ANGLE;
@@ -124,6 +125,16 @@ fn designation(text: &str) -> Option<(Count, Length)> {
         unit => *find(unit).find(|unit| unit.dimension == Dimension::Count)?,
     };
     Some((Count::from_si(unit.to_si(count)), units::UM.of(plain(thread)?)))
+}
+
+/// The designation of a mesh, to the thread per centimetre and the micrometre: `77-55`.
+pub(crate) fn designated(mesh: &Mesh) -> String {
+    format!("{}-{}", to_places(units::PER_CM.value(mesh.count()), 0), to_places(units::UM.value(mesh.thread()), 0))
+}
+
+/// The meshes in stock, from coarse to fine.
+pub(crate) fn in_stock() -> impl Iterator<Item = Mesh> {
+    stocked().map(|row| row.mesh.clone().into())
 }
 
 /// The least opening of a screen cloth, um: the finest cloth that weavers list has 16.
