@@ -14,6 +14,7 @@ mod dryer;
 mod flash_dryer;
 mod heat;
 mod manual;
+mod marks;
 mod moire;
 mod money;
 mod operators;
