@@ -15,6 +15,7 @@ mod dryer;
 mod flash_dryer;
 mod heat;
 mod manual;
+mod marks;
 mod moire;
 mod money;
 mod opacity;

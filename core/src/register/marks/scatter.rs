@@ -7,6 +7,8 @@ use core::f64::consts::FRAC_1_SQRT_2;
 const PEAK: f64 = 0.398_942_280_401_432_7;
 /// Beyond so many standard deviations nothing is left of a normal error that a chance could show.
 const REACH: f64 = 9.0;
+/// One part of the spread is nothing beside the other below this share of it: it would change a chance by no more.
+const NOTHING: f64 = 1e-9;
 /// Nodes and weights of the five-point Gauss-Legendre rule (Abramowitz and Stegun, table 25.4). On a panel no wider than the
 /// narrowest bell it is good to 1e-9.
 const GAUSS: [(f64, f64); 5] = [
@@ -89,17 +91,17 @@ impl Scatter {
         if self.total() <= 0.0 {
             return if low <= 0.0 && high >= 0.0 { 1.0 } else { 0.0 };
         }
-        if self.own <= 0.0 {
+        if self.own <= NOTHING * self.common {
             return between(low / self.common, high / self.common);
         }
-        if self.common <= 0.0 {
+        if self.common <= NOTHING * self.own {
             return self.product(means, trap, 0.0);
         }
         let width = self.own / self.common;
         let mut ends = Vec::with_capacity(80);
         ends.extend((-18..=18).map(|half| 0.5 * f64::from(half)));
         for edge in [low / self.common, high / self.common] {
-            ends.extend((-9..=9).map(|k| (edge + f64::from(k) * width).max(-REACH).min(REACH)));
+            ends.extend((-9..=9).map(|k| (edge + f64::from(k) * width).clamp(-REACH, REACH)));
         }
         sorted::numbers(&mut ends);
         let panels = ends.iter().zip(ends.iter().skip(1));
