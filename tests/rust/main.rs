@@ -16,6 +16,7 @@ mod heat;
 mod manual;
 mod moire;
 mod money;
+mod open_time;
 mod operators;
 mod prepare;
 mod propagation;

@@ -5,9 +5,11 @@
 //! - [`USAGE`]: `mass = area x wet film x density` a print, with waste and what stays in the screen.
 //! - [`WEIGH`]: the same formula turned round, for the release from a weighing.
 //! - [`MIX`]: parts, and pots no larger than lasts.
+//! - [`OPEN_TIME`]: how long water-based ink may stand in the screen, by the water that leaves it into the room's air.
 
 mod deposit;
 mod mix;
+mod open_time;
 mod usage;
 mod weigh;
 
@@ -16,6 +18,7 @@ pub use deposit::{
     DEPOSIT, Deposit, DepositRequest, Film, dry_film, edge_share_of_area, edge_share_of_width, laid_down, wet_film,
 };
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
+pub use open_time::{Air, Drying, OPEN_TIME, OpenTime, OpenTimeRequest, drying, standing, stop_time, time_open};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
 
