@@ -48,6 +48,7 @@
 //! The numbers judge work with heat, ultraviolet light, fumes and moving machines. They never replace the maker's data
 //! sheet, local rules or licensed practice.
 
+mod air;
 pub mod artwork;
 pub mod catalogue;
 pub mod chance;

@@ -4,8 +4,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 
 /// Under all steps, and the steps in the order in which a print is made.
-const GROUND: [&str; 13] = [
+const GROUND: [&str; 14] = [
     "quantity",
+    "air",
     "work",
     "error",
     "note",

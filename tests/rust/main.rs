@@ -18,6 +18,7 @@ mod manual;
 mod marks;
 mod moire;
 mod money;
+mod open_time;
 mod opacity;
 mod operators;
 mod prepare;

@@ -397,7 +397,7 @@ macro_rules! against_uom {
             })*
             let absent: Vec<_> = UNITS.iter().filter(|u| !checked.contains(&(u.dimension, u.name))).map(|u| u.name).collect();
             // A film as volume per area, what uom lacks, and what it has under no simple name.
-            assert_eq!(absent, ["cm3/m2", "m/min", "N/cm", "oz/yd2", "oz/min", "ft2/lb", "/kg", "/lb", "mW/cm2", "W/in2", "kg/l"]);
+            assert_eq!(absent, ["cm3/m2", "m/min", "N/cm", "oz/yd2", "g/(m2.h)", "kg/(m2.h)", "oz/(ft2.h)", "lb/(ft2.h)", "oz/min", "ft2/lb", "/kg", "/lb", "mW/cm2", "W/in2", "kg/l"]);
         }
     };
 }
@@ -451,6 +451,7 @@ against_uom! {
     "lbf/in" = surface_tension::pound_force_per_inch within 1e-6;
     "g/m2" = areal_mass_density::gram_per_square_meter within 1e-12;
     "kg/m2" = areal_mass_density::kilogram_per_square_meter within 1e-12;
+    "kg/(m2.s)" = mass_flux::kilogram_per_square_meter_second within 1e-12;
     "g/min" = mass_rate::gram_per_minute within 1e-12;
     "g/h" = mass_rate::gram_per_hour within 1e-12;
     "kg/h" = mass_rate::kilogram_per_hour within 1e-12;

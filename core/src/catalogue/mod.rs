@@ -19,8 +19,8 @@ use crate::wire::{Answer, At, Listed, Shared, answer_json, document, many_reques
 use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
 
-/// Every calculation, in the order in which a print is made; `artwork.measure`, `register.marks`, `job.plan` and `job.quote` with the feature `whole`, which is on by
-/// default.
+/// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
+/// smaller WebAssembly.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,
@@ -42,6 +42,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     #[cfg(feature = "whole")]
     &ink::OPACITY,
     &ink::MIX,
+    #[cfg(feature = "whole")]
+    &ink::OPEN_TIME,
     #[cfg(feature = "whole")]
     &crate::artwork::MEASURE,
     &tension::ASSESS,

@@ -1,5 +1,6 @@
 //! The working curve of an emulsion: how deep it hardens at which exposure.
 
+use super::given::{ExposureVerdict, LEFT, hardened_depth, has_lost, judge, post_exposure};
 use super::{DEPTH, LIGHT, STENCIL};
 use crate::chance::student;
 use crate::error::{Code, Error};
@@ -28,6 +29,12 @@ request! {
         stencil_thickness "Stencil thickness": Length where STENCIL,
         /// Light at the stencil; with it comes the time.
         irradiance "Light at stencil": Option<Irradiance> where LIGHT,
+        /// The exposure that a screen of this coating got; with it comes what the screen is worth.
+        given "Exposure it got": Option<RadiantExposure> where EXPOSURE.group("A screen exposed"),
+        /// Its stencil after washing out and drying, by the gauge of stencil_thickness: thinner means that material was lost. Goes with
+        /// given.
+        stencil_left "Stencil after wash-out": Option<Length>
+            where LEFT.group("A screen exposed").unless_given("nothing lost"),
     }
 }
 
@@ -54,6 +61,16 @@ answer! {
         time "Exposure time": Option<Time>,
         /// Whether the series has strips on both sides of the stencil's thickness.
         brackets "Strips on both sides": bool,
+        /// How deep the exposure it got hardened the stencil, from the print side.
+        hardened_depth "Hardened depth": Option<Length> as Film,
+        /// The same as a share of the stencil.
+        hardened_fraction "Hardened share": Option<f64>,
+        /// Exposure through the squeegee side that hardens the rest, where that helps.
+        post_exposure "Post-exposure": Option<RadiantExposure>,
+        /// Time that the post-exposure takes in this light.
+        post_time "Post-exposure time": Option<Time>,
+        /// What to do with the screen.
+        verdict "Verdict": Option<ExposureVerdict>,
     }
 }
 
@@ -62,12 +79,13 @@ calculation! {
     id: "exposure.curve",
     title: "Working curve of an emulsion",
     question: "What does my series say about this emulsion?",
-    asked: ["What exposure hardens my stencil through?", "How thick does this emulsion cure?"],
+    asked: ["What exposure hardens my stencil through?", "How thick does this emulsion cure?", "Can I save an underexposed screen?"],
     headline: ["exposure", "time"],
-    formula: "depth = Dp ln(E / Ec), fitted by least squares of depth on ln E; exposure = Ec exp(stencil thickness / Dp); its 95 % interval by Fieller's theorem with Student's t of n - 2; time = exposure / irradiance",
+    formula: "depth = Dp ln(E / Ec), fitted by least squares of depth on ln E; exposure = Ec exp(stencil thickness / Dp); its 95 % interval by Fieller's theorem with Student's t of n - 2; time = exposure / irradiance; of a screen that got E: hardened = Dp ln(E / Ec), post-exposure = Ec exp((stencil thickness - hardened) / Dp), from the squeegee side",
     sources: &[
         Source::published("P. F. Jacobs, Rapid Prototyping & Manufacturing (1992): the working curve"),
         Source::published("E. C. Fieller, J. R. Stat. Soc. B 16 (1954) 175: limits of a ratio (from memory)"),
+        Source::memory("less than half hard: the wash-out takes it; a gauge errs by 2 %"),
     ],
     example: r#"{"points": [{"exposure": "40 mJ/cm2", "depth": "72 um"}, {"exposure": "80 mJ/cm2", "depth": "113 um"}, {"exposure": "160 mJ/cm2", "depth": "156 um"}], "stencil_thickness": "110 um", "irradiance": "4 mW/cm2"}"#,
 }
@@ -218,19 +236,105 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
         "this needs a thickness gauge on the washed-out, dried strips; without one, use a step scale (exposure.step). Keep ultraviolet light off eyes and skin",
     );
     let exposure = light(at);
+    let (penetration_depth, critical_exposure) = (units::UM.of(line.slope), light(log_critical));
+    let screen = exposed(request, penetration_depth, critical_exposure, remarks)?;
     let (exposure_low, exposure_high) = interval.unzip();
     Ok(Curve {
-        penetration_depth: units::UM.of(line.slope),
+        penetration_depth,
         penetration_depth_error: line.residual.map(|residual| units::UM.of(residual / line.spread_x.sqrt())),
-        critical_exposure: light(log_critical),
-        critical_exposure_error: line.error_of(log_critical).map(|error| light(log_critical) * error),
+        critical_exposure,
+        critical_exposure_error: line.error_of(log_critical).map(|error| critical_exposure * error),
         r_squared: line.r_squared,
         exposure,
         exposure_low: exposure_low.map(light),
         exposure_high: exposure_high.map(light),
         time: request.irradiance.map(|irradiance| exposure / irradiance),
         brackets,
+        hardened_depth: screen.as_ref().map(|screen| screen.depth),
+        hardened_fraction: screen.as_ref().map(|screen| screen.fraction),
+        post_exposure: screen.as_ref().and_then(|screen| screen.post),
+        post_time: screen
+            .as_ref()
+            .and_then(|screen| screen.post)
+            .zip(request.irradiance)
+            .map(|(post, light)| post / light),
+        verdict: screen.map(|screen| screen.verdict),
     })
+}
+
+/// A screen that got its exposure.
+struct Exposed {
+    depth: Length,
+    fraction: f64,
+    post: Option<RadiantExposure>,
+    verdict: ExposureVerdict,
+}
+
+/// What the screen that was exposed is worth, where there is one.
+fn exposed(
+    request: &CurveRequest,
+    penetration_depth: Length,
+    critical: RadiantExposure,
+    remarks: &mut Remarks,
+) -> Result<Option<Exposed>, Error> {
+    let stencil = request.stencil_thickness;
+    // The record's own memory of what was given bears the same name.
+    let Some(given) = (**request).given else {
+        if request.stencil_left.is_some() {
+            return Err(Error::new(
+                Code::Impossible,
+                "/stencil_left",
+                "what is left of a stencil says nothing without the exposure that it got: give `given`",
+            ));
+        }
+        return Ok(None);
+    };
+    let depth = hardened_depth(penetration_depth, critical, given, stencil);
+    let fraction: f64 = (depth / stencil).into();
+    let lost = request.stencil_left.is_some_and(|left| has_lost(stencil, left));
+    let verdict = judge(fraction, lost);
+    let post =
+        (verdict == ExposureVerdict::PostExpose).then(|| post_exposure(penetration_depth, critical, depth, stencil));
+    match verdict {
+        ExposureVerdict::Through => remarks.info(
+            "hard_through",
+            "/given",
+            "hard through: exposing it again hardens nothing more",
+        ),
+        ExposureVerdict::PostExpose => {
+            if request.stencil_left.is_none() {
+                remarks.caution(
+                    "gauge_it",
+                    "/stencil_left",
+                    "a second exposure helps only as long as the wash-out took nothing: gauge the dried stencil, and strip the screen if it is thinner than before",
+                );
+            }
+            remarks.info(
+                "post_expose",
+                "/given",
+                "dry it through, then expose it from the squeegee side without a film; what both sides harden meets inside",
+            );
+        }
+        ExposureVerdict::ExposeAgain if lost => remarks.caution(
+            "material_lost",
+            "/stencil_left",
+            if fraction < 1.0 {
+                "the wash-out took what was soft, and no light brings it back: strip the screen and expose anew"
+            } else {
+                "by the curve it is hard through, and yet the wash-out took some of it: strip the screen; the curve is not that of this coating, lamp or washing"
+            },
+        ),
+        ExposureVerdict::ExposeAgain => remarks.caution(
+            "too_little_hardened",
+            "/given",
+            if fraction > 0.0 {
+                "less than half of it is hard: the wash-out takes the rest along; strip the screen and expose anew"
+            } else {
+                "less than the critical exposure: nothing hardened; strip the screen and expose anew"
+            },
+        ),
+    }
+    Ok(Some(Exposed { depth, fraction, post, verdict }))
 }
 
 #[cfg(test)]

@@ -3,16 +3,18 @@
 //! - [`SERIES`]: times in even ratios, for a step test with a mask.
 //! - [`STEP_SCALE`]: a transmission scale passes `10^-density`, so `time' = time x 10^(density_per_step (wanted - solid))`.
 //! - [`RESCALE`]: another distance, lamp, mesh or coating: inverse square, Schwarzschild's `t ~ I^(-1/p)`, `exp((b - a) / Dp)`.
-//! - [`CURVE`]: the working curve `depth = Dp ln(E / Ec)` from a series (Jacobs 1992).
+//! - [`CURVE`]: the working curve `depth = Dp ln(E / Ec)` from a series (Jacobs 1992), and what a screen that got its exposure is worth.
 //! - [`UNDERCUT`]: `film gap x tan(half angle)` is lost on each side of a line.
 
 mod curve;
+mod given;
 mod rescale;
 mod series;
 mod step;
 mod undercut;
 
 pub use curve::{CURVE, Curve, CurvePoint, CurveRequest};
+pub use given::{ExposureVerdict, LEAST_HARD, StepAdvice, hardened_depth, has_lost, judge, judge_step, post_exposure};
 pub use rescale::{
     DistanceChange, ExposureFactor, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,
     distance_factor, irradiance_factor, stencil_factor,

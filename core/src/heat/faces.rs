@@ -2,14 +2,12 @@
 //!
 //! `q = h (T_air - T) + exchange_fraction x sigma (T_panel^4 - T^4) + flux`, kelvin, into the stack (W/m2).
 
+use crate::air::STEFAN_BOLTZMANN;
 use crate::error::{Code, Error};
 use crate::quantity::{
     Dimensioned, HEAT, HUMIDITY, HeatTransfer, Irradiance, Rank, Rules, TRANSFER, Temperature, units,
 };
 use crate::wire::{Choice, request};
-
-/// Stefan-Boltzmann constant, W/(m2.K4): exact from the 2019 SI (CODATA 2018).
-pub const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 
 /// Mass of vapour over mass of dry air in a room.
 pub const ROOM_HUMIDITY: f64 = 0.010;

@@ -54,6 +54,7 @@ pub mod internals {
     pub use super::march::{Energy, Mark, Problem, Solver, Span, Stage};
     pub use super::path::{Path, Place, rises};
     pub use super::refusal::Refusal;
-    pub use super::water::{WATER_SPECIFIC_HEAT, latent_heat, saturation_pressure};
+    pub use super::water::WATER_SPECIFIC_HEAT;
+    pub use crate::air::{latent_heat, saturation_pressure};
     pub use crate::work::Work;
 }

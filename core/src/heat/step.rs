@@ -9,7 +9,8 @@ use super::faces::Face;
 use super::halves::Halves;
 use super::method::{COUPLING, FOURTH, GAMMA, STAGE, STAGES, THIRD};
 use super::stack::{Crossing, Node, Stack};
-use super::water::{LAST_SHARE, evaporating, fall_off, latent_heat};
+use super::water::{LAST_SHARE, evaporating, fall_off};
+use crate::air::latent_heat;
 
 /// How the latent heat falls with temperature, J/(kg.K): for the Jacobian alone.
 const LATENT_SLOPE: f64 = -2400.0;

@@ -2,15 +2,8 @@
 
 use super::Face;
 use super::halves::Halves;
-use crate::quantity::GAS_CONSTANT;
+use crate::air;
 
-/// Molar masses of water and of dry air, kg/mol.
-const WATER: f64 = 0.018_015_268;
-const AIR: f64 = 0.028_965_46;
-/// Pressure of the room, Pa.
-pub const PRESSURE: f64 = 101_325.0;
-/// Specific heat of dry air, J/(kg.K), 250-400 K (Incropera, table A.4, from memory).
-const AIR_SPECIFIC_HEAT: f64 = 1007.0;
 /// Specific heat of liquid water, J/(kg.K), 0-100 degC (Incropera, table A.6, from memory).
 pub const WATER_SPECIFIC_HEAT: f64 = 4186.0;
 /// Heat that bound water takes to leave the fibre, J/kg, from memory: latent heat and heat of sorption.
@@ -24,104 +17,9 @@ pub const TURN: f64 = 0.003;
 /// Drying falls off over this last share of the water.
 pub const LAST_SHARE: f64 = 0.01;
 
-const CRITICAL_TEMPERATURE: f64 = 647.096;
-const CRITICAL_PRESSURE: f64 = 22.064e6;
-const CRITICAL_DENSITY: f64 = 322.0;
-
-/// 1 - T / Tc, within the range in which the saturation equations are used.
-fn distance(temperature: f64) -> f64 {
-    1.0 - temperature.clamp(200.0, 640.0) / CRITICAL_TEMPERATURE
-}
-
-/// Saturation pressure of water, Pa, at a temperature in K.
-///
-/// `ln(p / pc) = (Tc / T) (a1 v + a2 v^1.5 + a3 v^3 + a4 v^3.5 + a5 v^4 + a6 v^7.5)`, v = 1 - T / Tc: IAPWS SR1-86 (1992),
-/// Wagner and Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783. From 273.16 K to the critical point; continued below for
-/// supercooled water, held constant outside 200-640 K.
-#[cfg(feature = "internals")]
-#[must_use]
-pub fn saturation_pressure(temperature: f64) -> f64 {
-    saturation(temperature).0
-}
-
-/// Saturation pressure, Pa, and its slope, Pa/K: `-(p / T) (ln(p / pc) + d(bracket)/dv)`.
-fn saturation(temperature: f64) -> (f64, f64) {
-    let v = distance(temperature);
-    let root = v.sqrt();
-    let (v2, v3) = (v * v, v * v * v);
-    let bracket = -7.859_517_83 * v + 1.844_082_59 * v * root - 11.786_649_7 * v3 + 22.680_741_1 * v3 * root
-        - 15.961_871_9 * v3 * v
-        + 1.801_225_02 * v3 * v3 * v * root;
-    let rise = -7.859_517_83 + 1.5 * 1.844_082_59 * root - 3.0 * 11.786_649_7 * v2 + 3.5 * 22.680_741_1 * v2 * root
-        - 4.0 * 15.961_871_9 * v2 * v
-        + 7.5 * 1.801_225_02 * v2 * v2 * v2 * root;
-    let exponent = bracket / (1.0 - v);
-    let pressure = CRITICAL_PRESSURE * libm::exp(exponent);
-    (pressure, -pressure / ((1.0 - v) * CRITICAL_TEMPERATURE) * (exponent + rise))
-}
-
-/// Latent heat of evaporation, J/kg, at a temperature in K.
-///
-/// Clapeyron: `T (1 / rho'' - 1 / rho') dp/dT`, with the saturated densities of IAPWS SR1-86 (1992).
-#[must_use]
-pub fn latent_heat(temperature: f64) -> f64 {
-    let v = distance(temperature);
-    let t = (1.0 - v) * CRITICAL_TEMPERATURE;
-    // Powers of v by sixths.
-    let third = libm::cbrt(v);
-    let sixth = third.sqrt();
-    let (v2, v3) = (v * v, v * v * v);
-    let v6 = v3 * v3;
-    let v12 = v6 * v6;
-    let liquid = 1.0 + 1.992_740_64 * third + 1.099_653_42 * third * third
-        - 0.510_839_303 * v * third * third
-        - 1.754_934_79 * v3 * v2 * third
-        - 45.517_035_2 * v12 * v2 * third
-        - 6.746_944_5e5 * v12 * v12 * v12 * third * third;
-    let vapour = -2.031_502_40 * third
-        - 2.683_029_40 * third * third
-        - 5.386_264_92 * v * third
-        - 17.299_160_5 * v3
-        - 44.758_658_1 * v6 * sixth
-        - 63.920_106_3 * v6 * v3 * v2 * third * third * sixth;
-    let density = CRITICAL_DENSITY * libm::exp(vapour);
-    t * (1.0 / density - 1.0 / (CRITICAL_DENSITY * liquid)) * saturation(t).1
-}
-
-/// Partial pressure of the vapour in air of a humidity ratio, Pa.
-#[must_use]
-pub fn vapour_pressure(humidity_ratio: f64) -> f64 {
-    humidity_ratio * PRESSURE / (WATER / AIR + humidity_ratio)
-}
-
-/// Mass of water that leaves a wet face, kg/(m2.s), at the face's temperature in K.
-///
-/// `h_m P M / (R T) ln((P - p_air) / (P - p_surface))`: Stefan flow through the film of air, with
-/// `h_m = h / (rho cp) Le^(-2/3)` from the heat transfer (Chilton and Colburn, Ind. Eng. Chem. 26 (1934) 1183), Lewis
-/// number Le = (k / (rho cp)) / D. Air at the mean of both temperatures: conductivity as in the U.S. Standard Atmosphere
-/// 1976, diffusion of vapour `1.87e-10 T^2.072 / atm` (Marrero and Mason, J. Phys. Chem. Ref. Data 1 (1972) 3); both from
-/// memory. Nearer to boiling than a thousandth of the pressure the logarithm goes on as its tangent, so that boiling is
-/// steep but finite. Without convection (`h = 0`) nothing leaves.
-///
-/// With it comes how it rises with temperature, kg/(m2.s.K), at the transfer of this temperature.
+/// Mass of water that leaves a wet face, kg/(m2.s), at the face's temperature in K, and how it rises with that.
 pub(super) fn evaporating(face: &Face, temperature: f64) -> (f64, f64) {
-    const NEAR: f64 = 1e-3;
-    if face.transfer <= 0.0 {
-        return (0.0, 0.0);
-    }
-    let mean = (0.5 * (face.air + temperature)).clamp(200.0, 2000.0);
-    let conductivity =
-        2.646_38e-3 * mean * mean.sqrt() / (mean + 245.4 * libm::exp(-12.0 * core::f64::consts::LN_10 / mean));
-    let heat_per_volume = PRESSURE * AIR / (GAS_CONSTANT * mean) * AIR_SPECIFIC_HEAT;
-    let diffusion = 1.87e-10 * libm::pow(mean, 2.072);
-    let lewis = libm::cbrt(conductivity / heat_per_volume / diffusion);
-    let transfer = face.transfer / heat_per_volume / (lewis * lewis);
-    let (pressure, rise) = saturation(temperature);
-    let left = 1.0 - pressure / PRESSURE;
-    let driving = if left > NEAR { -libm::log(left) } else { -libm::log(NEAR) + (NEAR - left) / NEAR };
-    let air = libm::log(1.0 - vapour_pressure(face.humidity_ratio) / PRESSURE);
-    let mass = transfer * PRESSURE * WATER / (GAS_CONSTANT * mean);
-    (mass * (driving + air), mass * rise / PRESSURE / left.max(NEAR))
+    air::evaporating(face.transfer, face.air, air::vapour_pressure(face.humidity_ratio), 1.0, temperature)
 }
 
 /// How far drying has fallen off, and its slope with the share `x` of the water that is left over [`LAST_SHARE`]:

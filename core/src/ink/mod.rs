@@ -8,6 +8,7 @@
 //! - [`OPACITY`]: lightness of a print on its cloth, and the film and hits that cover it.
 //! - [`CHOOSE_MESH`]: the meshes that print the film, the lightness and the detail that are wanted.
 //! - [`MIX`]: parts, and pots no larger than lasts.
+//! - [`OPEN_TIME`]: how long water-based ink may stand in the screen, by the water that leaves it into the room's air.
 
 mod choose;
 mod deposit;
@@ -15,6 +16,7 @@ mod hiding;
 mod kubelka_munk;
 mod mix;
 mod opacity;
+mod open_time;
 mod usage;
 mod weigh;
 
@@ -29,6 +31,7 @@ pub use kubelka_munk::{Fitted, Optics, Surface, absorbed, fitted, lightness, ref
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
 pub(crate) use opacity::{Covering, hits_for};
 pub use opacity::{OPACITY, Opacity, OpacityRequest, OpacityVerdict};
+pub use open_time::{Air, Drying, OPEN_TIME, OpenTime, OpenTimeRequest, drying, standing, stop_time, time_open};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
 

@@ -3,7 +3,7 @@
 use crate::dryer::Dryer;
 use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
-use crate::ink::{LEFT, WASTE};
+use crate::ink::{Air, LEFT, WASTE};
 use crate::mesh::Mesh;
 use crate::press::{CONFIDENCE, EFFICIENCY, FREE, FrameInside, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
@@ -117,6 +117,8 @@ request! {
         exposure "Exposure test": Option<ExposureTest> where Rules::NONE.group("The screens"),
         /// What the meshes are stretched on: no target tension is higher than it holds.
         frame "Kind of frame": Option<Frame> where Rules::NONE.unless_given("retensionable").group("The screens"),
+        /// The air of the print room, in which water-based ink dries in the screen.
+        air "Room air": Option<Air> where Rules::NONE.group("The screens"),
     }
     stock("shop", "../stock/shops.json")
 }

@@ -53,8 +53,8 @@ use core::marker::PhantomData;
 use core::ops::{Add, Sub};
 
 pub use uom::si::f64::{
-    Angle, Area, Energy, Force, Frequency, HeatTransfer, Length, Mass, MassRate, MolarEnergy, Power, RadiantExposure,
-    ThermalConductivity, Time, Velocity, Volume,
+    Angle, Area, Energy, Force, Frequency, HeatTransfer, Length, Mass, MassFlux, MassRate, MolarEnergy, Power,
+    RadiantExposure, ThermalConductivity, Time, Velocity, Volume,
 };
 /// A plain number: dimensionless, or one that the wire lists as plain.
 pub type Fraction = f64;
@@ -191,6 +191,7 @@ dimensioned!(
     Irradiance,
     Length,
     Mass,
+    MassFlux,
     MassPerArea,
     MassRate,
     MolarEnergy,

@@ -55,6 +55,7 @@ impl Show {
             (Dimension::Volume, _) => (ML, FLOZ),
             (Dimension::Count, _) => (PER_CM, PER_IN),
             (Dimension::MassPerArea, _) => (G_PER_M2, OZ_PER_YD2),
+            (Dimension::MassFlux, _) => (G_PER_M2_H, OZ_PER_FT2_H),
             (Dimension::MassRate, _) => (G_PER_MIN, OZ_PER_MIN),
             (Dimension::Temperature, _) => (DEG_C, DEG_F),
             (Dimension::TemperatureDifference, _) => (KELVIN_STEP, DEG_F_STEP),

@@ -55,6 +55,7 @@ dimensions! {
     Irradiance "a power per area" "15 kW/m2";
     Length "a length" "55 um";
     Mass "a mass" "100 g";
+    MassFlux "a mass per area and time" "60 g/(m2.h)";
     MassPerArea "a mass per area" "180 g/m2";
     MassRate "a mass per time" "2 g/min";
     MolarEnergy "an energy per amount of substance" "90 kJ/mol";
@@ -276,6 +277,11 @@ unit_table! {
     G_PER_M2: MassPerArea "g/m2" ["gsm"] 1.0, 1e3;
     KG_PER_M2: MassPerArea "kg/m2" [] 1.0, 1.0;
     OZ_PER_YD2: MassPerArea "oz/yd2" ["[oz_av]/[yd_i]2", "[oz_av]/[syd_i]"] POUND, 16.0 * 0.836_127_36;
+    G_PER_M2_H: MassFlux "g/(m2.h)" ["g/m2/h", "g/m2.h", "g/m2h", "g/(m2 h)", "g/(m2h)", "g.m-2.h-1"] 1.0, 3_600_000.0;
+    KG_PER_M2_H: MassFlux "kg/(m2.h)" ["kg/m2/h", "kg/m2.h", "kg/m2h", "kg/(m2 h)", "kg/(m2h)", "kg.m-2.h-1"] 1.0, 3_600.0;
+    KG_PER_M2_S: MassFlux "kg/(m2.s)" ["kg/m2/s", "kg/m2.s", "kg/m2s", "kg/(m2 s)", "kg/(m2s)", "kg.m-2.s-1"] 1.0, 1.0;
+    OZ_PER_FT2_H: MassFlux "oz/(ft2.h)" ["oz/ft2/h", "oz/ft2.h", "[oz_av]/[ft_i]2/h", "[oz_av]/[sft_i]/h"] POUND, 16.0 * 3_600.0 * 0.092_903_04;
+    LB_PER_FT2_H: MassFlux "lb/(ft2.h)" ["lb/ft2/h", "lb/ft2.h", "[lb_av]/[ft_i]2/h", "[lb_av]/[sft_i]/h"] POUND, 3_600.0 * 0.092_903_04;
     G_PER_MIN: MassRate "g/min" [] 1.0, 60_000.0;
     G_PER_H: MassRate "g/h" [] 1.0, 3_600_000.0;
     KG_PER_H: MassRate "kg/h" [] 1.0, 3_600.0;
