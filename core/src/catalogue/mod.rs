@@ -38,6 +38,10 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &ink::MIX,
     #[cfg(feature = "whole")]
     &crate::artwork::MEASURE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::TONE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::TONE_CURVE,
     &tension::ASSESS,
     &tension::OFF_CONTACT,
     &register::BUDGET,
