@@ -32,6 +32,7 @@ mod schemas;
 mod solve;
 mod tension;
 mod tight;
+mod tones;
 mod trade;
 mod vectors;
 mod wash;

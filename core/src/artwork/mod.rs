@@ -1,4 +1,5 @@
-//! Artwork: what a separation really covers, measured on its pixels.
+//! Artwork: what a separation really covers, measured on its pixels ([`MEASURE`]); how much the dots of a halftone grow on the way from
+//! film to print ([`TONE`]), and what the film must carry to make up for it ([`TONE_CURVE`]).
 //!
 //! Ink fills the pixels by their grey; an edge runs where they are half covered. From there: the printed area, the length of its
 //! edges, the integral of `exp(-x / L)` over it, x the distance to the nearest edge ([`edge_share`](ArtworkMeasure::edge_share) of
@@ -24,6 +25,7 @@ mod axis;
 mod contour;
 mod curve;
 mod distance;
+mod dots;
 mod edges;
 mod finest;
 mod halftone;
@@ -31,8 +33,15 @@ mod measure;
 mod measured;
 mod picture;
 mod step;
+mod tone;
+mod tone_curve;
 
 pub use distance::Nearest;
+pub use dots::{DotShape, dots_cover, dots_radius, film_tone, grown_tone};
 pub use measure::{MEASURE, MeasureRequest, Workspace, measure, measure_bytes};
 pub use measured::{ArtworkMeasure, Halftone, PicturePoint};
 pub use picture::{InkIs, MOST_PIXELS, Picture, Side};
+pub use tone::{
+    PrintedTone, TONE, ToneGrowth, ToneReading, ToneRequest, USUAL_GROWTH, key_tones, printed_share, usual_growth,
+};
+pub use tone_curve::{CurvePoint8, FilmTone, TONE_CURVE, ToneCurve, ToneCurveRequest};

@@ -46,6 +46,10 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &ink::OPEN_TIME,
     #[cfg(feature = "whole")]
     &crate::artwork::MEASURE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::TONE,
+    #[cfg(feature = "whole")]
+    &crate::artwork::TONE_CURVE,
     &tension::ASSESS,
     &tension::OFF_CONTACT,
     &register::BUDGET,
