@@ -16,7 +16,7 @@ pub(super) const DENSITY: Rules = Rules::range(units::ONE, -1.0, 6.0).usual(-0.1
 /// From no spreading of light within the cloth to all of it.
 pub(super) const YULE_NIELSEN: Rules = Rules::range(units::ONE, 1.0, 1000.0).usual(1.0, 4.0);
 /// Borders that every edge gains.
-pub(super) const GROWTH: Rules = Rules::range(units::UM, -2000.0, 2000.0).usual(-50.0, 100.0);
+pub(crate) const GROWTH: Rules = Rules::range(units::UM, -2000.0, 2000.0).usual(-50.0, 100.0);
 
 /// A darker patch that prints lighter by more than this is no scatter: patches were mixed up.
 const SCATTER: f64 = 0.05;
@@ -133,10 +133,13 @@ pub fn usual_growth() -> Length {
     units::UM.of(USUAL_GROWTH_UM)
 }
 
-/// What film tones of 10, 50 and 90 % print as: [`grown_tone`] of each.
+/// The tones that tell a halftone: its lights, middle and darks.
+pub const KEY_TONES: [f64; 3] = [0.1, 0.5, 0.9];
+
+/// What the [`KEY_TONES`] of a film, 10, 50 and 90 %, print as: [`grown_tone`] of each.
 #[must_use]
 pub fn key_tones(dot: DotShape, ruling: Count, growth: Length) -> [f64; 3] {
-    [0.1, 0.5, 0.9].map(|film| grown_tone(dot, film, ruling, growth))
+    KEY_TONES.map(|film| grown_tone(dot, film, ruling, growth))
 }
 
 /// Patches that tell a border: the film's reach, and the printed share.

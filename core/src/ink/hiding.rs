@@ -83,9 +83,9 @@ answer! {
     /// How well it hides.
     pub struct Hiding {
         /// S: the ink's scattering from now on; a lower bound where the drawdown hides its card.
-        scattering "Scattering coefficient": Count,
+        scattering "Scattering coefficient": Count as Film,
         /// K: the ink's absorption from now on.
-        absorption "Absorption coefficient": Count,
+        absorption "Absorption coefficient": Count as Film,
         /// What is read over black, of what is read over white.
         contrast_ratio "Contrast ratio": f64,
         /// Dry film that reaches the contrast wanted; an upper bound where the drawdown hides its card.

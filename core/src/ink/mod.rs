@@ -233,9 +233,9 @@ request! {
         /// Whether the ink hides what it is printed on.
         covers "Opacity": Option<Covers> where Rules::NONE.group("Composition"),
         /// Scattering coefficient S of Kubelka and Munk, per length of dry film.
-        scattering "Scattering coefficient": Option<Count> where OPTICAL.rank(Rank::Rare).group("Optics"),
+        scattering "Scattering coefficient": Option<Count> as Film where OPTICAL.rank(Rank::Rare).group("Optics"),
         /// Absorption coefficient K of Kubelka and Munk, per length of dry film.
-        absorption "Absorption coefficient": Option<Count> where OPTICAL.rank(Rank::Rare).group("Optics"),
+        absorption "Absorption coefficient": Option<Count> as Film where OPTICAL.rank(Rank::Rare).group("Optics"),
         /// Size of the ink's largest particle: glitter, pigment clusters.
         largest_particle "Largest particle": Option<Length> where PARTICLE.group("Composition"),
         /// Vapour pressure over the ink against that over water: below 1 for a retarded ink.

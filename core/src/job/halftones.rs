@@ -1,9 +1,10 @@
 //! The halftones of an order: against the mesh, and against one another.
 
 use super::order::{Order, ScreenOrder};
-use super::sheet::HalftoneSheet;
+use super::sheet::{HalftoneSheet, KeyTone};
+use super::shop::Shop;
 use super::{Placed, moved};
-use crate::artwork::Halftone;
+use crate::artwork::{DotShape, Halftone, KEY_TONES, USUAL_GROWTH, key_tones, usual_growth};
 use crate::error::Error;
 use crate::mesh::{DETAIL, DetailRequest, Lattice, MOIRE, MoireRequest, beats};
 use crate::quantity::{Angle, Length, Show, units};
@@ -29,7 +30,7 @@ fn alike(one: Angle, other: Angle) -> bool {
 }
 
 /// A screen's halftone on its mesh. The threads are taken to run along the frame.
-pub(super) fn sheet(placed: &Placed<'_>, remarks: &mut Remarks) -> Result<Option<HalftoneSheet>, Error> {
+pub(super) fn sheet(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<Option<HalftoneSheet>, Error> {
     let screen = placed.screen;
     let Some(halftone) = halftone(screen) else { return Ok(None) };
     let halftone_at = format!("{}{}", placed.at, place(screen));
@@ -66,6 +67,12 @@ pub(super) fn sheet(placed: &Placed<'_>, remarks: &mut Remarks) -> Result<Option
             ),
         );
     }
+    let growth = shop.dot_growth.unwrap_or_else(|| {
+        remarks.basis("dot_growth", USUAL_GROWTH);
+        usual_growth()
+    });
+    let printed = key_tones(DotShape::Round, halftone.ruling, growth);
+    let tones_printed = KEY_TONES.into_iter().zip(printed);
     Ok(Some(HalftoneSheet {
         ruling: halftone.ruling,
         angle: halftone.angle,
@@ -73,6 +80,9 @@ pub(super) fn sheet(placed: &Placed<'_>, remarks: &mut Remarks) -> Result<Option
         best_angle: beat.best_angle,
         tone_min_fraction: tones.tone_min_fraction,
         tone_max_fraction: tones.tone_max_fraction,
+        tones: tones_printed
+            .map(|(film_fraction, printed_fraction)| KeyTone { film_fraction, printed_fraction })
+            .collect(),
     }))
 }
 

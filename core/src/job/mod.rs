@@ -23,8 +23,8 @@ pub use quote::{
 };
 pub use sheet::{
     AdditiveSheet, BladeSheet, BlanksSheet, DetailSheet, DryerSheet, ExpectedReading, FlashSheet, HalftoneSheet,
-    HeadRole, HeadSheet, HidingSheet, HoursSheet, InkTotal, PlacementSheet, Plan, PressSheet, RegisterSheet, RunSheet,
-    ScreenSheet, SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
+    HeadRole, HeadSheet, HidingSheet, HoursSheet, InkTotal, KeyTone, PlacementSheet, Plan, PressSheet, RegisterSheet,
+    RunSheet, ScreenSheet, SignOff, SizeSheet, StackSheet, StencilSheet, Strokes, WashTest,
 };
 pub use shop::{ExposureTest, Registering, Shop, StencilResists};
 
@@ -68,7 +68,7 @@ pub(crate) fn plan(order: &Order, remarks: &mut Remarks) -> Result<Plan, Error> 
     let flash = machines::flash(order, shop, placed, screens, blanks.prints(), remarks)?;
     let Batch { mut screens, press, hours } = settled.batch(&flash, blanks.prints(), remarks)?;
     for (placed, screen) in placed.iter().zip(&mut screens) {
-        screen.sheet.halftone = halftones::sheet(placed, remarks)?;
+        screen.sheet.halftone = halftones::sheet(placed, shop, remarks)?;
     }
     let register = registering::register(order, shop, remarks)?;
     halftones::between(order, remarks);

@@ -9,8 +9,10 @@ use super::shop::{ExposureTest, Shop};
 use super::{Placed, halftones, hiding, ink_name, moved};
 use crate::cloth::Cloth;
 use crate::error::Error;
-use crate::exposure::{ExposureFactor, STEP_SCALE, StepRequest, exposable, stencil_factor};
-use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
+use crate::exposure::{
+    ExposureFactor, ExposureVerdict, STEP_SCALE, StepRequest, exposable, judge_step, stencil_factor,
+};
+use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots, stop_time};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, designated, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
 use crate::quantity::{Length, Mass, Show, Time, units};
@@ -103,6 +105,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
     if shop.frame.is_some() {
         shop.cite(&["frame"], remarks);
     }
+    let open_time = open_time(placed, stencil.over_mesh, shop, remarks);
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
@@ -132,6 +135,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
         mass_to_mix: used.mass_to_mix,
         additives: additives(screen, remarks),
         mix_again_after: pot_life(placed, remarks),
+        open_time,
         pots: Vec::new(),
     };
     let colour = screen.colour.clone().unwrap_or_else(|| screen.name.clone());
@@ -201,8 +205,38 @@ fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<St
         verdict: measured.map(|gauge| gauge.verdict),
         coats: coats_hint(mesh),
         exposure_time,
+        after_test: after_test(placed, shop, remarks),
         exposure_causes,
     })
+}
+
+/// What a screen that got the tested time is: its step scale tells. Under water-based ink a short stencil must be hardened once more.
+fn after_test(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option<ExposureVerdict> {
+    let Placed { screen, at, .. } = placed;
+    let test = shop.exposure.as_ref().filter(|_| screen.stored != Some(true))?;
+    let water_based = screen.ink.is_water_based();
+    let advice = judge_step(test.density_per_step, test.wanted_step, test.solid_step, water_based);
+    if water_based {
+        remarks.info("post_exposure", format_args!("{at}/ink"), |_| {
+            format!("a screen exposed as tested is {}", advice.message)
+        });
+    }
+    Some(advice.verdict)
+}
+
+/// How long a water-based ink stays open in the flooded screen, in the air of the shop.
+fn open_time(placed: &Placed<'_>, over_mesh: Length, shop: &Shop, remarks: &mut Remarks) -> Option<Time> {
+    let (ink, at) = (&placed.screen.ink, &placed.at);
+    let air = shop.air.as_ref().filter(|_| ink.is_water_based())?;
+    shop.cite(&["air"], remarks);
+    let time = stop_time(ink, &placed.mesh, over_mesh, true, air)?;
+    remarks.info("stop_no_longer", format_args!("{at}/ink"), |say: Say| {
+        format!(
+            "flooded, this ink stays open in the screen for about {}: in a longer stop wipe it out, or it dries in (ink.open_time)",
+            say.say(time, Show::Usual)
+        )
+    });
+    Some(time)
 }
 
 /// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.

@@ -1,7 +1,7 @@
 //! The run sheet: everything that a person at the press sets by hand, and how the work is proved.
 
 use crate::dryer::{Limits, Zone};
-use crate::exposure::ExposureFactor;
+use crate::exposure::{ExposureFactor, ExposureVerdict};
 use crate::ink::Pot;
 use crate::mesh::{Geometry, Hold};
 use crate::press::{FrameInside, PressRound};
@@ -31,6 +31,8 @@ answer! {
         coats "Coats to apply": String,
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time "Exposure time": Option<Time>,
+        /// What the test says of a screen that got the tested time: hard through, to be exposed once more from the squeegee side, or anew.
+        after_test "A screen exposed as tested": Option<ExposureVerdict>,
         /// Why the exposure is not the tested time: each reason with its factor.
         exposure_causes "Reasons": Vec<ExposureFactor>,
     }
@@ -79,6 +81,16 @@ answer! {
 }
 
 answer! {
+    /// What a tone prints as.
+    pub struct KeyTone {
+        /// Tone on the film.
+        film_fraction "Tone on film": f64,
+        /// Share that is printed.
+        printed_fraction "Printed share": f64,
+    }
+}
+
+answer! {
     /// A halftone on its mesh.
     pub struct HalftoneSheet {
         /// Rows of dots per length.
@@ -93,6 +105,8 @@ answer! {
         tone_min_fraction "Lightest tone held": Option<f64>,
         /// Darkest tone that stays open on this mesh.
         tone_max_fraction "Darkest tone open": Option<f64>,
+        /// What film tones of 10, 50 and 90 % print as.
+        tones "Tones as printed": Vec<KeyTone>,
     }
 }
 
@@ -183,6 +197,8 @@ answer! {
         additives "Additives": Vec<AdditiveSheet>,
         /// Time that a mixed pot lasts; mix no more than it holds, and again after it.
         mix_again_after "Mix again after": Option<Time>,
+        /// How long a water-based ink stays open in the flooded screen: in a longer stop it is wiped.
+        open_time "Open in the screen": Option<Time>,
         /// The pots, where the ink does not keep.
         pots "Pots": Vec<Pot>,
     }

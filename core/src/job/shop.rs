@@ -1,5 +1,6 @@
 //! The shop: its machines and its habits.
 
+use crate::artwork::GROWTH;
 use crate::dryer::Dryer;
 use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
@@ -94,6 +95,8 @@ request! {
         free_mesh "Free mesh": Length where FREE.group("The screens"),
         /// The inside of its frames.
         frame_inside "Frame inside": Option<FrameInside> where Rules::NONE.group("The screens"),
+        /// How far every edge of a halftone's dots moves out on its prints (artwork.tone).
+        dot_growth "Growth of dots": Option<Length> as Film where GROWTH.unless_given("20 um").group("The screens"),
         /// Gap from the mesh to the garment, not to the platen.
         off_contact "Off-contact gap": Length where GAP.group("The screens"),
         /// Hardness of the blade, shore A.

@@ -18,7 +18,7 @@ pub enum System {
 pub enum Show {
     /// As the dimension usually is.
     Usual,
-    /// Films, threads, openings: `um`.
+    /// Films, threads, openings: `um`; what happens per length of film: `/mm`.
     Film,
     /// Ink volume of a mesh: `cm3/m2`.
     InkVolume,
@@ -53,6 +53,7 @@ impl Show {
             (Dimension::AreaPerMass, _) => (M2_PER_KG, FT2_PER_LB),
             (Dimension::PerMass, _) => (PER_KG, PER_LB),
             (Dimension::Volume, _) => (ML, FLOZ),
+            (Dimension::Count, Self::Film) => (PER_MM, PER_MM),
             (Dimension::Count, _) => (PER_CM, PER_IN),
             (Dimension::MassPerArea, _) => (G_PER_M2, OZ_PER_YD2),
             (Dimension::MassFlux, _) => (G_PER_M2_H, OZ_PER_FT2_H),
