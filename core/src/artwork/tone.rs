@@ -69,7 +69,7 @@ request! {
         /// Density of the solid; needed with densities.
         solid_density "Density of solid": Option<f64> where DENSITY.group("The densities"),
         /// The n by which light that spreads in the cloth is reckoned out of densities; 1 leaves it in.
-        yule_nielsen_ratio "Yule-Nielsen n": f64
+        yule_nielsen_ratio "Optical gain factor": f64
             where YULE_NIELSEN.or(1.0, MURRAY).rank(Rank::More).group("The densities"),
     }
 }

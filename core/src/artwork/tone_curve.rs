@@ -35,7 +35,7 @@ request! {
         /// Density of the solid; needed with densities.
         solid_density "Density of solid": Option<f64> where DENSITY.group("The densities"),
         /// The n by which light that spreads in the cloth is reckoned out of densities; 1 leaves it in.
-        yule_nielsen_ratio "Yule-Nielsen n": Option<f64>
+        yule_nielsen_ratio "Optical gain factor": Option<f64>
             where YULE_NIELSEN.unless_given("1").rank(Rank::More).group("The densities"),
         /// The mesh of the screen: dots and holes that it does not hold are cut off.
         mesh "Mesh": Option<Mesh>,
