@@ -13,6 +13,7 @@ mod doubts;
 mod dryer;
 mod flash_dryer;
 mod heat;
+mod learn;
 mod manual;
 mod moire;
 mod money;

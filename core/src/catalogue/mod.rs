@@ -19,7 +19,7 @@ use crate::wire::{Answer, At, Listed, Shared, answer_json, document, many_reques
 use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
 
-/// Every calculation, in the order in which a print is made; `artwork.measure`, `job.plan` and `job.quote` with the feature `whole`, which is on by
+/// Every calculation, in the order in which a print is made; `artwork.measure`, `shop.learn`, `job.plan` and `job.quote` with the feature `whole`, which is on by
 /// default.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
@@ -57,6 +57,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::SAMPLES,
     &wash::VERDICT,
     &wash::LAYERS,
+    #[cfg(feature = "whole")]
+    &crate::shop::LEARN,
     #[cfg(feature = "whole")]
     &crate::job::PLAN,
     #[cfg(feature = "whole")]

@@ -16,9 +16,9 @@ pub use deposit::{
     DEPOSIT, Deposit, DepositRequest, Film, dry_film, edge_share_of_area, edge_share_of_width, laid_down, wet_film,
 };
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
-pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
+pub(crate) use usage::{AREA, COVERAGE, EDGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
-
+pub(crate) use weigh::WEIGHT;
 pub use weigh::{WEIGH, Weigh, WeighRequest};
 
 use crate::error::Error;
@@ -35,7 +35,7 @@ const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5)
 const SHARE: Rules = Rules::range(units::ONE, 1e-4, 1.0);
 /// Share of water by mass; something is left when it is gone.
 const WATER: Rules = Rules::range(units::ONE, 0.0, 0.99);
-const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.8);
+pub(crate) const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.8);
 const STROKE_GAIN: Rules = Rules::range(units::ONE, 0.0, 2.0).usual(0.0, 0.5);
 /// Strokes of one kind over one print.
 pub(crate) const STROKES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);
