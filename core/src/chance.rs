@@ -70,10 +70,11 @@ pub struct Waiting {
     a: f64,
     b: f64,
     spoiled: f64,
-    /// The next chance and the sum of those before it, both over the exponential of `scale`.
+    /// The next chance and the sum of those before it, both over `factor`, the exponential of `scale`.
     term: f64,
     sum: f64,
     scale: f64,
+    factor: f64,
 }
 
 impl Waiting {
@@ -82,7 +83,7 @@ impl Waiting {
     pub fn of(good: u32, a: f64, b: f64) -> Self {
         let (good, a, b) = (f64::from(good), a.clamp(0.0, 1e12), b.clamp(1e-6, 1e12));
         let scale = ln_rise(b, a) - ln_rise(b + good, a);
-        Self { good, a, b, spoiled: 0.0, term: 1.0, sum: 0.0, scale }
+        Self { good, a, b, spoiled: 0.0, term: 1.0, sum: 0.0, scale, factor: libm::exp(scale) }
     }
 }
 
@@ -100,8 +101,9 @@ impl Iterator for Waiting {
             self.term /= LARGE;
             self.sum /= LARGE;
             self.scale += libm::log(LARGE);
+            self.factor = libm::exp(self.scale);
         }
-        Some((self.sum * libm::exp(self.scale)).min(1.0))
+        Some((self.sum * self.factor).min(1.0))
     }
 }
 

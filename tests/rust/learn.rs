@@ -91,6 +91,19 @@ fn records_are_bounded() {
     }
 }
 
+/// As many probes as may be are within the work of one answer, and a dozen alike pull the factor nearly all the way.
+#[test]
+fn twelve_probes_are_answered() {
+    let fit: Value = floodbar::catalogue::find("dryer.fit").unwrap().entry().prose.example.parse().unwrap();
+    let factor = at(&calculate("dryer.fit", &fit).unwrap(), "/transfer_factor").ln();
+    let probe = json!({ "kind": "probe", "ink": fit["ink"], "cloth": fit["cloth"], "runs": fit["runs"] });
+    let learned = learn(&vec![probe; 12], &starter());
+    // Prior ln 2 / 1.96; twelve alike: 0.15^2 x 4 / (4 + 11).
+    let (prior, found) = ((1.959_963_984_540_054 / 2.0_f64.ln()).powi(2), 12.0 * 15.0 / (4.0 * 0.15 * 0.15));
+    relative(at(&learned, "/rows/0/value/value").ln(), factor * found / (prior + found), 1e-9, &learned["rows"]);
+    assert_eq!(learned["shop"]["dryer"]["fitted"], true);
+}
+
 /// What was learned goes back into the plan and the blanks: the shop of an answer is a shop of a request.
 #[test]
 fn the_learned_spoilage_reaches_the_blanks() {

@@ -65,16 +65,18 @@ calculation! {
 /// Pieces spoil independently: one cause that spoils many at once (a wrong ink, a cold dryer) is outside this count.
 ///
 /// # Errors
-/// `no_solution` where a share is known so badly that five blanks to a piece would not do.
+/// `no_solution` where a share is known so badly that five blanks to a piece, and a thousand more, would not do.
 pub(crate) fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Overs, Error> {
     let (pieces, spoilage, known_from) = (request.pieces, request.spoilage_fraction, request.spoilage_known_from);
-    let (start_with, probability) = blanks_known_from(pieces, spoilage, known_from, request.confidence)
-        .map_err(|error| error.under(if known_from.is_some() { "/spoilage_known_from" } else { "" }))?;
+    let found = blanks_known_from(pieces, spoilage, known_from, request.confidence);
+    let start = found.as_ref().map_or_else(|_| most_blanks(pieces), |(start, _)| *start);
     remarks.work().spend(match known_from {
-        None => looked_at(request, start_with),
+        None => looked_at(request, start),
         // A term for each that may be spoiled.
-        Some(_) => 0.5 * f64::from(start_with.saturating_sub(pieces)),
+        Some(_) => 0.5 * f64::from(start.saturating_sub(pieces)),
     });
+    let (start_with, probability) =
+        found.map_err(|error| error.under(if known_from.is_some() { "/spoilage_known_from" } else { "" }))?;
     remarks.info(
         "pieces_not_impressions",
         "/spoilage_fraction",
@@ -119,7 +121,7 @@ pub fn blanks(pieces: u32, spoilage: f64, confidence: f64) -> Result<(u32, f64),
 /// those are added up until they reach the confidence ([`Waiting`]).
 ///
 /// # Errors
-/// As [`blanks`]; `no_solution` where five blanks to a piece would not do.
+/// As [`blanks`]; `no_solution` where five blanks to a piece, and a thousand more, would not do.
 pub fn blanks_known_from(
     pieces: u32,
     spoilage: f64,
@@ -127,14 +129,19 @@ pub fn blanks_known_from(
     confidence: f64,
 ) -> Result<(u32, f64), Error> {
     let Some(known_from) = known_from else { return blanks(pieces, spoilage, confidence) };
-    let most = pieces.saturating_mul(MOST_BLANKS).saturating_add(1_000);
     let wanted = confidence * (1.0 - 1e-12);
     let chances = Waiting::of(pieces, spoilage * known_from, (1.0 - spoilage) * known_from);
-    let enough = (pieces..=most).zip(chances).find(|(_, chance)| *chance >= wanted);
+    let enough = (pieces..=most_blanks(pieces)).zip(chances).find(|(_, chance)| *chance >= wanted);
     enough.ok_or_else(|| {
         let message = format!(
-            "so badly known is the share that {MOST_BLANKS} blanks to a piece are too few for this chance: count more pieces, or want less certainty"
+            "so badly known is the share that {} blanks are too few for this chance: count more pieces, or want less certainty",
+            most_blanks(pieces)
         );
         Error::new(Code::NoSolution, "", message).got(&Value::from(known_from))
     })
+}
+
+/// The most blanks that are looked at: five to a piece, and a thousand more for small orders.
+fn most_blanks(pieces: u32) -> u32 {
+    pieces.saturating_mul(MOST_BLANKS).saturating_add(1_000)
 }
