@@ -55,6 +55,76 @@ pub fn at_most(most: u32, tries: u32, rate: f64) -> f64 {
     within / (within + beyond)
 }
 
+/// Waiting for good ones where the chance of a spoiled one is itself in doubt, beta distributed: the chance that no more than 0, 1, 2 ...
+/// are spoiled before the last of so many good ones. It never ends.
+///
+/// With `a` and `b` of the beta distribution of the spoiled share and n good ones, s are spoiled before the last with the chance
+/// `p(s) = (n + s - 1)! / (s! (n - 1)!) x B(b + n, a + s) / B(b, a)`, each from the one before it, and
+/// `p(0) = B(b + n, a) / B(b, a)` from Stirling's series: good to about 1e-12 where a and b are of a few thousand, to 1e-8 at a thousand millions.
+/// Up to s it is the chance that of `n + s` tries at least n are good: the upper tail of the beta-binomial distribution.
+///
+/// Source: Johnson, Kemp, Kotz, Univariate Discrete Distributions, 2005, section 6.2 (from memory).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Waiting {
+    good: f64,
+    a: f64,
+    b: f64,
+    spoiled: f64,
+    /// The next chance and the sum of those before it, both over `factor`, the exponential of `scale`.
+    term: f64,
+    sum: f64,
+    scale: f64,
+    factor: f64,
+}
+
+impl Waiting {
+    /// For so many good ones; `a` from 0 and `b` from a millionth to a million millions, to which they are held.
+    #[must_use]
+    pub fn of(good: u32, a: f64, b: f64) -> Self {
+        let (good, a, b) = (f64::from(good), a.clamp(0.0, 1e12), b.clamp(1e-6, 1e12));
+        let scale = ln_rise(b, a) - ln_rise(b + good, a);
+        Self { good, a, b, spoiled: 0.0, term: 1.0, sum: 0.0, scale, factor: libm::exp(scale) }
+    }
+}
+
+impl Iterator for Waiting {
+    type Item = f64;
+
+    fn next(&mut self) -> Option<f64> {
+        /// Before numbers grow too large they are scaled down by this, and its logarithm is remembered.
+        const LARGE: f64 = 1e250;
+        self.sum += self.term;
+        let s = self.spoiled;
+        self.term *= (self.good + s) / (s + 1.0) * ((self.a + s) / (self.a + self.b + self.good + s));
+        self.spoiled += 1.0;
+        if self.term > LARGE || self.sum > LARGE {
+            self.term /= LARGE;
+            self.sum /= LARGE;
+            self.scale += libm::log(LARGE);
+            self.factor = libm::exp(self.scale);
+        }
+        Some((self.sum * self.factor).min(1.0))
+    }
+}
+
+/// The logarithm of `Gamma(x + a) / Gamma(x)`, for x above 0 and a from 0.
+///
+/// By Stirling's series from x of 16 on, by `Gamma(x + 1) = x Gamma(x)` below.
+///
+/// Source: Abramowitz, Stegun, Handbook of Mathematical Functions, 6.1.40 (from memory).
+fn ln_rise(x: f64, a: f64) -> f64 {
+    let (mut x, mut below) = (x, 0.0);
+    while x < 16.0 {
+        below += libm::log1p(a / x);
+        x += 1.0;
+    }
+    let series = |x: f64| {
+        let square = 1.0 / (x * x);
+        (1.0 / 12.0 - square * (1.0 / 360.0 - square * (1.0 / 1260.0 - square / 1680.0))) / x
+    };
+    (x - 0.5) * libm::log1p(a / x) + a * libm::log(x + a) - a + (series(x + a) - series(x)) - below
+}
+
 /// The number of standard errors within which Student's variable lies with this chance (two-sided), from so many degrees of freedom;
 /// infinite for none.
 ///

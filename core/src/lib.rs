@@ -17,6 +17,7 @@
 //! 13. [`heat`]: the conduction solver under flash and dryer.
 //! 14. [`wash`]: what fades, what peels, and what a wash test proves.
 //! 15. [`job`]: the whole order, on one run sheet, and what to charge for it.
+//! 16. [`shop`]: what a shop's own records teach of its numbers.
 //!
 //! Under all of them the ground floor ([`quantity`], [`error`], [`note`], [`source`], [`chance`], [`root`], [`fitting`],
 //! [`propagation`], [`sharing`], [`money`], [`wire`];
@@ -71,6 +72,7 @@ pub mod quantity;
 pub mod register;
 pub mod root;
 pub mod sharing;
+pub mod shop;
 mod sorted;
 pub mod source;
 pub mod stencil;

@@ -28,7 +28,7 @@ const exampleOf = (id) => calculations.find((entry) => entry.id === id).example;
 const run = exampleOf("press.overs");
 
 /** What the lean binary lacks: what only whole orders need. */
-const lacking = ["artwork.measure", "job.plan", "job.quote"];
+const lacking = ["artwork.measure", "shop.learn", "job.plan", "job.quote"];
 const inLean = calculations.filter(({ id }) => !lacking.includes(id));
 const kinds = node.calculate("stock.list", { explain: false }).kinds.map(({ kind }) => kind);
 // What only quotes ask for it has not in stock either.

@@ -22,9 +22,9 @@ const GROUND: [&str; 14] = [
 ];
 /// Over all steps: the lists of calculations and of built-in things.
 const ROOF: [&str; 2] = ["catalogue", "stock"];
-const STEPS: [&str; 16] = [
+const STEPS: [&str; 17] = [
     "unit", "cloth", "mesh", "stencil", "exposure", "artwork", "ink", "tension", "register", "press", "flash", "dryer",
-    "cure", "heat", "wash", "job",
+    "cure", "heat", "wash", "job", "shop",
 ];
 /// The conduction solver, which flash and dryer call.
 const ASIDE: [(&str, &str); 2] = [("flash", "heat"), ("dryer", "heat")];

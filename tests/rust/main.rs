@@ -14,6 +14,7 @@ mod doubts;
 mod dryer;
 mod flash_dryer;
 mod heat;
+mod learn;
 mod manual;
 mod marks;
 mod moire;

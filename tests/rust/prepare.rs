@@ -42,6 +42,14 @@ fn told(answer: &Value, pointer: &str, found: &mut Vec<(String, f64, Option<Stri
     }
 }
 
+/// Whether a number of an answer is of any dimension, and read in the unit that it comes in.
+fn of_any_dimension(id: &str, pointer: &str) -> bool {
+    let learned = ["/built_in", "/value", "/half_width", "/expected"].iter().any(|member| pointer.ends_with(member));
+    id == "unit.convert"
+        || pointer.ends_with("/quantity")
+        || (id == "shop.learn" && learned && !pointer.starts_with("/shop"))
+}
+
 /// Every answered vector, its own numbers put in through columns one after the other and all at once: the answer of the row, told in
 /// full, is that of the vector, and every number that a row gives is the one that is told, cautions and limits are as many.
 #[test]
@@ -55,7 +63,7 @@ fn rows_are_the_vectors_again() {
         }
         let calculation = find(id).expect("listed");
         // Heat is worked out for each row: the short run takes part of it.
-        let heavy = ["job", "flash", "dryer", "heat"].iter().any(|step| id.starts_with(step));
+        let heavy = ["job", "flash", "dryer", "heat", "shop"].iter().any(|step| id.starts_with(step));
         if heavy && !deep() && rows % 3 != 0 {
             rows += 1;
             continue;
@@ -76,7 +84,7 @@ fn rows_are_the_vectors_again() {
         let wanted: Vec<Value> = outputs
             .iter()
             .map(|(pointer, _, unit)| match unit {
-                Some(unit) if id != "unit.convert" && !pointer.ends_with("/quantity") => {
+                Some(unit) if !of_any_dimension(id, pointer) => {
                     json!({ "at": pointer, "unit": unit })
                 }
                 _ => json!(pointer),
@@ -339,7 +347,7 @@ fn every_number_of_the_catalogue_is_a_column() {
             // A quantity of any dimension is read in the unit that was asked for.
             let output = unit
                 .as_ref()
-                .filter(|_| entry.id != "unit.convert" && !pointer.ends_with("/quantity"))
+                .filter(|_| !of_any_dimension(entry.id, pointer))
                 .map_or_else(|| json!(pointer), |unit| json!({ "at": pointer, "unit": unit }));
             let columns = json!({ "inputs": [], "outputs": [output] });
             let prepared =

@@ -196,7 +196,8 @@ fn mutated_requests_are_judged_alike() {
     let answered = vectors().into_iter().filter(|v| v.get("want").is_some() && v.get("request").is_some());
     sources.extend(answered.map(|v| (v["calculation"].as_str().unwrap().to_owned(), v["request"].clone())));
     // Marches through heat cost more than they tell here.
-    let dear = ["heat.layers", "dryer.window", "dryer.fit", "flash.dwell", "flash.run", "flash.fit", "job.plan"];
+    let dear =
+        ["heat.layers", "dryer.window", "dryer.fit", "flash.dwell", "flash.run", "flash.fit", "job.plan", "shop.learn"];
     let strangers = strangers();
     let mut rng = TestRng::deterministic_rng(RngAlgorithm::ChaCha);
     let (mut wrong, mut seen, mut valid) = (BTreeSet::new(), 0, 0);

@@ -21,6 +21,8 @@ use serde_json::Value;
 
 /// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
 /// smaller WebAssembly.
+/// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
+/// smaller WebAssembly.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,
@@ -71,6 +73,8 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &wash::SAMPLES,
     &wash::VERDICT,
     &wash::LAYERS,
+    #[cfg(feature = "whole")]
+    &crate::shop::LEARN,
     #[cfg(feature = "whole")]
     &crate::job::PLAN,
     #[cfg(feature = "whole")]

@@ -179,6 +179,7 @@ impl Want {
                 let message = "this is money: a decimal, which no column of binary numbers holds; take whole answers";
                 return Err(Error::new(Code::WrongType, at, message).got(&Value::from(pointer)));
             }
+            Kind::Own(own) if own.number().is_some() => own.number().unwrap_or(Dimension::Fraction),
             _ => {
                 return Err(
                     Error::new(Code::WrongType, at, "there is no number at this pointer").got(&Value::from(pointer))

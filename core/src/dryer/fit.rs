@@ -246,7 +246,7 @@ impl fitting::Model for Model<'_> {
 }
 
 /// The dryer with its transfer coefficients and panel exchanges multiplied.
-fn scaled(dryer: &Dryer, factors: Pair) -> Dryer {
+pub(crate) fn scaled(dryer: &Dryer, factors: Pair) -> Dryer {
     let [transfer, panel] = factors.map(libm::exp);
     let mut zones = dryer.tunnel();
     for zone in &mut zones {

@@ -10,6 +10,7 @@ mod pass;
 mod search;
 mod window;
 
+pub(crate) use fit::scaled;
 pub use fit::{FIT, Fit, FitRequest, ProbePosition, ProbeReading, ProbeRun};
 pub(crate) use opening::{Aim, opening};
 pub(crate) use pass::DRYER_HUMIDITY;

@@ -203,7 +203,7 @@ impl fitting::Model for Model<'_> {
 }
 
 /// The flash with its transfer coefficient, and its panel exchange and lamp flux, multiplied.
-fn scaled(flash: &Flash, factors: Pair) -> Flash {
+pub(crate) fn scaled(flash: &Flash, factors: Pair) -> Flash {
     let [transfer, heat] = factors.map(libm::exp);
     flash
         .clone()

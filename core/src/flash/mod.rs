@@ -14,6 +14,7 @@ mod run;
 mod turns;
 
 pub use dwell::{DWELL_TIME, FlashDwell, FlashDwellRequest, FlashVerdict};
+pub(crate) use fit::scaled;
 pub use fit::{FIT, FlashFit, FlashFitRequest, FlashReading, FlashTrial, ProbeDepth};
 pub use print::Profile;
 pub use run::{FlashRun, FlashRunRequest, RUN, Rotation};

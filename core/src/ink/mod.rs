@@ -33,8 +33,9 @@ pub(crate) use opacity::{Covering, hits_for};
 pub use opacity::{OPACITY, Opacity, OpacityRequest, OpacityVerdict};
 pub use open_time::{Air, Drying, OPEN_TIME, OpenTime, OpenTimeRequest, drying, standing, stop_time, time_open};
 pub(crate) use usage::{COVERAGE, LEFT, SIDE, WASTE};
+pub(crate) use usage::{AREA, COVERAGE, EDGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};
-
+pub(crate) use weigh::WEIGHT;
 pub use weigh::{WEIGH, Weigh, WeighRequest};
 
 use crate::error::Error;
@@ -51,7 +52,7 @@ const DENSITY: Rules = Rules::range(units::G_PER_CM3, 0.1, 25.0).usual(0.9, 2.5)
 const SHARE: Rules = Rules::range(units::ONE, 1e-4, 1.0);
 /// Share of water by mass; something is left when it is gone.
 const WATER: Rules = Rules::range(units::ONE, 0.0, 0.99);
-const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.8);
+pub(crate) const RELEASE: Rules = Rules::range(units::ONE, 0.01, 1.0).usual(0.25, 0.8);
 const STROKE_GAIN: Rules = Rules::range(units::ONE, 0.0, 2.0).usual(0.0, 0.5);
 /// Strokes of one kind over one print.
 pub(crate) const STROKES: Rules = Rules::range(units::ONE, 1.0, 100.0).usual(1.0, 4.0);

@@ -16,7 +16,7 @@ pub(crate) const AREA: Rules = Rules::range(units::CM2, 1e-4, 1e6).usual(0.5, 5_
 pub(crate) const SIDE: Rules = Rules::range(units::MM, 0.1, 10_000.0).usual(5.0, 1_000.0);
 /// Covered share of a print's box.
 pub(crate) const COVERAGE: Rules = Rules::range(units::ONE, 1e-6, 1.0);
-pub(super) const EDGE: Rules = Rules::range(units::M, 0.0, 1e6).usual(0.0, 1e3);
+pub(crate) const EDGE: Rules = Rules::range(units::M, 0.0, 1e6).usual(0.0, 1e3);
 /// Waste over what is printed.
 pub(crate) const WASTE: Rules = Rules::range(units::ONE, 0.0, 10.0)
     .usual(0.0, 0.5)

@@ -10,7 +10,7 @@ use crate::quantity::{Area, Dimensioned, Length, Mass, Rules, units};
 use crate::stencil::{EDGE_REACH, OVER_MESH};
 use crate::wire::{Remarks, answer, calculation, request};
 
-const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(0.0, 50_000.0);
+pub(crate) const WEIGHT: Rules = Rules::range(units::G, 0.0, 1e6).usual(0.0, 50_000.0);
 
 request! {
     /// Prints that were weighed.

@@ -1,4 +1,4 @@
-//! The job: an order becomes a run sheet, each part as in the step it belongs to: [`PLAN`]. Calls the steps; no step calls it.
+//! The job: an order becomes a run sheet, each part as in the step it belongs to: [`PLAN`]. Calls the steps; none but `shop` calls it.
 
 mod halftones;
 mod hiding;
@@ -152,7 +152,7 @@ fn ink_name(screen: &ScreenOrder) -> String {
 
 /// Where a field of a step's request stands in the order: the first of `moves` that it is or lies under, its head put in
 /// the place of the other; what none of them names goes to the empty one's place. None where there is none.
-fn moved(field: &str, moves: &[(&str, &str)]) -> Option<String> {
+pub(crate) fn moved(field: &str, moves: &[(&str, &str)]) -> Option<String> {
     moves.iter().find_map(|(from, to)| {
         let rest = field.strip_prefix(from)?;
         match from.is_empty() {

@@ -33,7 +33,8 @@ const WASHES: u32 = 5;
 const SURE: f64 = 0.90;
 
 /// Blanks to start with. Each size is reckoned by itself, since a spoiled M is not made good by an S; each at
-/// confidence^(1 / sizes), so that all of them together reach the confidence.
+/// confidence^(1 / sizes), so that all of them together reach the confidence; a share that is in doubt is so for all sizes alike, which
+/// makes the chance of all together only higher.
 pub(super) fn blanks(
     pieces: u32,
     sizes: &[SizeOrder],
@@ -42,8 +43,13 @@ pub(super) fn blanks(
 ) -> Result<BlanksSheet, Error> {
     shop.cite(&["spoilage_fraction", "confidence"], remarks);
     let for_wash_test = count(take(pieces));
+    let known_from = shop.spoilage_known_from;
+    let start = |pieces: u32, confidence: f64| {
+        press::blanks_known_from(pieces, shop.spoilage_fraction, known_from, confidence)
+            .map_err(|error| error.under(if known_from.is_some() { "/shop/spoilage_known_from" } else { "" }))
+    };
     if sizes.is_empty() {
-        let (start_with, probability) = press::blanks(pieces, shop.spoilage_fraction, shop.confidence)?;
+        let (start_with, probability) = start(pieces, shop.confidence)?;
         return Ok(BlanksSheet { start_with, probability, sizes: Vec::new(), for_wash_test });
     }
     // Of a size that nobody ordered there is always enough.
@@ -51,7 +57,7 @@ pub(super) fn blanks(
     let each = libm::pow(shop.confidence, 1.0 / ordered.max(1) as f64);
     let mut sheet = BlanksSheet { start_with: 0, probability: 1.0, sizes: Vec::new(), for_wash_test };
     for size in sizes {
-        let (start_with, probability) = press::blanks(size.pieces, shop.spoilage_fraction, each)?;
+        let (start_with, probability) = start(size.pieces, each)?;
         sheet.start_with = sheet.start_with.saturating_add(start_with);
         sheet.probability *= probability;
         sheet.sizes.push(SizeSheet { size: size.size.clone(), pieces: size.pieces, start_with });

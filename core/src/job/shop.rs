@@ -6,7 +6,7 @@ use crate::exposure::{DENSITY_STEP, DEPTH, MESH_FACTOR, STEP, TIME, WANTED};
 use crate::flash::{Flash, Platen};
 use crate::ink::{Air, LEFT, WASTE};
 use crate::mesh::Mesh;
-use crate::press::{CONFIDENCE, EFFICIENCY, FREE, FrameInside, PER_SCREEN, Press, SPOILAGE};
+use crate::press::{CONFIDENCE, EFFICIENCY, FREE, FrameInside, KNOWN_FROM, PER_SCREEN, Press, SPOILAGE};
 use crate::quantity::{Angle, Length, Mass, OVERLAP, Rank, Rules, Time, units};
 use crate::register::{Cause, Method, WANTED_WITHIN};
 use crate::source::Source;
@@ -87,6 +87,8 @@ request! {
         left_in_screen "Ink left in screen": Mass where LEFT.group("Losses"),
         /// Share of the pieces that are spoiled.
         spoilage_fraction "Spoiled share": f64 where SPOILAGE.group("Losses"),
+        /// Pieces that the spoiled share is as well known from as by counting it on them; shop.learn tells them.
+        spoilage_known_from "Pieces behind that share": Option<f64> where KNOWN_FROM.group("Losses"),
         /// The chance wanted of a complete order.
         confidence "Wanted chance of enough": f64 where CONFIDENCE.group("Losses"),
         /// How far the blade stands over the image on each side.

@@ -2,14 +2,14 @@
 //!
 //! - [`SQUEEGEE`]: `blade = image width + 2 overlap`, and the least frame around it.
 //! - [`RUN`]: a carousel waits for its slowest stop, hands do one thing after another; the dryer may be slower than both.
-//! - [`OVERS`]: the fewest blanks with `P(good >= pieces) >= confidence`, binomial.
+//! - [`OVERS`]: the fewest blanks with `P(good >= pieces) >= confidence`, binomial; beta-binomial where the spoiled share is itself in doubt.
 
 mod overs;
 mod run;
 mod squeegee;
 
-pub(crate) use overs::{CONFIDENCE, SPOILAGE};
-pub use overs::{OVERS, Overs, OversRequest, blanks};
+pub(crate) use overs::{CONFIDENCE, KNOWN_FROM, SPOILAGE};
+pub use overs::{OVERS, Overs, OversRequest, blanks, blanks_known_from};
 pub use run::{Colour, PressRound, RUN, Run, RunRequest, StationRole, StationTime, printing_rounds, time_by_hand};
 pub(crate) use run::{EFFICIENCY, PER_SCREEN};
 pub(crate) use squeegee::FREE;

@@ -150,6 +150,16 @@ pub struct OwnKind {
     pub forms: &'static [Form],
 }
 
+impl OwnKind {
+    /// What its number measures, where it may be one.
+    pub(crate) fn number(&self) -> Option<Dimension> {
+        self.forms.iter().find_map(|form| match form {
+            Form::Kind(Kind::Number(dimension), _) => Some(*dimension),
+            _ => None,
+        })
+    }
+}
+
 /// What money may be per, and what belongs there, for messages: `money per time, such as 28 EUR/h`.
 #[derive(Debug)]
 pub struct MoneyForm {

@@ -166,6 +166,7 @@ pub(super) fn wanted(kind: &Kind) -> Option<&'static str> {
     match kind.content() {
         Kind::Number(_) | Kind::Count | Kind::Integer | Kind::Flag | Kind::InUnit => Some("number"),
         Kind::Text | Kind::Word(..) => Some("word"),
+        Kind::Own(own) => own.number().map(|_| "number"),
         _ => None,
     }
 }
