@@ -6,7 +6,7 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import vm from "node:vm";
 import zlib from "node:zlib";
-import { check, close, openPage } from "./checks.mjs";
+import { LACKING, check, close, openPage } from "./checks.mjs";
 
 const [packageDir] = process.argv.slice(2);
 if (packageDir === undefined) {
@@ -28,8 +28,7 @@ const exampleOf = (id) => calculations.find((entry) => entry.id === id).example;
 const run = exampleOf("press.overs");
 
 /** What the lean binary lacks: what only whole orders need. */
-const lacking = ["artwork.measure", "shop.learn", "job.plan", "job.quote"];
-const inLean = calculations.filter(({ id }) => !lacking.includes(id));
+const inLean = calculations.filter(({ id }) => !LACKING.includes(id));
 const kinds = node.calculate("stock.list", { explain: false }).kinds.map(({ kind }) => kind);
 // What only quotes ask for it has not in stock either.
 const inLeanStock = kinds.filter((kind) => kind !== "rates");
@@ -65,7 +64,7 @@ await check("web: the lean binary says where more calculations are, of whatever 
     () => web.solve(id, {}, { vary: "/x" }),
   ];
   const pixels = () => web.measureArtwork(new Uint8Array(9), { pixels_wide: 3, pixels_high: 3, resolution: "300 /in", ink: "dark" });
-  for (const ask of [...[...lacking, "nothing"].flatMap(asks), pixels]) {
+  for (const ask of [...[...LACKING, "nothing"].flatMap(asks), pixels]) {
     assert.throws(ask, (error) => {
       assert.ok(error instanceof web.FloodbarError);
       assert.equal(error.code, "unknown_calculation");
@@ -79,7 +78,7 @@ await check("web: the lean binary says where more calculations are, of whatever 
 await check("web: initWhole takes the place of what init loaded, and stays; it has all calculations", async () => {
   await web.initWhole(readFileSync(file(wholeFile)));
   await web.init();
-  for (const id of lacking) assert.deepEqual(web.calculate(id, exampleOf(id)), node.calculate(id, exampleOf(id)));
+  for (const id of LACKING) assert.deepEqual(web.calculate(id, exampleOf(id)), node.calculate(id, exampleOf(id)));
   assert.deepEqual(texts(web), texts(node));
   assert.throws(() => web.calculate("nothing", {}), ({ message, allowed }) => {
     assert.doesNotMatch(message, /initWhole/);

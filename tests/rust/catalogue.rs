@@ -41,7 +41,9 @@ fn ids_name_their_steps() {
         let plain = |part: &str| !part.is_empty() && part.bytes().all(|b| b.is_ascii_lowercase() || b == b'_');
         assert!(plain(step) && plain(name), "{id} is not step.name");
         for table in [calculation.request(), calculation.answer()] {
-            assert_eq!(table.module.split("::").nth(1), Some(step), "{id}: {}", table.name);
+            // Which mesh: it asks of the mesh what only the ink, a later step, can tell.
+            let module = if id == "mesh.choose" { "ink" } else { step };
+            assert_eq!(table.module.split("::").nth(1), Some(module), "{id}: {}", table.name);
         }
         if steps.last() != Some(&step) {
             assert!(!steps.contains(&step), "{id} stands apart from the others of its step");

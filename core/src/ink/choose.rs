@@ -1,4 +1,5 @@
-//! Which mesh for a print: film, lightness, finest line, ruling, particles and moire together.
+//! Which mesh for a print: film, lightness, finest line, ruling, particles and moire together. A question of the mesh that only the ink, a
+//! later step, can answer.
 
 use super::opacity::{self, Covering};
 use super::{Ink, STROKES, dry_film, laid_down, wet_film};
@@ -184,6 +185,9 @@ pub(crate) fn choose(request: &ChooseRequest, remarks: &mut Remarks) -> Result<C
         ink.print_strokes
     });
     if request.lightness.is_some() {
+        if request.cloth.is_none() {
+            return Err(Error::new(Code::MissingField, "/cloth", "on which cloth is this lightness wanted?"));
+        }
         opacity::optics(ink, "/ink", remarks)?;
     }
     if let Some(cloth) = &request.cloth {

@@ -79,7 +79,7 @@ answer! {
         /// Lightness L* of the print.
         lightness "Lightness": f64,
         /// Lightness that it lacks of a thick film of the ink.
-        difference_to_thick_film "Lacking of a thick film": f64,
+        difference_to_thick_film "Short of thick film": f64,
         /// The dry film that is reckoned with.
         dry_film "Dry film": Length as Film,
         /// Dry film that the lightness wanted takes; absent where no film of this ink reaches it.

@@ -105,7 +105,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
     if shop.frame.is_some() {
         shop.cite(&["frame"], remarks);
     }
-    let open_time = open_time(placed, stencil.over_mesh, shop, remarks);
+    let open_time = open_time(placed, shop, remarks);
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
@@ -225,11 +225,12 @@ fn after_test(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option
 }
 
 /// How long a water-based ink stays open in the flooded screen, in the air of the shop.
-fn open_time(placed: &Placed<'_>, over_mesh: Length, shop: &Shop, remarks: &mut Remarks) -> Option<Time> {
+fn open_time(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option<Time> {
     let (ink, at) = (&placed.screen.ink, &placed.at);
     let air = shop.air.as_ref().filter(|_| ink.is_water_based())?;
     shop.cite(&["air"], remarks);
-    let time = stop_time(ink, &placed.mesh, over_mesh, true, air)?;
+    // Of a wide image: an edge holds more and dries later.
+    let time = stop_time(ink, &placed.mesh, units::UM.of(0.0), true, air)?;
     remarks.info("stop_no_longer", format_args!("{at}/ink"), |say: Say| {
         format!(
             "flooded, this ink stays open in the screen for about {}: in a longer stop wipe it out, or it dries in (ink.open_time)",

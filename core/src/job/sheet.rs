@@ -32,7 +32,7 @@ answer! {
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time "Exposure time": Option<Time>,
         /// What the test says of a screen that got the tested time: hard through, to be exposed once more from the squeegee side, or anew.
-        after_test "A screen exposed as tested": Option<ExposureVerdict>,
+        after_test "Screen as tested": Option<ExposureVerdict>,
         /// Why the exposure is not the tested time: each reason with its factor.
         exposure_causes "Reasons": Vec<ExposureFactor>,
     }
