@@ -36,9 +36,9 @@ proptest! {
             prop_assert!(held || !holds, "one that holds stands below one that does not");
             held = holds;
             let mesh = &offer["mesh"];
-            let detail = ask("mesh.detail", &json!({"mesh": mesh, "ruling": request["ruling"]}));
-            let geometry = ask("mesh.geometry", &json!({"mesh": mesh}));
-            let laid = ask("ink.deposit", &json!({"mesh": mesh, "ink": request["ink"], "hits": offer["hits"]}));
+            let detail = ask("mesh.detail", json!({"mesh": mesh, "ruling": request["ruling"]}));
+            let geometry = ask("mesh.geometry", json!({"mesh": mesh}));
+            let laid = ask("ink.deposit", json!({"mesh": mesh, "ink": request["ink"], "hits": offer["hits"]}));
             prop_assert!((at(&laid, "/dry_film/value") / at(offer, "/dry_film/value") - 1.0).abs() < 1e-12);
             let fits = at(&detail, "/finest_line/value") <= line * 1000.0
                 && at(&detail, "/ruling_high/value") >= ruling

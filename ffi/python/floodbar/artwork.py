@@ -1,9 +1,9 @@
 # Written by `floodbar-pack python` from the catalogue: do not edit.
-"""The step "artwork": what a separation covers."""
+"""The step "artwork": what a separation covers, growth of halftone dots, tones that the film must carry."""
 
 from ._asked import asked as _asked
 
-__all__ = ["measure"]
+__all__ = ["measure", "tone", "curve"]
 
 
 def measure(
@@ -79,3 +79,140 @@ def measure(
         )
     """
     return _asked("artwork.measure", locals())
+
+
+def tone(
+    *, ruling, readings, dot=None, bare_density=None, solid_density=None, yule_nielsen_ratio=None, units=None,
+    explain=None, doubt=None,
+):
+    """How much do my dots grow?
+
+    Also asked as: What is my dot gain? What does a 50 % tone print as?
+
+    Formula: printed = (1 - 10^(-(D - D_bare)/n)) / (1 - 10^(-(D_solid - D_bare)/n)); gain = printed - film;
+        growth g by least squares of tone(reach(film) + g x ruling), the reach that of round dots with
+        overlaps (euclidean: of dots to half, of holes above).
+
+    Parameters:
+        ruling (needed): Lines per length of the halftone. A count per length in /cm, /mm, /in, /m. Range 0.5
+            to 200 /cm. Usual 8 to 32 /cm.
+        dot: Shape of the dots. Dots that are round to half and round holes above are euclidean here. One of
+            "round", "euclidean", "elliptical". Default round.
+        readings (needed): The patches, in any order: three or more at light, middle and dark tones tell most.
+            A list, of each: ArtworkToneReading {tone_fraction, density?, printed_fraction?}.
+        bare_density: Density of the bare cloth, or of the base that is printed on; needed with densities. A
+            number without a unit, or a share such as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
+        solid_density: Density of the solid; needed with densities. A number without a unit, or a share such
+            as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
+        yule_nielsen_ratio: The n by which light that spreads in the cloth is reckoned out of densities; 1
+            leaves it in. A number without a unit, or a share such as "40 %". Range 1 to 1000. Usual 1 to 4.
+            Default 1.0. (published: A. Murray, J. Franklin Inst. 221 (1936) 721: tone from reflection
+            densities)
+        units: The units of the answer. One of "metric", "us". Default metric.
+        explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
+            Default true.
+        doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
+            draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
+
+    Answer:
+        readings: The patches, as they were sent. A list of ArtworkPrintedTone.
+        growth: How far every edge moved out; negative where it moved in. In um.
+        growth_error: Standard error of the growth, from two patches on. In um.
+        rms_fraction: Root mean square of what the growth misses the printed shares by.
+        notes: What to know beside the numbers. A list of Note.
+        basis: Where each built-in number came from. A list of Basis.
+        doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+
+    Sources:
+        published: A. Murray, J. Franklin Inst. 221 (1936) 721: tone from reflection densities
+        published: J. A. C. Yule and W. J. Nielsen, TAGA Proc. 3 (1951) 65: the exponent 1/n
+        physics: geometry of round dots on a square lattice, overlaps taken off
+        memory: 5 points of scatter between patches, 3 points of misfit: what a hand-held meter does on a knit
+        memory: round dots to the full tone; many raster programs turn round dots to holes above half: say
+            euclidean
+
+    Raises FloodbarError, which names the field at fault.
+
+    Example:
+        floodbar.artwork.tone(
+            ruling='55 lpi',
+            bare_density=0.06,
+            solid_density=1.46,
+            readings=[{'tone_fraction': 0.1, 'density': 0.12}, {'tone_fraction': 0.3, 'density': 0.255},
+                      {'tone_fraction': 0.5, 'density': 0.43}, {'tone_fraction': 0.7, 'density': 0.71}],
+        )
+    """
+    return _asked("artwork.tone", locals())
+
+
+def curve(
+    *, ruling, dot=None, growth=None, readings=None, bare_density=None, solid_density=None,
+    yule_nielsen_ratio=None, mesh=None, tones=None, units=None, explain=None, doubt=None,
+):
+    """What must the film carry to print these tones?
+
+    Also asked as: Which curve makes up for my dot gain? What is the lightest tone that I can print?
+
+    Formula: film = tone(reach(wanted) - growth x ruling), the reach that of round dots with overlaps
+        (euclidean: of dots to half, of holes above); film kept between the tones of mesh.detail, else 0 or 1,
+        whichever prints nearer; points 255 x each.
+
+    Parameters:
+        ruling (needed): Lines per length of the halftone. A count per length in /cm, /mm, /in, /m. Range 0.5
+            to 200 /cm. Usual 8 to 32 /cm.
+        dot: Shape of the dots. Dots that are round to half and round holes above are euclidean here. One of
+            "round", "euclidean", "elliptical". Default round.
+        growth: How far every edge moves out from film to print, as artwork.tone finds it; or give patches. A
+            length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range -2000 to 2000 um. Usual -50 to 100 um.
+        readings: Patches of a printed scale; or give the growth. A list, of each: ArtworkToneReading
+            {tone_fraction, density?, printed_fraction?}.
+        bare_density: Density of the bare cloth, or of the base that is printed on; needed with densities. A
+            number without a unit, or a share such as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
+        solid_density: Density of the solid; needed with densities. A number without a unit, or a share such
+            as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
+        yule_nielsen_ratio: The n by which light that spreads in the cloth is reckoned out of densities; 1
+            leaves it in. A number without a unit, or a share such as "40 %". Range 1 to 1000. Usual 1 to 4.
+            Default 1.
+        mesh: The mesh of the screen: dots and holes that it does not hold are cut off. MeshParts {count,
+            thread?, thickness?, weave?}.
+        tones: The tones that are to be printed. A list, of each: a number without a unit, or a share such as
+            "40 %". Default every 5 %.
+        units: The units of the answer. One of "metric", "us". Default metric.
+        explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
+            Default true.
+        doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
+            draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
+
+    Give growth, or readings.
+
+    Answer:
+        tones: The tones that are to be printed, and their film's. A list of ArtworkFilmTone.
+        lightest_fraction: Lightest tone that can be printed, above bare cloth.
+        darkest_fraction: Darkest tone that can be printed, below solid.
+        growth: How far every edge moves out. In um.
+        points: The same curve as 16 points of eight bits. Where a program counts 0 as black, take 255 less
+            each. A list of ArtworkCurvePoint8.
+        notes: What to know beside the numbers. A list of Note.
+        basis: Where each built-in number came from. A list of Basis.
+        doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+
+    Sources:
+        physics: geometry of round dots on a square lattice, overlaps taken off
+        published: A. Murray, J. Franklin Inst. 221 (1936) 721: tone from reflection densities
+        published: J. A. C. Yule and W. J. Nielsen, TAGA Proc. 3 (1951) 65: the exponent 1/n
+        memory: dots and holes that the mesh holds: as mesh.detail says, by its smallest safe dot
+
+    Raises FloodbarError, which names the field at fault.
+
+    Example:
+        floodbar.artwork.curve(
+            ruling='55 lpi',
+            growth='20 um',
+            mesh='120-34',
+        )
+    """
+    return _asked("artwork.curve", locals())

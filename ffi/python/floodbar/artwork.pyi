@@ -17,3 +17,32 @@ def measure(
     explain: Optional[bool] = ...,
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
 ) -> ArtworkMeasureAnswer: ...
+
+def tone(
+    *,
+    ruling: Count,
+    dot: Optional[Literal["round", "euclidean", "elliptical"]] = ...,
+    readings: Sequence[ArtworkToneReading],
+    bare_density: Optional[Number] = ...,
+    solid_density: Optional[Number] = ...,
+    yule_nielsen_ratio: Optional[Number] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> ArtworkToneAnswer: ...
+
+def curve(
+    *,
+    ruling: Count,
+    dot: Optional[Literal["round", "euclidean", "elliptical"]] = ...,
+    growth: Optional[Length] = ...,
+    readings: Optional[Sequence[ArtworkToneReading]] = ...,
+    bare_density: Optional[Number] = ...,
+    solid_density: Optional[Number] = ...,
+    yule_nielsen_ratio: Optional[Number] = ...,
+    mesh: Optional[Union[str, MeshParts]] = ...,
+    tones: Optional[Sequence[Number]] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> ArtworkCurveAnswer: ...

@@ -159,15 +159,18 @@ def rescale(
 
 
 def curve(
-    *, points, stencil_thickness, irradiance=None, units=None, explain=None, doubt=None,
+    *, points, stencil_thickness, irradiance=None, given=None, stencil_left=None, units=None, explain=None,
+    doubt=None,
 ):
     """What does my series say about this emulsion?
 
-    Also asked as: What exposure hardens my stencil through? How thick does this emulsion cure?
+    Also asked as: What exposure hardens my stencil through? How thick does this emulsion cure? Can I save an
+        underexposed screen?
 
     Formula: depth = Dp ln(E / Ec), fitted by least squares of depth on ln E; exposure = Ec exp(stencil
         thickness / Dp); its 95 % interval by Fieller's theorem with Student's t of n - 2; time = exposure /
-        irradiance.
+        irradiance; of a screen that got E: hardened = Dp ln(E / Ec), post-exposure = Ec exp((stencil
+        thickness - hardened) / Dp), from the squeegee side.
 
     Parameters:
         points (needed): The strips: at least two different exposures; three or more for the doubts. A list,
@@ -176,6 +179,11 @@ def curve(
             in, ft, yd, mil, cm3/m2. Range 0.1 to 20000 um. Usual 5 to 1000 um.
         irradiance: Light at the stencil; with it comes the time. A power per area in mW/cm2, W/cm2, W/m2,
             kW/m2, W/in2. Range 1e-6 to 100000 mW/cm2. Usual 0.01 to 500 mW/cm2.
+        given: The exposure that a screen of this coating got; with it comes what the screen is worth. An
+            energy per area in mJ/cm2, J/m2, kJ/m2. Range 0.0001 to 10000000 mJ/cm2. Usual 1 to 10000 mJ/cm2.
+        stencil_left: Its stencil after washing out and drying, by the gauge of stencil_thickness: thinner
+            means that material was lost. Goes with given. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+            Range 0 to 20000 um. Usual 5 to 1000 um. Default nothing lost.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -195,6 +203,11 @@ def curve(
         exposure_high: Upper end of the 95 % interval of the exposure needed, from three strips on. In mJ/cm2.
         time: Time that the exposure takes in this light. In s.
         brackets: Whether the series has strips on both sides of the stencil's thickness.
+        hardened_depth: How deep the exposure it got hardened the stencil, from the print side. In um.
+        hardened_fraction: The same as a share of the stencil.
+        post_exposure: Exposure through the squeegee side that hardens the rest, where that helps. In mJ/cm2.
+        post_time: Time that the post-exposure takes in this light. In s.
+        verdict: What to do with the screen. One of through, post_expose, expose_again.
         notes: What to know beside the numbers. A list of Note.
         basis: Where each built-in number came from. A list of Basis.
         doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
@@ -202,6 +215,7 @@ def curve(
     Sources:
         published: P. F. Jacobs, Rapid Prototyping & Manufacturing (1992): the working curve
         published: E. C. Fieller, J. R. Stat. Soc. B 16 (1954) 175: limits of a ratio (from memory)
+        memory: less than half hard: the wash-out takes it; a gauge errs by 2 %
 
     Raises FloodbarError, which names the field at fault.
 

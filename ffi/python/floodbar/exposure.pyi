@@ -44,6 +44,8 @@ def curve(
     points: Sequence[ExposureCurvePoint],
     stencil_thickness: Length,
     irradiance: Optional[Irradiance] = ...,
+    given: Optional[RadiantExposure] = ...,
+    stencil_left: Optional[Length] = ...,
     units: Optional[Literal["metric", "us"]] = ...,
     explain: Optional[bool] = ...,
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,

@@ -60,6 +60,43 @@ def weigh(
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
 ) -> InkWeighAnswer: ...
 
+def hiding(
+    *,
+    film: Length,
+    over_black: Number,
+    over_white: Number,
+    black: Number,
+    white: Number,
+    read_as: Optional[Literal["lightness", "reflectance"]] = ...,
+    specular: Optional[Literal["included", "excluded"]] = ...,
+    surface_reflection_fraction: Optional[Number] = ...,
+    inner_reflection_fraction: Optional[Number] = ...,
+    wanted_contrast: Optional[Number] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> InkHidingAnswer: ...
+
+def opacity(
+    *,
+    ink: Union[InkName, Ink, InkChanged],
+    cloth: Optional[Union[ClothName, Cloth, ClothChanged]] = ...,
+    lightness: Optional[Number] = ...,
+    film: Optional[Length] = ...,
+    mesh: Optional[Union[str, MeshParts]] = ...,
+    over_mesh: Optional[Length] = ...,
+    strokes: Optional[Whole] = ...,
+    hits: Optional[Whole] = ...,
+    on_top_fraction: Optional[Number] = ...,
+    wanted_lightness: Optional[Number] = ...,
+    specular: Optional[Literal["included", "excluded"]] = ...,
+    surface_reflection_fraction: Optional[Number] = ...,
+    inner_reflection_fraction: Optional[Number] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> InkOpacityAnswer: ...
+
 def mix(
     *,
     batch: Mass,
@@ -70,3 +107,18 @@ def mix(
     explain: Optional[bool] = ...,
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
 ) -> InkMixAnswer: ...
+
+def open_time(
+    *,
+    ink: Union[InkName, Ink, InkChanged],
+    mesh: Union[str, MeshParts],
+    over_mesh: Optional[Length] = ...,
+    flooded: Optional[bool] = ...,
+    flood_thickness: Optional[Length] = ...,
+    screen_length: Optional[Length] = ...,
+    air: InkAir,
+    most_loss_fraction: Optional[Number] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> InkOpenTimeAnswer: ...

@@ -35,11 +35,11 @@ def plan(
         trap: By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
             Range 0 to 100 mm. Usual 0.1 to 2 mm. Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
         shop: The shop that prints it. One of "starter-shop"; or JobShop {press, flash, platen, dryer,
-            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, confidence,
-            blade_overlap?, free_mesh?, frame_inside?, off_contact, blade_hardness,
+            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, spoilage_known_from?,
+            confidence, blade_overlap?, free_mesh?, frame_inside?, dot_growth?, off_contact, blade_hardness,
             blade_hardness_water_based, blade_angle, setup_per_screen, teardown_per_screen,
-            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, from?}; or JobShopChanged
-            {from, and what is other}. Default the starter shop.
+            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, air?, from?}; or
+            JobShopChanged {from, and what is other}. Default the starter shop.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.
@@ -135,11 +135,11 @@ def quote(
         trap: By how much neighbouring colours overlap. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
             Range 0 to 100 mm. Usual 0.1 to 2 mm. Default 0.5 mm. (memory: 0.35-0.7 mm on garments)
         shop: The shop that prints it. One of "starter-shop"; or JobShop {press, flash, platen, dryer,
-            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, confidence,
-            blade_overlap?, free_mesh?, frame_inside?, off_contact, blade_hardness,
+            over_mesh_fraction, waste_fraction?, left_in_screen?, spoilage_fraction, spoilage_known_from?,
+            confidence, blade_overlap?, free_mesh?, frame_inside?, dot_growth?, off_contact, blade_hardness,
             blade_hardness_water_based, blade_angle, setup_per_screen, teardown_per_screen,
-            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, from?}; or JobShopChanged
-            {from, and what is other}. Default the starter shop.
+            efficiency_fraction?, register?, stencil_resists?, exposure?, frame?, air?, from?}; or
+            JobShopChanged {from, and what is other}. Default the starter shop.
         currency (needed): The currency of all amounts (ISO 4217).
         rates (needed): What things cost the shop. One of "starter-rates"; or JobRates {labour, crew?,
             productive_fraction, press, art, film, screen, blank?, blank_by_size?, ink, ink_by_name?, energy,

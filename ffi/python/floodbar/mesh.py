@@ -1,9 +1,9 @@
 # Written by `floodbar-pack python` from the catalogue: do not edit.
-"""The step "mesh": mesh geometry, finest detail of a mesh, halftone against mesh."""
+"""The step "mesh": mesh geometry, finest detail of a mesh, halftone against mesh, choice of a mesh."""
 
 from ._asked import asked as _asked
 
-__all__ = ["geometry", "detail", "moire"]
+__all__ = ["geometry", "detail", "moire", "choose"]
 
 
 def geometry(
@@ -181,3 +181,77 @@ def moire(
         )
     """
     return _asked("mesh.moire", locals())
+
+
+def choose(
+    *, ink, meshes=None, strokes=None, most_hits=None, dry_film=None, lightness=None, cloth=None,
+    finest_line=None, ruling=None, units=None, explain=None, doubt=None,
+):
+    """Which mesh for this print?
+
+    Also asked as: Which mesh for white on dark shirts? Which mesh for fine lines or a halftone?
+
+    Formula: hits: the least number whose dry film is 0.85 of the one wanted, or whose lightness is the one
+        wanted (ink.opacity); it holds where the film is at most 1.5 of the one wanted, the finest line at
+        least max(2 d + w, 0.3 mm), the ruling at most count / 3.5 and the largest particle at most a third of
+        the opening; ranked by hits, by clear angles (mesh.moire), by |ln(film / wanted)|, by count.
+
+    Parameters:
+        meshes: The meshes to choose from, a shop's own. A list, of each: MeshParts {count, thread?,
+            thickness?, weave?}. Default all in stock.
+        ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
+            "plastisol-low-cure", "plastisol-white", "silicone", "water-based", "water-based-high-solids"; or
+            Ink {density, water_fraction, solids_by_volume_fraction, release_fraction, flood_strokes,
+            print_strokes, stroke_gain_fraction, gel, cure, activation_energy?, never_above,
+            flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?, scattering?,
+            absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is other}.
+        strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
+        most_hits: The most prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3.
+            Default 2. (common practice: print, flash, print: more than two hits cost more than a coarser
+            mesh)
+        dry_film: The dry film wanted; or give the lightness. A length in um, mm, cm, m, in, ft, yd, mil,
+            cm3/m2. Range 0.1 to 5000 um. Usual 2 to 300 um.
+        lightness: The lightness L* wanted on the cloth; or give the film. A number without a unit, or a share
+            such as "40 %". Range 0 to 100.
+        cloth: The cloth on which the lightness is wanted. One of "blend-jersey-160", "cotton-fleece-280",
+            "cotton-jersey-180", "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150",
+            "triblend-jersey-150"; or Cloth {mass_per_area, thickness, conductivity, specific_heat,
+            regain_fraction, never_above, caution_above?, dye?, scorch?, shade, lightness?, fibres?,
+            dischargeable?, coated?, surface_take?, from?}; or ClothChanged {from, and what is other}.
+        finest_line: The finest line of the art. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+            0.01 to 1000 mm. Usual 0.1 to 20 mm.
+        ruling: Lines per length of the halftone. A count per length in /cm, /mm, /in, /m. Range 0.5 to 200
+            /cm. Usual 8 to 32 /cm.
+        units: The units of the answer. One of "metric", "us". Default metric.
+        explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
+            Default true.
+        doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
+            draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
+
+    Answer:
+        meshes: Those that do it first, then those of fewest hits, those without bands, those of the nearest
+            film, the finest. A list of InkMeshOffer.
+        notes: What to know beside the numbers. A list of Note.
+        basis: Where each built-in number came from. A list of Basis.
+        doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+
+    Sources:
+        memory: a film from 0.85 to 1.5 of the one wanted will do: releases that were not weighed are no
+            better known
+        common practice: the largest particle at most a third of the opening: makers of pastes; garments go to
+            1 in 2.5
+        memory: 0.3 mm printed, 0.5 mm left open; and no finer than two threads and an opening hold
+
+    Raises FloodbarError, which names the field at fault.
+
+    Example:
+        floodbar.mesh.choose(
+            ink='plastisol-white',
+            lightness=88,
+            cloth='cotton-jersey-180-dark',
+            finest_line='0.4 mm',
+        )
+    """
+    return _asked("mesh.choose", locals())

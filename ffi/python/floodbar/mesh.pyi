@@ -33,3 +33,19 @@ def moire(
     explain: Optional[bool] = ...,
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
 ) -> MeshMoireAnswer: ...
+
+def choose(
+    *,
+    meshes: Optional[Sequence[Union[str, MeshParts]]] = ...,
+    ink: Union[InkName, Ink, InkChanged],
+    strokes: Optional[Whole] = ...,
+    most_hits: Optional[Whole] = ...,
+    dry_film: Optional[Length] = ...,
+    lightness: Optional[Number] = ...,
+    cloth: Optional[Union[ClothName, Cloth, ClothChanged]] = ...,
+    finest_line: Optional[Length] = ...,
+    ruling: Optional[Count] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> MeshChooseAnswer: ...

@@ -139,19 +139,23 @@ def run(
 
 
 def overs(
-    *, pieces, spoilage_fraction, confidence, units=None, explain=None, doubt=None,
+    *, pieces, spoilage_fraction, confidence, spoilage_known_from=None, units=None, explain=None, doubt=None,
 ):
     """How many blanks do I start with?
 
     Also asked as: How many spares do I order? How many shirts will be spoiled?
 
     Formula: the smallest n with P(good >= pieces) >= confidence, good binomial with n tries and chance 1 -
-        spoilage.
+        spoilage; with spoilage_known_from = N the share itself is beta distributed, a = spoilage N, b = (1 -
+        spoilage) N, and good beta-binomial.
 
     Parameters:
         pieces (needed): Good pieces ordered. Range 1 to 10000000.
         spoilage_fraction (needed): Share of the pieces started that are spoiled, whichever colour spoils
             them. A number without a unit, or a share such as "40 %". Range 0 to 0.5. Usual 0 to 0.1.
+        spoilage_known_from: Pieces that the spoiled share is as well known from as by counting it on them;
+            shop.learn tells them. A number without a unit, or a share such as "40 %". Range 1 to 1e09. Usual
+            10 to 10000000. Default the share is exact.
         confidence (needed): The chance wanted of having enough. A number without a unit, or a share such as
             "40 %". Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
         units: The units of the answer. One of "metric", "us". Default metric.
@@ -170,6 +174,8 @@ def overs(
 
     Sources:
         physics: binomial distribution, summed term by term
+        published: Johnson, Kemp, Kotz, Univariate Discrete Distributions, 2005: beta-binomial and its waiting
+            time (from memory)
 
     Raises FloodbarError, which names the field at fault.
 

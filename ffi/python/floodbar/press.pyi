@@ -34,6 +34,7 @@ def overs(
     *,
     pieces: Whole,
     spoilage_fraction: Number,
+    spoilage_known_from: Optional[Number] = ...,
     confidence: Number,
     units: Optional[Literal["metric", "us"]] = ...,
     explain: Optional[bool] = ...,

@@ -12,12 +12,18 @@ __all__ = [
     "Angle",
     "Area",
     "AreaPerMass",
+    "ArtworkCurveAnswer",
+    "ArtworkCurvePoint8",
+    "ArtworkFilmTone",
     "ArtworkHalftone",
     "ArtworkHalftoneShown",
     "ArtworkMeasure",
     "ArtworkMeasureAnswer",
     "ArtworkPicturePoint",
     "ArtworkPicturePointShown",
+    "ArtworkPrintedTone",
+    "ArtworkToneAnswer",
+    "ArtworkToneReading",
     "Basis",
     "CauseName",
     "Cloth",
@@ -66,6 +72,7 @@ __all__ = [
     "FlashName",
     "FlashPlaten",
     "FlashPlatenChanged",
+    "FlashPlatenShown",
     "FlashProfile",
     "FlashReading",
     "FlashRotation",
@@ -75,21 +82,32 @@ __all__ = [
     "Force",
     "Frequency",
     "HeatAirFace",
+    "HeatAirFaceShown",
     "HeatEnergyBalance",
     "HeatFaceRequest",
     "HeatLayer",
+    "HeatLayerShown",
     "HeatLayersAnswer",
     "HeatStageRequest",
     "HeatTransfer",
     "Ink",
     "InkAdditive",
+    "InkAdditiveShown",
+    "InkAir",
+    "InkAirShown",
     "InkChanged",
     "InkCure",
+    "InkCureShown",
     "InkDepositAnswer",
+    "InkHidingAnswer",
+    "InkMeshOffer",
     "InkMixAnswer",
     "InkName",
+    "InkOpacityAnswer",
+    "InkOpenTimeAnswer",
     "InkPart",
     "InkPot",
+    "InkShown",
     "InkUsageAnswer",
     "InkWeighAnswer",
     "Irradiance",
@@ -104,13 +122,16 @@ __all__ = [
     "JobEarned",
     "JobExpectedReading",
     "JobExposureTest",
+    "JobExposureTestShown",
     "JobExtra",
     "JobFlashSheet",
     "JobHalftoneSheet",
     "JobHeadSheet",
+    "JobHidingSheet",
     "JobHoursSheet",
     "JobInkPrice",
     "JobInkTotal",
+    "JobKeyTone",
     "JobPlacement",
     "JobPlacementSheet",
     "JobPlanAnswer",
@@ -124,12 +145,14 @@ __all__ = [
     "JobRatesChanged",
     "JobRegisterSheet",
     "JobRegistering",
+    "JobRegisteringShown",
     "JobRunSheet",
     "JobScreenOrder",
     "JobScreenSheet",
     "JobScreenWork",
     "JobShop",
     "JobShopChanged",
+    "JobShopShown",
     "JobSignOff",
     "JobSizeOrder",
     "JobSizePrice",
@@ -143,14 +166,17 @@ __all__ = [
     "JobWork",
     "Length",
     "Mass",
+    "MassFlux",
     "MassPerArea",
     "MassRate",
+    "MeshChooseAnswer",
     "MeshDetailAnswer",
     "MeshGeometryAnswer",
     "MeshMoireAngle",
     "MeshMoireAnswer",
     "MeshMoireBeat",
     "MeshParts",
+    "MeshPartsShown",
     "MolarEnergy",
     "MoneyArea",
     "MoneyGiven",
@@ -174,6 +200,7 @@ __all__ = [
     "PressOversAnswer",
     "PressRound",
     "PressRunAnswer",
+    "PressShown",
     "PressSqueegeeAnswer",
     "PressStationTime",
     "QuantityInDoubt",
@@ -183,11 +210,23 @@ __all__ = [
     "RegisterBudgetAnswer",
     "RegisterCause",
     "RegisterCauseChanged",
+    "RegisterCauseShown",
+    "RegisterColourLies",
+    "RegisterColourMarks",
     "RegisterColourWithin",
     "RegisterContribution",
     "RegisterFilmChange",
+    "RegisterMark",
+    "RegisterMarkOffset",
+    "RegisterMarksAnswer",
     "RegisterMethod",
     "RegisterMethodCompared",
+    "RegisterMethodShown",
+    "RegisterPivot",
+    "ShopLearnAnswer",
+    "ShopLearnedRow",
+    "ShopOutlier",
+    "ShopRecord",
     "SolveAnswer",
     "SolveSpec",
     "SpecificHeat",
@@ -291,6 +330,8 @@ Irradiance = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 Length = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 # a mass, such as "100 g", or with its 95 % half-width after +/-.
 Mass = Union[str, Quantity, QuantityParts, QuantityInDoubt]
+# a mass per area and time, such as "60 g/(m2.h)", or with its 95 % half-width after +/-.
+MassFlux = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 # a mass per area, such as "180 g/m2", or with its 95 % half-width after +/-.
 MassPerArea = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 # a mass per time, such as "2 g/min", or with its 95 % half-width after +/-.
@@ -331,6 +372,57 @@ Time = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 Velocity = Union[str, Quantity, QuantityParts, QuantityInDoubt]
 # a volume, such as "1 l", or with its 95 % half-width after +/-.
 Volume = Union[str, Quantity, QuantityParts, QuantityInDoubt]
+
+
+class _ArtworkCurveAnswerNeeded(TypedDict):
+    tones: List[ArtworkFilmTone]
+    lightest_fraction: float
+    darkest_fraction: float
+    growth: Quantity
+    points: List[ArtworkCurvePoint8]
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class ArtworkCurveAnswer(_ArtworkCurveAnswerNeeded, total=False):
+    """What the film must carry.
+
+    tones: The tones that are to be printed, and their film's. A list of ArtworkFilmTone.
+    lightest_fraction: Lightest tone that can be printed, above bare cloth.
+    darkest_fraction: Darkest tone that can be printed, below solid.
+    growth: How far every edge moves out. In um.
+    points: The same curve as 16 points of eight bits. Where a program counts 0 as black, take 255 less each.
+        A list of ArtworkCurvePoint8.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    doubt: List[Doubt]
+
+
+class ArtworkCurvePoint8(TypedDict):
+    """A point of a curve in eight bits: 0 is bare, 255 solid ink. Rounded, so that it is in no doubt.
+
+    input: Level of the tone that is to be printed.
+    output: Level of the film's tone.
+    """
+
+    input: int
+    output: int
+
+
+class ArtworkFilmTone(TypedDict):
+    """A tone, and the film that prints it.
+
+    wanted_fraction: The tone that is to be printed.
+    film_fraction: The tone that the film must have.
+    printed_fraction: The tone that this film prints: the one wanted, or the nearest that can be had.
+    """
+
+    wanted_fraction: float
+    film_fraction: float
+    printed_fraction: float
 
 
 class _ArtworkHalftoneNeeded(TypedDict):
@@ -471,6 +563,63 @@ class ArtworkPicturePointShown(TypedDict):
 
     from_left: Quantity
     from_top: Quantity
+
+
+class ArtworkPrintedTone(TypedDict):
+    """What became of a tone.
+
+    tone_fraction: Tone on the film.
+    printed_fraction: Share that is printed.
+    gain_fraction: Printed share less the film's.
+    fitted_fraction: What the growth makes of the film's tone.
+    """
+
+    tone_fraction: float
+    printed_fraction: float
+    gain_fraction: float
+    fitted_fraction: float
+
+
+class _ArtworkToneAnswerNeeded(TypedDict):
+    readings: List[ArtworkPrintedTone]
+    growth: Quantity
+    rms_fraction: float
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class ArtworkToneAnswer(_ArtworkToneAnswerNeeded, total=False):
+    """How much the dots grew.
+
+    readings: The patches, as they were sent. A list of ArtworkPrintedTone.
+    growth: How far every edge moved out; negative where it moved in. In um.
+    growth_error: Standard error of the growth, from two patches on. In um.
+    rms_fraction: Root mean square of what the growth misses the printed shares by.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    growth_error: Quantity
+    doubt: List[Doubt]
+
+
+class _ArtworkToneReadingNeeded(TypedDict):
+    tone_fraction: Number
+
+
+class ArtworkToneReading(_ArtworkToneReadingNeeded, total=False):
+    """A printed patch of an even tone.
+
+    tone_fraction: Tone on the film. A number without a unit, or a share such as "40 %". Range 0 to 1.
+    density: Reflection density of the printed patch; or give the printed share. A number without a unit, or a
+        share such as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
+    printed_fraction: Share that is printed, as a microscope or a meter of tones shows it; or give the
+        density. A number without a unit, or a share such as "40 %". Range 0 to 1.
+    """
+
+    density: Optional[Number]
+    printed_fraction: Optional[Number]
 
 
 _BasisNeededWords = TypedDict("_BasisNeededWords", {"for": "str"})
@@ -1100,6 +1249,11 @@ class ExposureCurveAnswer(_ExposureCurveAnswerNeeded, total=False):
     exposure_high: Upper end of the 95 % interval of the exposure needed, from three strips on. In mJ/cm2.
     time: Time that the exposure takes in this light. In s.
     brackets: Whether the series has strips on both sides of the stencil's thickness.
+    hardened_depth: How deep the exposure it got hardened the stencil, from the print side. In um.
+    hardened_fraction: The same as a share of the stencil.
+    post_exposure: Exposure through the squeegee side that hardens the rest, where that helps. In mJ/cm2.
+    post_time: Time that the post-exposure takes in this light. In s.
+    verdict: What to do with the screen. One of through, post_expose, expose_again.
     notes: What to know beside the numbers. A list of Note.
     basis: Where each built-in number came from. A list of Basis.
     doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
@@ -1110,6 +1264,11 @@ class ExposureCurveAnswer(_ExposureCurveAnswerNeeded, total=False):
     exposure_low: Quantity
     exposure_high: Quantity
     time: Quantity
+    hardened_depth: Quantity
+    hardened_fraction: float
+    post_exposure: Quantity
+    post_time: Quantity
+    verdict: Literal["through", "post_expose", "expose_again"]
     doubt: List[Doubt]
 
 
@@ -1478,6 +1637,27 @@ class FlashPlatenChanged(_FlashPlatenChangedNeededWords, total=False):
     bare_fraction: Optional[Number]
 
 
+class _FlashPlatenShownNeeded(TypedDict):
+    layers: List[HeatLayerShown]
+    underside: HeatAirFaceShown
+    bare_fraction: float
+
+
+class FlashPlatenShown(_FlashPlatenShownNeeded, total=False):
+    """What a shirt lies on while it is printed.
+
+    layers: The layers, from the shirt down. A list of HeatLayerShown.
+    underside: What the platen's lower face meets. HeatAirFaceShown.
+    width: Width of the platen, across the stroke. In mm, US: in.
+    length: Length of the platen, along the stroke. In mm, US: in.
+    bare_fraction: Share of the platen's top that is under the flash and under no cloth: it sees the flash
+        directly.
+    """
+
+    width: Quantity
+    length: Quantity
+
+
 class FlashProfile(TypedDict):
     """Temperatures of a print over time.
 
@@ -1615,6 +1795,17 @@ class HeatAirFace(TypedDict):
     air: Temperature
 
 
+class HeatAirFaceShown(TypedDict):
+    """A face in air.
+
+    transfer: Convection coefficient of the face. In W/(m2.K).
+    air: Temperature of the air. In degC, US: degF.
+    """
+
+    transfer: Quantity
+    air: Quantity
+
+
 class HeatEnergyBalance(TypedDict):
     """Where the heat went, per area.
 
@@ -1687,6 +1878,29 @@ class HeatLayer(_HeatLayerNeeded, total=False):
     """
 
     bound_water: Optional[MassPerArea]
+
+
+class _HeatLayerShownNeeded(TypedDict):
+    name: str
+    thickness: Quantity
+    conductivity: Quantity
+    density: Quantity
+    specific_heat: Quantity
+
+
+class HeatLayerShown(_HeatLayerShownNeeded, total=False):
+    """A layer of one material.
+
+    name: What the layer is made of.
+    thickness: How thick it is. In mm, US: in.
+    conductivity: How well it conducts heat. In W/(m.K).
+    density: Mass per volume of the layer. In g/cm3, US: lb/gal.
+    specific_heat: Heat per mass and kelvin. In J/(kg.K).
+    bound_water: Water bound in the fibre, spread evenly; it leaves between 60 and 120 degC and does not come
+        back. In g/m2, US: oz/yd2.
+    """
+
+    bound_water: Quantity
 
 
 class _HeatLayersAnswerNeeded(TypedDict):
@@ -1822,6 +2036,56 @@ class InkAdditive(_InkAdditiveNeeded, total=False):
     role: Optional[Literal["discharging", "bonding", "cross_linking", "low_cure", "thinning", "retarding", "other"]]
 
 
+class _InkAdditiveShownNeeded(TypedDict):
+    name: str
+    fraction: float
+
+
+class InkAdditiveShown(_InkAdditiveShownNeeded, total=False):
+    """Something stirred into an ink before use.
+
+    name: What the additive is.
+    fraction: Mass of the additive over the mass of the ink.
+    role: What it is for; rules go by this, never by the name. One of discharging, bonding, cross_linking,
+        low_cure, thinning, retarding, other.
+    """
+
+    role: Literal["discharging", "bonding", "cross_linking", "low_cure", "thinning", "retarding", "other"]
+
+
+class _InkAirNeeded(TypedDict):
+    temperature: Temperature
+    relative_humidity_fraction: Number
+
+
+class InkAir(_InkAirNeeded, total=False):
+    """The air over a screen.
+
+    temperature: Temperature of the room. An absolute temperature in degC, degF, K. Range 0 to 60 degC. Usual
+        10 to 40 degC.
+    relative_humidity_fraction: Relative humidity. A number without a unit, or a share such as "40 %". Range 0
+        to 1. Usual 0.15 to 0.9.
+    speed: Speed of the air over the screen. A speed in m/min, m/s, cm/s, mm/s, ft/min, in/s. Range 0 to 20
+        m/s. Usual 0 to 2 m/s. Default 0.15 m/s. (memory: air of a room in which people and machines move; a
+        fan makes 1 m/s and more)
+    """
+
+    speed: Optional[Velocity]
+
+
+class InkAirShown(TypedDict):
+    """The air over a screen.
+
+    temperature: Temperature of the room. In degC, US: degF.
+    relative_humidity_fraction: Relative humidity.
+    speed: Speed of the air over the screen. In m/min, US: ft/min.
+    """
+
+    temperature: Quantity
+    relative_humidity_fraction: float
+    speed: Quantity
+
+
 _InkChangedNeededWords = TypedDict("_InkChangedNeededWords", {"from": "InkName"})
 
 
@@ -1907,6 +2171,20 @@ class InkCure(TypedDict):
     after_dry: bool
 
 
+class InkCureShown(TypedDict):
+    """When an ink counts as cured.
+
+    temperature: The temperature that the whole film must reach. In degC, US: degF.
+    hold: How long the film must stay at that temperature; 0 s for an ink that is cured once it gets there. In
+        s.
+    after_dry: Whether the clock starts only when the film is dry.
+    """
+
+    temperature: Quantity
+    hold: Quantity
+    after_dry: bool
+
+
 class _InkDepositAnswerNeeded(TypedDict):
     wet_film: Quantity
     dry_film: Quantity
@@ -1932,6 +2210,59 @@ class InkDepositAnswer(_InkDepositAnswerNeeded, total=False):
     doubt: List[Doubt]
 
 
+class _InkHidingAnswerNeeded(TypedDict):
+    scattering: Quantity
+    absorption: Quantity
+    contrast_ratio: float
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class InkHidingAnswer(_InkHidingAnswerNeeded, total=False):
+    """How well it hides.
+
+    scattering: S: the ink's scattering from now on; a lower bound where the drawdown hides its card. In /mm.
+    absorption: K: the ink's absorption from now on. In /mm.
+    contrast_ratio: What is read over black, of what is read over white.
+    film_for_contrast: Dry film that reaches the contrast wanted; an upper bound where the drawdown hides its
+        card. In um.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    film_for_contrast: Quantity
+    doubt: List[Doubt]
+
+
+class _InkMeshOfferNeeded(TypedDict):
+    mesh: str
+    holds: bool
+    hits: int
+    wet_film: Quantity
+    dry_film: Quantity
+    finest_line: Quantity
+    ruling_high: Quantity
+    why: List[Literal["film_too_thin", "film_too_thick", "shows_through", "line_lost", "line_breaks", "ruling_too_fine", "particles_clog", "more_than_one_hit", "bands_at_every_angle"]]
+
+
+class InkMeshOffer(_InkMeshOfferNeeded, total=False):
+    """A mesh, and how it does.
+
+    mesh: Threads per centimetre and diameter of the thread in micrometres, as the trade names it.
+    holds: Whether it does all that is wanted.
+    hits: Prints of the screen, with a flash between them.
+    wet_film: Film of all hits as printed, on a wide solid. In um.
+    dry_film: The same when dry. In um.
+    lightness: Lightness L* of the print on the cloth, where the ink's optics are known.
+    finest_line: Finest line that this mesh prints. In um.
+    ruling_high: Finest ruling for this mesh. In /cm, US: /in.
+    why: What speaks against it, or has to be known.
+    """
+
+    lightness: float
+
+
 class _InkMixAnswerNeeded(TypedDict):
     masses: List[Quantity]
     fractions: List[float]
@@ -1951,6 +2282,63 @@ class InkMixAnswer(_InkMixAnswerNeeded, total=False):
     doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
     """
 
+    doubt: List[Doubt]
+
+
+class _InkOpacityAnswerNeeded(TypedDict):
+    reflectance: float
+    lightness: float
+    difference_to_thick_film: float
+    dry_film: Quantity
+    verdict: Literal["covers", "shows_through"]
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class InkOpacityAnswer(_InkOpacityAnswerNeeded, total=False):
+    """How it covers.
+
+    reflectance: Share of light that the print reflects.
+    lightness: Lightness L* of the print.
+    difference_to_thick_film: Lightness that it lacks of a thick film of the ink.
+    dry_film: The dry film that is reckoned with. In um.
+    film_needed: Dry film that the lightness wanted takes; absent where no film of this ink reaches it. In um.
+    hits_needed: Hits that it takes through this mesh.
+    verdict: Whether the cloth shows. One of covers, shows_through.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    film_needed: Quantity
+    hits_needed: int
+    doubt: List[Doubt]
+
+
+class _InkOpenTimeAnswerNeeded(TypedDict):
+    rate: Quantity
+    wet_bulb: Quantity
+    face: Quantity
+    water: Quantity
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class InkOpenTimeAnswer(_InkOpenTimeAnswerNeeded, total=False):
+    """How long the ink may stand.
+
+    time: Time until that share of the water is gone; absent where it does not dry within a week. In s.
+    rate: Water that leaves at first, per area of the open face. In g/(m2.h), US: oz/(ft2.h).
+    wet_bulb: Temperature that the ink's face would take from the air alone: of pure water, the wet bulb. In
+        degC, US: degF.
+    face: Temperature of the ink's face, which the room's radiation warms too. In degC, US: degF.
+    water: Water in the ink, per area of the screen. In g/m2, US: oz/yd2.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    time: Quantity
     doubt: List[Doubt]
 
 
@@ -1981,6 +2369,59 @@ class InkPot(TypedDict):
 
     mass: Quantity
     mix_at: Quantity
+
+
+class _InkShownNeeded(TypedDict):
+    density: Quantity
+    water_fraction: float
+    solids_by_volume_fraction: float
+    release_fraction: float
+    flood_strokes: int
+    print_strokes: int
+    stroke_gain_fraction: float
+    gel: Union[Literal["dry"], Quantity]
+    cure: InkCureShown
+    never_above: Quantity
+    flash_never_above: Quantity
+    customary_dwell: Quantity
+
+
+class InkShown(_InkShownNeeded, total=False):
+    """An ink.
+
+    density: Mass per volume, wet. In g/cm3, US: lb/gal.
+    water_fraction: Share of water, by mass.
+    solids_by_volume_fraction: Share that stays when the ink is dry, by volume; not the same as by mass.
+    release_fraction: Share of the mesh's volume that one print stroke lays down.
+    flood_strokes: Flood strokes before the print strokes.
+    print_strokes: Print strokes of one hit.
+    stroke_gain_fraction: What each further print stroke adds, as a share of the first.
+    gel: When the film is firm enough for the next colour. One of dry.
+    cure: When the film is cured. InkCureShown.
+    activation_energy: Activation energy of the cure, for an ink that has one. In kJ/mol.
+    never_above: Temperature above which the ink fumes, scorches or turns sticky. In degC, US: degF.
+    flash_never_above: Temperature above which the film cures under the flash: the next colour flakes off. In
+        degC, US: degF.
+    customary_dwell: The dwell in a dryer that shops use. In s.
+    pot_life: How long it stays usable once mixed. In s.
+    additives: What is stirred in before use. A list of InkAdditiveShown.
+    chemistry: What kind of ink it is. One of plastisol, water_based, discharge, silicone.
+    covers: Whether the ink hides what it is printed on. One of opaque, transparent.
+    scattering: Scattering coefficient S of Kubelka and Munk, per length of dry film. In /mm.
+    absorption: Absorption coefficient K of Kubelka and Munk, per length of dry film. In /mm.
+    largest_particle: Size of the ink's largest particle: glitter, pigment clusters. In mm, US: in.
+    water_activity: Vapour pressure over the ink against that over water: below 1 for a retarded ink.
+    """
+
+    activation_energy: Quantity
+    pot_life: Quantity
+    additives: List[InkAdditiveShown]
+    chemistry: Literal["plastisol", "water_based", "discharge", "silicone"]
+    covers: Literal["opaque", "transparent"]
+    scattering: Quantity
+    absorption: Quantity
+    largest_particle: Quantity
+    water_activity: float
 
 
 class _InkUsageAnswerNeeded(TypedDict):
@@ -2249,6 +2690,33 @@ class JobExposureTest(_JobExposureTestNeeded, total=False):
     penetration_depth: Optional[Length]
 
 
+class _JobExposureTestShownNeeded(TypedDict):
+    time: Quantity
+    solid_step: float
+    wanted_step: float
+    density_per_step: float
+    tested_on: MeshPartsShown
+
+
+class JobExposureTestShown(_JobExposureTestShownNeeded, total=False):
+    """An exposure that was read off a step scale.
+
+    time: The time that was tried. In s.
+    solid_step: The last step that stayed solid.
+    wanted_step: The step that should be the last solid one.
+    density_per_step: Optical density from step to step.
+    tested_on: The mesh it was tried on. MeshPartsShown.
+    mesh_factor: Exposure factor of the tested mesh against white mesh; 1 is white.
+    coated_thickness: Thickness of mesh and stencil together on the tested screen. In mm, US: in.
+    penetration_depth: The depth in which the light falls by a factor e in this emulsion: exposure.curve finds
+        it. In mm, US: in.
+    """
+
+    mesh_factor: float
+    coated_thickness: Quantity
+    penetration_depth: Quantity
+
+
 _JobExtraNeededWords = TypedDict("_JobExtraNeededWords", {"as": "Literal[\"cost\", \"price\"]"})
 
 
@@ -2307,6 +2775,7 @@ class _JobHalftoneSheetNeeded(TypedDict):
     ruling: Quantity
     angle: Quantity
     best_angle: Quantity
+    tones: List[JobKeyTone]
 
 
 class JobHalftoneSheet(_JobHalftoneSheetNeeded, total=False):
@@ -2318,6 +2787,7 @@ class JobHalftoneSheet(_JobHalftoneSheetNeeded, total=False):
     best_angle: Angle at which the halftone beats least against the mesh. In deg.
     tone_min_fraction: Lightest tone that this mesh holds.
     tone_max_fraction: Darkest tone that stays open on this mesh.
+    tones: What film tones of 10, 50 and 90 % print as. A list of JobKeyTone.
     """
 
     widest_beat: Quantity
@@ -2341,6 +2811,19 @@ class JobHeadSheet(_JobHeadSheetNeeded, total=False):
     """
 
     screen: str
+
+
+class JobHidingSheet(TypedDict):
+    """What an ink that hides makes of a dark cloth.
+
+    lightness: Lightness L* of the print, of a wide solid.
+    covers_from: The lightness from which on it covers.
+    covers: Whether it covers.
+    """
+
+    lightness: float
+    covers_from: float
+    covers: bool
 
 
 class JobHoursSheet(TypedDict):
@@ -2388,6 +2871,17 @@ class JobInkTotal(TypedDict):
     volume_to_mix: Quantity
 
 
+class JobKeyTone(TypedDict):
+    """What a tone prints as.
+
+    film_fraction: Tone on the film.
+    printed_fraction: Share that is printed.
+    """
+
+    film_fraction: float
+    printed_fraction: float
+
+
 class _JobPlacementNeeded(TypedDict):
     name: str
     width: Length
@@ -2405,7 +2899,7 @@ class JobPlacement(_JobPlacementNeeded, total=False):
         0.1 to 10000 mm. Usual 5 to 1000 mm.
     below_collar: From the collar seam to the top of the print. A length in um, mm, cm, m, in, ft, yd, mil,
         cm3/m2. Range 0 to 2000 mm. Usual 20 to 300 mm.
-    screens: The screens, in print order. A list, of each: JobScreenOrder {name, ink, colour?, mesh,
+    screens: The screens, in print order. A list, of each: JobScreenOrder {name, ink, colour?, mesh?,
         coverage_fraction?, artwork?, halftone?, hits?, flash?, flood_strokes?, print_strokes?, finest_line?,
         coated_thickness?, mesh_factor?, stored?}.
     """
@@ -2835,6 +3329,20 @@ class JobRegistering(_JobRegisteringNeeded, total=False):
     wanted_probability: Optional[Number]
 
 
+class JobRegisteringShown(TypedDict):
+    """How a shop sets its screens to one another.
+
+    method: The way of setting them: a stock cause of misregister by its name, or one of the shop's own.
+        RegisterMethodShown.
+    sources: What moves the colours beside the method. A list of RegisterCauseShown.
+    wanted_probability: The chance wanted that all colours lie within the trap.
+    """
+
+    method: RegisterMethodShown
+    sources: List[RegisterCauseShown]
+    wanted_probability: float
+
+
 class JobRunSheet(TypedDict):
     """The run of one placement.
 
@@ -2865,7 +3373,6 @@ class JobRunSheet(TypedDict):
 class _JobScreenOrderNeeded(TypedDict):
     name: str
     ink: Union[InkName, Ink, InkChanged]
-    mesh: Union[str, MeshParts]
 
 
 class JobScreenOrder(_JobScreenOrderNeeded, total=False):
@@ -2879,8 +3386,8 @@ class JobScreenOrder(_JobScreenOrderNeeded, total=False):
         pot_life?, additives?, chemistry?, covers?, scattering?, absorption?, largest_particle?,
         water_activity?, from?}; or InkChanged {from, and what is other}.
     colour: The colour of the ink; screens of one colour are mixed together. Default the screen's name.
-    mesh: The mesh of the screen. Such as "77-55", "195 tpi", "195/55 tpi", "62 /cm"; or MeshParts {count,
-        thread?, thickness?, weave?}.
+    mesh: The mesh of the screen. MeshParts {count, thread?, thickness?, weave?}. Default the one of
+        mesh.choose that suits ink, art and cloth.
     coverage_fraction: Covered share of the placement's box; or give the artwork. A number without a unit, or
         a share such as "40 %". Range 1e-6 to 1.
     artwork: The answer of artwork.measure for the screen's separation; or give the covered share.
@@ -2904,6 +3411,7 @@ class JobScreenOrder(_JobScreenOrderNeeded, total=False):
     """
 
     colour: Optional[str]
+    mesh: Optional[Union[str, MeshParts]]
     coverage_fraction: Optional[Number]
     artwork: Optional[Union[ArtworkMeasure, ArtworkMeasureAnswer]]
     halftone: Optional[ArtworkHalftone]
@@ -2962,15 +3470,20 @@ class JobScreenSheet(_JobScreenSheetNeeded, total=False):
     hits: Prints of this screen, with a flash between them.
     wet_film: Thickness of the film as printed. In um.
     dry_film: Thickness of the film when dry. In um.
+    hiding: What it makes of a dark cloth, where the optics of the ink are known. JobHidingSheet.
     mass_per_print: Ink on one print. In g, US: oz.
     mass_to_mix: Ink to have ready. In g, US: oz.
     additives: What to stir in. A list of JobAdditiveSheet.
     mix_again_after: Time that a mixed pot lasts; mix no more than it holds, and again after it. In s.
+    open_time: How long a water-based ink stays open in the flooded screen: in a longer stop it is wiped. In
+        s.
     pots: The pots, where the ink does not keep. A list of InkPot.
     """
 
     halftone: JobHalftoneSheet
+    hiding: JobHidingSheet
     mix_again_after: Quantity
+    open_time: Quantity
 
 
 class JobScreenWork(TypedDict):
@@ -3025,6 +3538,9 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
         Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
     spoilage_fraction: Share of the pieces that are spoiled. A number without a unit, or a share such as "40
         %". Range 0 to 0.5. Usual 0 to 0.1.
+    spoilage_known_from: Pieces that the spoiled share is as well known from as by counting it on them;
+        shop.learn tells them. A number without a unit, or a share such as "40 %". Range 1 to 1e09. Usual 10
+        to 10000000. Default the share is exact.
     confidence: The chance wanted of a complete order. A number without a unit, or a share such as "40 %".
         Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
     blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
@@ -3034,6 +3550,8 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
         ft, yd, mil, cm3/m2. Range 0 to 1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice:
         suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work)
     frame_inside: The inside of its frames. PressFrameInside {width, length}.
+    dot_growth: How far every edge of a halftone's dots moves out on its prints (artwork.tone). A length in
+        um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range -2000 to 2000 um. Usual -50 to 100 um. Default 20 um.
     off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
         mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
     blade_hardness: Hardness of the blade, shore A. A number without a unit, or a share such as "40 %". Range
@@ -3056,19 +3574,24 @@ class JobShop(_JobShopMoreWords, _JobShopNeeded, total=False):
         density_per_step?, tested_on, mesh_factor?, coated_thickness?, penetration_depth?}.
     frame: What the meshes are stretched on: no target tension is higher than it holds. One of "wood",
         "glued_metal", "retensionable". Default retensionable.
+    air: The air of the print room, in which water-based ink dries in the screen. InkAir {temperature,
+        relative_humidity_fraction, speed?}.
     from: No stock item: all stands here.
     """
 
     waste_fraction: Optional[Number]
     left_in_screen: Optional[Mass]
+    spoilage_known_from: Optional[Number]
     blade_overlap: Optional[Length]
     free_mesh: Optional[Length]
     frame_inside: Optional[PressFrameInside]
+    dot_growth: Optional[Length]
     efficiency_fraction: Optional[Number]
     register: Optional[JobRegistering]
     stencil_resists: Optional[Literal["water", "solvent", "both"]]
     exposure: Optional[JobExposureTest]
     frame: Optional[Literal["wood", "glued_metal", "retensionable"]]
+    air: Optional[InkAir]
 
 
 _JobShopChangedNeededWords = TypedDict("_JobShopChangedNeededWords", {"from": "Literal[\"starter-shop\"]"})
@@ -3095,6 +3618,9 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
         Usual 0 to 2000 g. Default 100 g. (memory: what a screen needs to flood)
     spoilage_fraction: Share of the pieces that are spoiled. A number without a unit, or a share such as "40
         %". Range 0 to 0.5. Usual 0 to 0.1.
+    spoilage_known_from: Pieces that the spoiled share is as well known from as by counting it on them;
+        shop.learn tells them. A number without a unit, or a share such as "40 %". Range 1 to 1e09. Usual 10
+        to 10000000. Default the share is exact.
     confidence: The chance wanted of a complete order. A number without a unit, or a share such as "40 %".
         Range 1e-6 to 0.999999999. Usual 0.5 to 0.999.
     blade_overlap: How far the blade stands over the image on each side. A length in um, mm, cm, m, in, ft,
@@ -3104,6 +3630,8 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
         ft, yd, mil, cm3/m2. Range 0 to 1000 mm. Usual 30 to 250 mm. Default 60 mm. (common practice:
         suppliers: at least 5-6 cm of free mesh at each end, 15 cm for fine process work)
     frame_inside: The inside of its frames. PressFrameInside {width, length}.
+    dot_growth: How far every edge of a halftone's dots moves out on its prints (artwork.tone). A length in
+        um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range -2000 to 2000 um. Usual -50 to 100 um. Default 20 um.
     off_contact: Gap from the mesh to the garment, not to the platen. A length in um, mm, cm, m, in, ft, yd,
         mil, cm3/m2. Range 0 to 50 mm. Usual 0.5 to 8 mm.
     blade_hardness: Hardness of the blade, shore A. A number without a unit, or a share such as "40 %". Range
@@ -3126,6 +3654,8 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
         density_per_step?, tested_on, mesh_factor?, coated_thickness?, penetration_depth?}.
     frame: What the meshes are stretched on: no target tension is higher than it holds. One of "wood",
         "glued_metal", "retensionable". Default retensionable.
+    air: The air of the print room, in which water-based ink dries in the screen. InkAir {temperature,
+        relative_humidity_fraction, speed?}.
     from: The stock item to start from. One of "starter-shop".
     """
 
@@ -3137,10 +3667,12 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
     waste_fraction: Optional[Number]
     left_in_screen: Optional[Mass]
     spoilage_fraction: Optional[Number]
+    spoilage_known_from: Optional[Number]
     confidence: Optional[Number]
     blade_overlap: Optional[Length]
     free_mesh: Optional[Length]
     frame_inside: Optional[PressFrameInside]
+    dot_growth: Optional[Length]
     off_contact: Optional[Length]
     blade_hardness: Optional[Number]
     blade_hardness_water_based: Optional[Number]
@@ -3152,6 +3684,72 @@ class JobShopChanged(_JobShopChangedNeededWords, total=False):
     stencil_resists: Optional[Literal["water", "solvent", "both"]]
     exposure: Optional[JobExposureTest]
     frame: Optional[Literal["wood", "glued_metal", "retensionable"]]
+    air: Optional[InkAir]
+
+
+class _JobShopShownNeeded(TypedDict):
+    press: PressShown
+    flash: FlashShown
+    platen: FlashPlatenShown
+    dryer: DryerShown
+    over_mesh_fraction: float
+    waste_fraction: float
+    left_in_screen: Quantity
+    spoilage_fraction: float
+    confidence: float
+    blade_overlap: Quantity
+    free_mesh: Quantity
+    off_contact: Quantity
+    blade_hardness: float
+    blade_hardness_water_based: float
+    blade_angle: Quantity
+    setup_per_screen: Quantity
+    teardown_per_screen: Quantity
+    efficiency_fraction: float
+
+
+class JobShopShown(_JobShopShownNeeded, total=False):
+    """A shop.
+
+    press: The press. PressShown.
+    flash: The flash. FlashShown.
+    platen: The platens. FlashPlatenShown.
+    dryer: The dryer. DryerShown.
+    over_mesh_fraction: Stencil over the mesh as a share of the mesh thickness, where a screen was not
+        measured.
+    waste_fraction: Ink wasted, as a share of what is printed.
+    left_in_screen: Ink that stays in the screen at the end. In g, US: oz.
+    spoilage_fraction: Share of the pieces that are spoiled.
+    spoilage_known_from: Pieces that the spoiled share is as well known from as by counting it on them;
+        shop.learn tells them.
+    confidence: The chance wanted of a complete order.
+    blade_overlap: How far the blade stands over the image on each side. In mm, US: in.
+    free_mesh: Free mesh between blade or stroke end and frame, at each end. In mm, US: in.
+    frame_inside: The inside of its frames. PressFrameInsideShown.
+    dot_growth: How far every edge of a halftone's dots moves out on its prints (artwork.tone). In um.
+    off_contact: Gap from the mesh to the garment, not to the platen. In mm, US: in.
+    blade_hardness: Hardness of the blade, shore A.
+    blade_hardness_water_based: Hardness of the blade for water-based ink, shore A.
+    blade_angle: Angle from blade to mesh; 90 degrees is upright. In deg.
+    setup_per_screen: Time for work on each screen before the run. In s.
+    teardown_per_screen: Time for work on each screen after the run. In s.
+    efficiency_fraction: Share of the running time in which the press really prints, rest and stops taken off.
+    register: How the shop sets its screens to one another. JobRegisteringShown.
+    stencil_resists: What its stencils resist. One of water, solvent, both.
+    exposure: An exposure read off a step scale. JobExposureTestShown.
+    frame: What the meshes are stretched on: no target tension is higher than it holds. One of wood,
+        glued_metal, retensionable.
+    air: The air of the print room, in which water-based ink dries in the screen. InkAirShown.
+    """
+
+    spoilage_known_from: float
+    frame_inside: PressFrameInsideShown
+    dot_growth: Quantity
+    register: JobRegisteringShown
+    stencil_resists: Literal["water", "solvent", "both"]
+    exposure: JobExposureTestShown
+    frame: Literal["wood", "glued_metal", "retensionable"]
+    air: InkAirShown
 
 
 class JobSignOff(TypedDict):
@@ -3251,12 +3849,15 @@ class JobStencilSheet(_JobStencilSheetNeeded, total=False):
     verdict: What a measured stencil amounts to. One of thin, good, thick.
     coats: A coating that usually builds the target, print side : squeegee side.
     exposure_time: Exposure for this screen, where the shop has an exposure test. In s.
+    after_test: What the test says of a screen that got the tested time: hard through, to be exposed once more
+        from the squeegee side, or anew. One of through, post_expose, expose_again.
     exposure_causes: Why the exposure is not the tested time: each reason with its factor. A list of
         ExposureFactor.
     """
 
     verdict: Literal["thin", "good", "thick"]
     exposure_time: Quantity
+    after_test: Literal["through", "post_expose", "expose_again"]
 
 
 class JobStrokes(TypedDict):
@@ -3315,6 +3916,25 @@ class JobWork(TypedDict):
     """
 
     minutes: Time
+
+
+class _MeshChooseAnswerNeeded(TypedDict):
+    meshes: List[InkMeshOffer]
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class MeshChooseAnswer(_MeshChooseAnswerNeeded, total=False):
+    """The meshes, the best first.
+
+    meshes: Those that do it first, then those of fewest hits, those without bands, those of the nearest film,
+        the finest. A list of InkMeshOffer.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    doubt: List[Doubt]
 
 
 class _MeshDetailAnswerNeeded(TypedDict):
@@ -3470,6 +4090,24 @@ class MeshParts(_MeshPartsNeeded, total=False):
     thread: Optional[Length]
     thickness: Optional[Length]
     weave: Optional[Literal["plain", "twill"]]
+
+
+class _MeshPartsShownNeeded(TypedDict):
+    count: Quantity
+
+
+class MeshPartsShown(_MeshPartsShownNeeded, total=False):
+    """A mesh by its parts.
+
+    count: Threads per length of the mesh. In /cm, US: /in.
+    thread: Diameter of the thread before weaving. In mm, US: in.
+    thickness: Thickness of the woven mesh. In mm, US: in.
+    weave: How the mesh is woven. One of plain, twill.
+    """
+
+    thread: Quantity
+    thickness: Quantity
+    weave: Literal["plain", "twill"]
 
 
 class Note(TypedDict):
@@ -3674,6 +4312,33 @@ class PressRunAnswer(_PressRunAnswerNeeded, total=False):
     doubt: List[Doubt]
 
 
+class _PressShownNeeded(TypedDict):
+    kind: Literal["manual", "automatic"]
+    stations: int
+    heads: int
+    index: Quantity
+    stroke_speed: Quantity
+    load: Quantity
+    unload: Quantity
+
+
+class PressShown(_PressShownNeeded, total=False):
+    """A press.
+
+    kind: Who moves the press. One of manual, automatic.
+    stations: Number of platens, a station each.
+    heads: Places for a screen, a flash or a rest between loading and unloading.
+    index: Time to move every platen on by one; by hand, to turn to a screen or a flash, lower it and lift it.
+        In s.
+    stroke_speed: Speed of blade and flood bar. In m/min, US: ft/min.
+    load: Time to load a shirt. In s.
+    unload: Time to take a shirt off. In s.
+    flashes: Number of flash units.
+    """
+
+    flashes: int
+
+
 class _PressSqueegeeAnswerNeeded(TypedDict):
     blade_length: Quantity
     frame_least: PressFrameInsideShown
@@ -3812,6 +4477,113 @@ class RegisterCauseChanged(_RegisterCauseChangedNeededWords, total=False):
     per: Optional[Literal["setup", "print"]]
 
 
+class _RegisterCauseShownNeeded(TypedDict):
+    name: str
+    half_width: Quantity
+    shape: Literal["normal", "uniform", "triangular"]
+
+
+class RegisterCauseShown(_RegisterCauseShownNeeded, total=False):
+    """Something that moves a colour out of register.
+
+    name: What the cause is.
+    half_width: How far the cause moves a colour to either side, along one axis: the half-width of its spread.
+        In mm, US: in.
+    shape: How the error is spread over its half-width. One of normal, uniform, triangular.
+    shared: Whether the cause moves all colours alike, so that they still meet.
+    accumulates: Whether each colour is set to the print of the one before it, so that errors add up.
+    per: Whether the cause acts once per set-up (film, tape, pins, frame) or anew on every print (shirt creep,
+        platen play). One of setup, print.
+    """
+
+    shared: bool
+    accumulates: bool
+    per: Literal["setup", "print"]
+
+
+class _RegisterColourLiesNeeded(TypedDict):
+    name: str
+    prints: int
+    shift_x: Quantity
+    shift_y: Quantity
+    move_x: Quantity
+    move_y: Quantity
+    left: Quantity
+    moved_by: List[Literal["setup", "print", "stretch"]]
+
+
+class RegisterColourLies(_RegisterColourLiesNeeded, total=False):
+    """How a colour lies against the reference, and what to do.
+
+    name: The colour.
+    prints: How many prints were read.
+    shift_x: How far the colour lies to the right, at the pivot. In mm, US: in.
+    shift_x_error: Standard error of the shift across, from two prints on. In mm, US: in.
+    shift_y: How far the colour lies away from the printer, at the pivot. In mm, US: in.
+    shift_y_error: Standard error of the shift along, from two prints on. In mm, US: in.
+    turn: How far the colour is turned anticlockwise, from two marks on. In deg.
+    turn_error: Standard error of the turn, from two prints on. In deg.
+    stretch_x_fraction: Growth across the stroke, as a share of the length; below nothing where it shrank.
+        From three marks not on a line, or on a line across.
+    stretch_x_fraction_error: Standard error of the growth across, from two prints on.
+    stretch_y_fraction: Growth along the stroke, likewise. From three marks not on a line, or on a line along
+        the stroke.
+    stretch_y_fraction_error: Standard error of the growth along, from two prints on.
+    stretch_fraction: Growth both ways, taken for alike: all that two marks, or marks on a line aslant, show.
+    stretch_fraction_error: Standard error of the growth both ways, from two prints on.
+    misfit: Root mean square of what shift, turn and stretch leave of the mean offsets, along one axis, where
+        there are more offsets than these have numbers: a mark misread, or a print that is bent. In mm, US:
+        in.
+    spread_per_print: Standard deviation of a mark from print to print, along one axis, both axes taken
+        together. In mm, US: in.
+    spread_x: The same across the stroke alone. In mm, US: in.
+    spread_y: The same along the stroke alone. In mm, US: in.
+    move_x: How far to move the screen to the right; to the left where it is below nothing. In mm, US: in.
+    move_y: How far to move the screen away from the printer; towards him where it is below nothing. In mm,
+        US: in.
+    turn_by: How far to turn the screen anticlockwise about the pivot, after it was moved; clockwise where it
+        is below nothing. In deg.
+    left: The most that a mark then still lies off along an axis, as a mean of the prints. In mm, US: in.
+    film_or_frame: Whether a stretch is beyond three standard errors: the film, the frame or the tension,
+        which no adjusting of the screen cures. Absent where no stretch or no error is known.
+    moved_by: What moves the colour, as far as it is beyond three standard errors, the largest first.
+    within_trap_now: The share of prints on which the colour lies within the trap at all its marks, as set
+        now.
+    within_trap_adjusted: The same once the screen is moved and turned so.
+    """
+
+    shift_x_error: Quantity
+    shift_y_error: Quantity
+    turn: Quantity
+    turn_error: Quantity
+    stretch_x_fraction: float
+    stretch_x_fraction_error: float
+    stretch_y_fraction: float
+    stretch_y_fraction_error: float
+    stretch_fraction: float
+    stretch_fraction_error: float
+    misfit: Quantity
+    spread_per_print: Quantity
+    spread_x: Quantity
+    spread_y: Quantity
+    turn_by: Quantity
+    film_or_frame: bool
+    within_trap_now: float
+    within_trap_adjusted: float
+
+
+class RegisterColourMarks(TypedDict):
+    """A colour and its marks.
+
+    name: What the colour is called.
+    marks: Its marks: one shows the shift, two the turn as well, three not on a line all that is asked for. A
+        list, of each: RegisterMark {x, y, offsets}.
+    """
+
+    name: str
+    marks: Sequence[RegisterMark]
+
+
 class RegisterColourWithin(TypedDict):
     """A colour against the first.
 
@@ -3865,6 +4637,58 @@ class RegisterFilmChange(_RegisterFilmChangeNeeded, total=False):
     shared: Optional[bool]
 
 
+class RegisterMark(TypedDict):
+    """A mark, and how far a colour lies off there.
+
+    x: Place of the mark across the stroke, to the right, from any point that all marks share. A length in um,
+        mm, cm, m, in, ft, yd, mil, cm3/m2. Range -10000 to 10000 mm. Usual -1000 to 1000 mm.
+    y: Place of the mark along the stroke, away from the printer. A length in um, mm, cm, m, in, ft, yd, mil,
+        cm3/m2. Range -10000 to 10000 mm. Usual -1000 to 1000 mm.
+    offsets: How far the colour lies off the reference at the mark, print by print: the same prints in the
+        same order at each mark of the colour. A list, of each: RegisterMarkOffset {x, y}.
+    """
+
+    x: Length
+    y: Length
+    offsets: Sequence[RegisterMarkOffset]
+
+
+class RegisterMarkOffset(TypedDict):
+    """How far a mark of one print lies off the same mark of the reference: print minus reference.
+
+    x: Across the stroke: positive where the colour lies to the right of the reference. A length in um, mm,
+        cm, m, in, ft, yd, mil, cm3/m2. Range -100 to 100 mm. Usual -3 to 3 mm.
+    y: Along the stroke: positive where the colour lies beyond the reference, farther from the printer. A
+        length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range -100 to 100 mm. Usual -3 to 3 mm.
+    """
+
+    x: Length
+    y: Length
+
+
+class _RegisterMarksAnswerNeeded(TypedDict):
+    colours: List[RegisterColourLies]
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class RegisterMarksAnswer(_RegisterMarksAnswerNeeded, total=False):
+    """What the marks say.
+
+    colours: Colour by colour, in the order of the request. A list of RegisterColourLies.
+    within_trap_now: The share of prints on which all colours lie within the trap at all marks, as set now;
+        colours taken for independent.
+    within_trap_adjusted: The same once all screens are moved and turned so.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    within_trap_now: float
+    within_trap_adjusted: float
+    doubt: List[Doubt]
+
+
 class RegisterMethod(TypedDict):
     """A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
 
@@ -3903,6 +4727,186 @@ class RegisterMethodCompared(_RegisterMethodComparedNeeded, total=False):
     """
 
     leaves_trap_at: int
+
+
+class RegisterMethodShown(TypedDict):
+    """A way of setting the colours to each other: a stock cause by its name, or one of the caller's own.
+
+    name: What the method is called.
+    sources: What moves the colours with the method. A list of RegisterCauseShown.
+    """
+
+    name: str
+    sources: List[RegisterCauseShown]
+
+
+class RegisterPivot(TypedDict):
+    """The place about which screens are turned.
+
+    x: Across the stroke, to the right. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range -10000 to
+        10000 mm. Usual -1000 to 1000 mm.
+    y: Along the stroke, away from the printer. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range
+        -10000 to 10000 mm. Usual -1000 to 1000 mm.
+    """
+
+    x: Length
+    y: Length
+
+
+class _ShopLearnAnswerNeeded(TypedDict):
+    rows: List[ShopLearnedRow]
+    outliers: List[ShopOutlier]
+    shop: JobShopShown
+    notes: List[Note]
+    basis: List[Basis]
+
+
+class ShopLearnAnswer(_ShopLearnAnswerNeeded, total=False):
+    """What a shop's records teach.
+
+    rows: The numbers that were learned. A list of ShopLearnedRow.
+    outliers: The records that were left out, and why. A list of ShopOutlier.
+    shop: The shop with what was learned in place. JobShopShown.
+    notes: What to know beside the numbers. A list of Note.
+    basis: Where each built-in number came from. A list of Basis.
+    doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+    """
+
+    doubt: List[Doubt]
+
+
+class _ShopLearnedRowNeeded(TypedDict):
+    kind: Literal["weigh", "probe", "flash", "step_scale", "setup", "spoilage"]
+    name: str
+    field: str
+    value: Quantity
+    half_width: Quantity
+    records: int
+
+
+class ShopLearnedRow(_ShopLearnedRowNeeded, total=False):
+    """What records teach of one number.
+
+    kind: The kind of the records. One of weigh, probe, flash, step_scale, setup, spoilage.
+    name: What the number is of: an ink on a mesh, a mesh, a machine, the shop.
+    field: The number.
+    built_in: Its value without the records, where there is one.
+    value: Its value from now on.
+    half_width: Half of the width within which it lies with 95 %.
+    records: The records that count.
+    known_from: Of a spoiled share: the pieces that it is known from, the built-in value's own among them.
+    ink: Of a release: the ink with it, for this mesh. InkShown.
+    """
+
+    built_in: Quantity
+    known_from: float
+    ink: InkShown
+
+
+class ShopOutlier(TypedDict):
+    """A record that does not count, because it disagrees.
+
+    record: Which of the records, counted from 0.
+    kind: The kind of the record. One of weigh, probe, flash, step_scale, setup, spoilage.
+    name: What its number is of.
+    field: The number.
+    value: What the record says of it.
+    expected: What was to be expected.
+    why: Why it does not count.
+    """
+
+    record: int
+    kind: Literal["weigh", "probe", "flash", "step_scale", "setup", "spoilage"]
+    name: str
+    field: str
+    value: Quantity
+    expected: Quantity
+    why: str
+
+
+class _ShopRecordNeeded(TypedDict):
+    kind: Literal["weigh", "probe", "flash", "step_scale", "setup", "spoilage"]
+
+
+class ShopRecord(_ShopRecordNeeded, total=False):
+    """A record of a past job: its kind says which of the other fields it has.
+
+    kind: What the record tells of. One of "weigh", "probe", "flash", "step_scale", "setup", "spoilage".
+    ink: The ink that was weighed, or under the probe or the gun. One of "discharge", "plastisol",
+        "plastisol-low-bleed-white", "plastisol-low-cure", "plastisol-white", "silicone", "water-based",
+        "water-based-high-solids"; or Ink {density, water_fraction, solids_by_volume_fraction,
+        release_fraction, flood_strokes, print_strokes, stroke_gain_fraction, gel, cure, activation_energy?,
+        never_above, flash_never_above, customary_dwell, pot_life?, additives?, chemistry?, covers?,
+        scattering?, absorption?, largest_particle?, water_activity?, from?}; or InkChanged {from, and what is
+        other}.
+    mesh: The mesh of the screen. MeshParts {count, thread?, thickness?, weave?}.
+    cloth: The cloth under the ink. One of "blend-jersey-160", "cotton-fleece-280", "cotton-jersey-180",
+        "cotton-jersey-180-dark", "nylon-shell-90", "polyester-jersey-150", "triblend-jersey-150"; or Cloth
+        {mass_per_area, thickness, conductivity, specific_heat, regain_fraction, never_above, caution_above?,
+        dye?, scorch?, shade, lightness?, fibres?, dischargeable?, coated?, surface_take?, from?}; or
+        ClothChanged {from, and what is other}.
+    film: Wet thickness of the ink stack under the probe or the gun. A length in um, mm, cm, m, in, ft, yd,
+        mil, cm3/m2. Range 1 to 5000 um. Usual 5 to 400 um. Default 40 um: a base and a colour on it.
+    over_mesh: Stencil over the mesh on the print side. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 0 to 5000 um. Usual 2 to 500 um. Default 20 % of the mesh thickness.
+    strokes: Print strokes of one hit. Range 1 to 100. Usual 1 to 4. Default the ink's own.
+    hits: Prints of the same screen with a flash between them. Range 1 to 20. Usual 1 to 3. Default one.
+    printed_area: The printed area of one print. An area in m2, cm2, mm2, in2, ft2. Range 0.0001 to 1000000
+        cm2. Usual 0.5 to 5000 cm2.
+    edge_length: Length of all edges of the printed area. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2.
+        Range 0 to 1000000 m. Usual 0 to 1000 m. Default a wide solid.
+    edge_length_scale: How far an edge of the stencil thickens the film. A length in um, mm, cm, m, in, ft,
+        yd, mil, cm3/m2. Range 0.01 to 10 mm. Usual 0.1 to 1.5 mm. Default 0.25 mm.
+    surface_take: Ink that the surface of the cloth drinks before a film lies on it, where this is the first
+        ink on it. A length in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 1000 cm3/m2. Usual 0 to 100
+        cm3/m2. Default none, as a smooth jersey.
+    prints: Prints between the two weighings. Range 1 to 10000000.
+    mass_before: Mass of the garments before printing, or of pot, screen and tools. A mass in g, mg, kg, oz,
+        lb. Range 0 to 1000000 g. Usual 0 to 50000 g.
+    mass_after: Mass of the same things after printing, wet. A mass in g, mg, kg, oz, lb. Range 0 to 1000000
+        g. Usual 0 to 50000 g.
+    runs: Trips of a probe through the shop's dryer. A list, of each: DryerProbeRun {belt_speed, readings}.
+    flashes: Flashes of known dwell under the shop's flash. A list, of each: FlashTrial {dwell, platen_start?,
+        readings}.
+    time: The exposure that was tried. A time in s, ms, us, min, h, d. Range 0.01 to 86400 s. Usual 1 to 5400
+        s.
+    solid_step: The last step that stayed solid. A number without a unit, or a share such as "40 %". Range 1
+        to 41. Usual 1 to 21.
+    wanted_step: The step that should be the last solid one. A number without a unit, or a share such as "40
+        %". Range 1 to 41. Usual 1 to 21. Default that of the shop's exposure test, else 7.
+    density_per_step: Optical density from step to step. A number without a unit, or a share such as "40 %".
+        Range 0.01 to 1. Usual 0.05 to 0.31. Default that of the shop's exposure test, else 0.15.
+    setup_time: Time for setting up all screens of the job. A time in s, ms, us, min, h, d. Range 0.1 to 1440
+        min. Usual 1 to 600 min.
+    screens: Screens that were set up in that time. Range 1 to 100. Usual 1 to 24.
+    pieces: Pieces started. Range 1 to 10000000.
+    spoiled: Those of them that were spoiled. Range 0 to 10000000.
+    """
+
+    ink: Optional[Union[InkName, Ink, InkChanged]]
+    mesh: Optional[Union[str, MeshParts]]
+    cloth: Optional[Union[ClothName, Cloth, ClothChanged]]
+    film: Optional[Length]
+    over_mesh: Optional[Length]
+    strokes: Optional[Whole]
+    hits: Optional[Whole]
+    printed_area: Optional[Area]
+    edge_length: Optional[Length]
+    edge_length_scale: Optional[Length]
+    surface_take: Optional[Length]
+    prints: Optional[Whole]
+    mass_before: Optional[Mass]
+    mass_after: Optional[Mass]
+    runs: Optional[Sequence[DryerProbeRun]]
+    flashes: Optional[Sequence[FlashTrial]]
+    time: Optional[Time]
+    solid_step: Optional[Number]
+    wanted_step: Optional[Number]
+    density_per_step: Optional[Number]
+    setup_time: Optional[Time]
+    screens: Optional[Whole]
+    pieces: Optional[Whole]
+    spoiled: Optional[Whole]
 
 
 class SolveAnswer(TypedDict):

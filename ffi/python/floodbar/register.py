@@ -1,9 +1,9 @@
 # Written by `floodbar-pack python` from the catalogue: do not edit.
-"""The step "register": register."""
+"""The step "register": register, register marks."""
 
 from ._asked import asked as _asked
 
-__all__ = ["budget"]
+__all__ = ["budget", "marks"]
 
 
 def budget(
@@ -77,3 +77,80 @@ def budget(
         )
     """
     return _asked("register.budget", locals())
+
+
+def marks(
+    *, reference, colours, pivot=None, trap=None, wanted_probability=None, units=None, explain=None,
+    doubt=None,
+):
+    """What do the marks say?
+
+    Also asked as: How far must I move this screen? Is it the set-up, the shirts or the film? Why does one
+        corner not meet?
+
+    Formula: a mark at r is printed at p + shift + R(turn) S (r - p), S = diag(1 + stretch_x, 1 + stretch_y),
+        p the pivot: unweighted least squares on the mean offsets, exact in the turn; for small turns dx =
+        shift_x + stretch_x X - turn Y, dy = shift_y + stretch_y Y + turn X, (X, Y) = r - p. Standard error =
+        standard deviation of the fits of the single prints / sqrt(prints). Two marks, or a line of them
+        aslant: stretch_x = stretch_y. move = -mean offset + (R - 1)(middle of the marks - p), which is -shift
+        at the middle, then turn_by = -turn about p. Within trap: |dx| and |dy| <= trap at every mark, each
+        axis normal about its means with one error common to the marks of a print and one of each mark's own
+        (analysis of variance), axes independent.
+
+    Parameters:
+        reference (needed): The colour that the others are set to.
+        pivot: The place about which the screens turn; shifts are those of this place. RegisterPivot {x, y}.
+            Default the middle of each colour's marks.
+        colours (needed): The other colours. A list, of each: RegisterColourMarks {name, marks}.
+        trap: By how much neighbouring colours overlap; with it come the shares of prints within it. A length
+            in um, mm, cm, m, in, ft, yd, mil, cm3/m2. Range 0 to 100 mm. Usual 0.1 to 2 mm.
+        wanted_probability: The share wanted of prints with all marks within the trap. A number without a
+            unit, or a share such as "40 %". Range 0.001 to 0.9999. Usual 0.5 to 0.999. Default 0.95. (common
+            practice: 19 prints of 20, the level at which doubts are usually stated)
+        units: The units of the answer. One of "metric", "us". Default metric.
+        explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
+            Default true.
+        doubt: How the doubts of the fields are carried into the answer: by differences (JCGM 100), or by
+            draws (JCGM 101). One of "propagate", "monte_carlo". Default propagate.
+
+    Records stand in floodbar.records; a member with a question mark may be left out.
+
+    Answer:
+        colours: Colour by colour, in the order of the request. A list of RegisterColourLies.
+        within_trap_now: The share of prints on which all colours lie within the trap at all marks, as set
+            now; colours taken for independent.
+        within_trap_adjusted: The same once all screens are moved and turned so.
+        notes: What to know beside the numbers. A list of Note.
+        basis: Where each built-in number came from. A list of Basis.
+        doubt: How far the numbers may be off, where the request has doubts. A list of Doubt.
+
+    Sources:
+        published: C. D. Ghilani, P. R. Wolf, Adjustment Computations, coordinate transformations: least
+            squares of a similarity, a turn and two scales
+        published: H. Scheffe, The Analysis of Variance (1959): components of variance (from memory)
+        memory: three standard errors as the bound beyond which a finding counts: judgement
+
+    Raises FloodbarError, which names the field at fault.
+
+    Example:
+        floodbar.register.marks(
+            reference='black',
+            colours=[{'name': 'red',
+                      'marks': [{'x': '0 mm',
+                                 'y': '0 mm',
+                                 'offsets': [{'x': '0.31 mm', 'y': '-0.12 mm'},
+                                             {'x': '0.24 mm', 'y': '-0.08 mm'},
+                                             {'x': '0.35 mm', 'y': '-0.17 mm'}]},
+                                {'x': '300 mm',
+                                 'y': '0 mm',
+                                 'offsets': [{'x': '0.36 mm', 'y': '0.16 mm'}, {'x': '0.27 mm', 'y': '0.23 mm'},
+                                             {'x': '0.40 mm', 'y': '0.13 mm'}]},
+                                {'x': '150 mm',
+                                 'y': '400 mm',
+                                 'offsets': [{'x': '-0.04 mm', 'y': '0.03 mm'},
+                                             {'x': '-0.13 mm', 'y': '0.08 mm'},
+                                             {'x': '0.01 mm', 'y': '-0.02 mm'}]}]}],
+            trap='0.3 mm',
+        )
+    """
+    return _asked("register.marks", locals())

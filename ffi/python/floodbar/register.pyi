@@ -16,3 +16,15 @@ def budget(
     explain: Optional[bool] = ...,
     doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
 ) -> RegisterBudgetAnswer: ...
+
+def marks(
+    *,
+    reference: str,
+    pivot: Optional[RegisterPivot] = ...,
+    colours: Sequence[RegisterColourMarks],
+    trap: Optional[Length] = ...,
+    wanted_probability: Optional[Number] = ...,
+    units: Optional[Literal["metric", "us"]] = ...,
+    explain: Optional[bool] = ...,
+    doubt: Optional[Literal["propagate", "monte_carlo"]] = ...,
+) -> RegisterMarksAnswer: ...

@@ -20,14 +20,14 @@ def convert(
             volume, such as "1 l"; or a mass, such as "100 g"; or a time, such as "60 s"; or a speed, such as
             "12 ft/min"; or a rate, such as "300 /h"; or a count per length, such as "77 /cm"; or a force,
             such as "12 N"; or a tension, such as "25 N/cm"; or a mass per area, such as "180 g/m2"; or a mass
-            per time, such as "2 g/min"; or an area per mass, such as "40 m2/kg"; or a number per mass, such
-            as "400 /kg"; or an energy per area, such as "150 mJ/cm2"; or a power per area, such as "15
-            kW/m2"; or an energy, such as "2 kWh"; or a power, such as "12 kW"; or a heat transfer
-            coefficient, such as "20 W/(m2.K)"; or a thermal conductivity, such as "0.055 W/(m.K)"; or a
-            specific heat, such as "1340 J/(kg.K)"; or an energy per amount of substance, such as "90 kJ/mol";
-            or a density, such as "1.15 g/cm3"; or an absolute temperature, such as "160 degC"; or a
-            temperature difference, such as "3 K"; or an angle, such as "22.5 deg"; or a number without a
-            unit, or a share such as "40 %".
+            per area and time, such as "60 g/(m2.h)"; or a mass per time, such as "2 g/min"; or an area per
+            mass, such as "40 m2/kg"; or a number per mass, such as "400 /kg"; or an energy per area, such as
+            "150 mJ/cm2"; or a power per area, such as "15 kW/m2"; or an energy, such as "2 kWh"; or a power,
+            such as "12 kW"; or a heat transfer coefficient, such as "20 W/(m2.K)"; or a thermal conductivity,
+            such as "0.055 W/(m.K)"; or a specific heat, such as "1340 J/(kg.K)"; or an energy per amount of
+            substance, such as "90 kJ/mol"; or a density, such as "1.15 g/cm3"; or an absolute temperature,
+            such as "160 degC"; or a temperature difference, such as "3 K"; or an angle, such as "22.5 deg";
+            or a number without a unit, or a share such as "40 %".
         to (needed): The unit that it should be in.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.

@@ -6,7 +6,7 @@ from .records import *
 
 def convert(
     *,
-    quantity: Union[Length, Area, Volume, Mass, Time, Velocity, Frequency, Count, Force, Tension, MassPerArea, MassRate, AreaPerMass, PerMass, RadiantExposure, Irradiance, Energy, Power, HeatTransfer, ThermalConductivity, SpecificHeat, MolarEnergy, Density, Temperature, TemperatureDifference, Angle, Number],
+    quantity: Union[Length, Area, Volume, Mass, Time, Velocity, Frequency, Count, Force, Tension, MassPerArea, MassFlux, MassRate, AreaPerMass, PerMass, RadiantExposure, Irradiance, Energy, Power, HeatTransfer, ThermalConductivity, SpecificHeat, MolarEnergy, Density, Temperature, TemperatureDifference, Angle, Number],
     to: str,
     units: Optional[Literal["metric", "us"]] = ...,
     explain: Optional[bool] = ...,
