@@ -7,8 +7,8 @@ export type Source = SourceGiven | Promise<SourceGiven>;
 type SourceGiven = string | Own<"URL"> | Own<"Request"> | Own<"Response"> | OwnModule | ArrayBufferLike | ArrayBufferView;
 
 /**
- * Loads the WebAssembly without what only whole orders need (`job.plan`, `job.quote`, `artwork.measure` and `measureArtwork`): the file
- * `floodbar_bg.wasm` beside this module, or the source given. Await it, or {@link initWhole}, first. In Node all calculations are
+ * Loads the WebAssembly without what is not asked every day (whole orders, pictures, tones, opacity, fits of probes; `floodbar/catalogue` has
+ * all): the file `floodbar_bg.wasm` beside this module, or the source given. Await it, or {@link initWhole}, first. In Node all calculations are
  * there from the start, and this has nothing to do.
  */
 export function init(source?: Source): Promise<void>;

@@ -62,11 +62,13 @@ pub static CALCULATIONS: &[&dyn Listed] = &[
     &press::OVERS,
     &dryer::DWELL_TIME,
     &dryer::WINDOW,
+    #[cfg(feature = "whole")]
     &dryer::FIT,
     &cure::ASSESS,
     &cure::EQUIVALENT,
     &flash::DWELL_TIME,
     &flash::RUN,
+    #[cfg(feature = "whole")]
     &flash::FIT,
     &heat::LAYERS,
     &wash::COLOUR,

@@ -184,10 +184,16 @@ pub(crate) fn choose(request: &ChooseRequest, remarks: &mut Remarks) -> Result<C
         ink.cite(&["print_strokes"], remarks);
         ink.print_strokes
     });
-    if request.lightness.is_some() {
-        if request.cloth.is_none() {
+    match (request.lightness, &request.cloth) {
+        (Some(_), None) => {
             return Err(Error::new(Code::MissingField, "/cloth", "on which cloth is this lightness wanted?"));
         }
+        (None, Some(_)) => {
+            return Err(Error::new(Code::MissingField, "/lightness", "which lightness is wanted on this cloth?"));
+        }
+        _ => {}
+    }
+    if request.lightness.is_some() {
         opacity::optics(ink, "/ink", remarks)?;
     }
     if let Some(cloth) = &request.cloth {

@@ -106,11 +106,11 @@ calculation! {
 /// The optics of an ink that hides.
 ///
 /// # Errors
-/// `missing_field` where its scattering is not known: a colour is transparent or opaque, its lightness is not foretold.
+/// `impossible` where its scattering is not known: a colour is transparent or opaque, its lightness is not foretold.
 pub(crate) fn optics(ink: &Ink, field: &str, remarks: &mut Remarks) -> Result<Optics, Error> {
     let known = known_optics(ink).ok_or_else(|| {
         Error::new(
-            Code::MissingField,
+            Code::Impossible,
             format!("{field}/scattering"),
             "the scattering of this ink is not known: measure it by a drawdown (ink.hiding). Of colours no lightness is foretold",
         )
@@ -217,7 +217,7 @@ const MOST_HITS: u32 = 100;
 /// A uniform film is an upper bound: a print that shows the weave has thin places, which let more through than its mean.
 ///
 /// # Errors
-/// `missing_field` for an ink whose scattering is not known.
+/// `impossible` for an ink whose scattering is not known.
 pub(crate) fn opacity(request: &OpacityRequest, remarks: &mut Remarks) -> Result<Opacity, Error> {
     let ink = &request.ink;
     let optics = optics(ink, "/ink", remarks)?;
