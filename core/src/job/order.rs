@@ -48,7 +48,7 @@ request! {
         /// The colour of the ink; screens of one colour are mixed together.
         colour "Colour": Option<String> where Rules::NONE.unless_given("the screen's name"),
         /// The mesh of the screen.
-        mesh "Mesh": Option<Mesh> where Rules::NONE.unless_given("the one of mesh.choose that suits ink, art and cloth"),
+        mesh "Mesh": Option<Mesh> where Rules::NONE.rank(Rank::First).unless_given("the one of mesh.choose that suits ink, art and cloth"),
         /// Covered share of the placement's box; or give the artwork.
         coverage_fraction "Covered share": Option<f64> where COVERAGE.rank(Rank::First).group("The printed area"),
         /// The answer of artwork.measure for the screen's separation; or give the covered share.

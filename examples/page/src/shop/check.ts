@@ -23,11 +23,13 @@ export const heats = (entry: Entry): boolean => rootOf(entry).fields().some(isHe
 
 export interface Checker { entry: Entry; field: FieldOf<"stock"> }
 
-/** The question that checks rows of a shelf: the quickest of those that take one. */
+/** The question that checks rows of a shelf: of those that take one the quickest, that which asks for the least else. */
 function checkers(): Map<string, Checker> {
   const found = new Map<string, Checker>();
   for (const heated of [false, true]) {
-    for (const entry of entries.filter((one) => heats(one) === heated)) {
+    const some = entries.filter((one) => heats(one) === heated);
+    if (!heated) some.sort((one, other) => rootOf(one).fields().length - rootOf(other).fields().length);
+    for (const entry of some) {
       for (const field of rootOf(entry).fields()) if (field.kind === "stock" && !found.has(field.shelf)) found.set(field.shelf, { entry, field });
     }
   }
