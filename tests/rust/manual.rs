@@ -101,7 +101,8 @@ fn answered(table: &Table) -> String {
 fn page(calculation: &dyn Listed) -> String {
     let prose = &calculation.entry().prose;
     let (request, answer) = (calculation.request(), calculation.answer());
-    let step = calculation.id().split('.').next().expect("a step");
+    // Where it stands in Rust: mesh.choose in the module of the ink.
+    let module = request.module.split("::").nth(1).expect("a module");
     let mut text =
         format!("Also asked as: {}\n\nFormula: {}.\n\n# Request\n", prose.asked.join(" "), cell(prose.formula));
     text += &asked(request);
@@ -113,7 +114,7 @@ fn page(calculation: &dyn Listed) -> String {
     }
     let example: Value = serde_json::from_str(prose.example).expect("an example");
     let example = serde_json::to_string_pretty(&example).expect("JSON");
-    let path = format!("floodbar::{step}");
+    let path = format!("floodbar::{module}");
     let shown = prose.headline.first().map_or("println!(\"{:?}\", answer.notes());".into(), |member| {
         format!("println!(\"{{:?}}\", answer.{member});")
     });
