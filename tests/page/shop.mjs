@@ -420,7 +420,7 @@ export async function shop(context, page, server, axed) {
         real.onsuccess = () => setTimeout(() => {
           late.result = real.result;
           late.onsuccess();
-        }, 500);
+        }, 3000);
         return late;
       };
     });
