@@ -30,7 +30,7 @@ static bool refused(const char *id, const char *request, floodbar_status wanted,
     const char *code = cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(error, "code"));
     const char *message = cJSON_GetStringValue(cJSON_GetObjectItemCaseSensitive(error, "message"));
     bool good = status == wanted && code && strcmp(code, floodbar_status_text(status)) == 0 && message &&
-                strstr(message, part) && strlen(text) < 2000; /* however long the input: the names of all calculations are 900 */
+                strstr(message, part) && strlen(text) < 1000;
     cJSON_Delete(answer);
     floodbar_free(text);
     return good;

@@ -27,7 +27,6 @@ const { calculations } = listings[0].catalogue();
 const exampleOf = (id) => calculations.find((entry) => entry.id === id).example;
 const run = exampleOf("press.overs");
 
-/** What the lean binary lacks: what only whole orders need. */
 const inLean = calculations.filter(({ id }) => !LACKING.includes(id));
 const kinds = node.calculate("stock.list", { explain: false }).kinds.map(({ kind }) => kind);
 // What only quotes ask for it has not in stock either.

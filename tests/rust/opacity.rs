@@ -164,7 +164,8 @@ proptest! {
     }
 }
 
-/// Common practice, no source: white on black wants a coarse mesh or a second hit; the same film made twice is twice as thick.
+/// Common practice, no source: white on black wants a coarse mesh or a second hit. The stock's optics were chosen so; this keeps them there,
+/// and is no proof of them.
 #[test]
 fn white_on_black_as_shops_know_it() {
     let print = |mesh: &str, hits: u32| {

@@ -260,8 +260,7 @@ proptest! {
         patches.reverse();
         let backward = growth(json!("50.8 /in"), &patches);
         for pointer in ["/growth/value", "/growth_error/value", "/rms_fraction"] {
-            // The search for the least squares stops that near.
-            near(at(&forward, pointer), at(&backward, pointer), 1e-7 * at(&forward, pointer).abs().max(1e-6), pointer);
+            near(at(&forward, pointer), at(&backward, pointer), 1e-9 * at(&forward, pointer).abs().max(1e-6), pointer);
         }
     }
 }

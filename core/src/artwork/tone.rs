@@ -355,10 +355,13 @@ pub(crate) fn tone(request: &ToneRequest, remarks: &mut Remarks) -> Result<ToneG
     let dot = shape(request.dot, remarks);
     let inside = |share: f64| share > 0.0 && share < 1.0;
     let films = || request.readings.iter().map(|reading| reading.tone_fraction).zip(shares.iter().copied());
-    let patches: Vec<(f64, f64)> = films()
+    let mut patches: Vec<(f64, f64)> = films()
         .filter(|(film, share)| inside(*film) && inside(*share))
         .map(|(film, share)| (dot.reach(film), share))
         .collect();
+    // The sums are of one order, whatever that of the patches.
+    sorted::by_number(&mut patches, |(_, share)| *share);
+    sorted::by_number(&mut patches, |(reach, _)| *reach);
     let nothing_told = || {
         Error::new(
             Code::Impossible,

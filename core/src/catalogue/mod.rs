@@ -18,6 +18,7 @@ use crate::error::{Code, Error, clip, nearest};
 use crate::wire::{Answer, At, Listed, Shared, answer_json, document, many_requests, wrong_type};
 use crate::{cure, dryer, exposure, flash, heat, ink, mesh, press, register, stencil, stock, tension, unit, wash};
 use serde_json::Value;
+use std::borrow::Cow;
 
 /// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
 /// smaller WebAssembly.
@@ -92,9 +93,12 @@ pub fn find(id: &str) -> Result<&'static dyn Listed, Error> {
     let names = || CALCULATIONS.iter().map(|c| c.id());
     CALCULATIONS.iter().copied().find(|c| c.id() == id).ok_or_else(|| {
         let hint = nearest(id, names()).map(|n| format!("; did you mean `{n}`?")).unwrap_or_default();
-        Error::new(Code::UnknownCalculation, "", format!("no calculation is called `{}`{hint}", clip(id)))
-            .got(&Value::from(id))
-            .allowed(names())
+        // A long text is told once, by its start.
+        let message = match clip(id) {
+            Cow::Borrowed(id) => format!("no calculation is called `{id}`{hint}"),
+            Cow::Owned(_) => "no calculation has so long a name".to_owned(),
+        };
+        Error::new(Code::UnknownCalculation, "", message).got(&Value::from(id)).allowed(names())
     })
 }
 

@@ -2,7 +2,7 @@
 //! later step, can answer.
 
 use super::opacity::{self, Covering};
-use super::{Ink, STROKES, dry_film, laid_down, wet_film};
+use super::{Film, Ink, STROKES};
 use crate::cloth::{Cloth, LIGHTNESS};
 use crate::error::{Code, Error};
 use crate::mesh::{
@@ -299,14 +299,12 @@ impl<'a> Print<'a> {
         Self { request, strokes, covering }
     }
 
-    fn wet(&self, mesh: &Mesh, hits: u32) -> Length {
-        let ink = &self.request.ink;
-        let laid = laid_down(hits, self.strokes, ink.release_fraction, ink.stroke_gain_fraction);
-        wet_film(laid, mesh.ink_volume(), units::UM.of(0.0), 0.0)
+    fn film<'b>(&'b self, mesh: &'b Mesh, hits: u32) -> Film<'b> {
+        Film::of_solid(mesh, &self.request.ink, Some(self.strokes), hits)
     }
 
     fn dry(&self, mesh: &Mesh, hits: u32) -> Length {
-        dry_film(self.wet(mesh, hits), self.request.ink.solids_by_volume_fraction)
+        self.film(mesh, hits).dry(0.0)
     }
 
     fn lightness(&self, mesh: &Mesh, hits: u32) -> Option<f64> {
@@ -354,7 +352,7 @@ impl<'a> Print<'a> {
             mesh: designated(mesh),
             holds: judged.holds(),
             hits,
-            wet_film: self.wet(mesh, hits),
+            wet_film: self.film(mesh, hits).wet(0.0),
             dry_film: self.dry(mesh, hits),
             lightness: self.lightness(mesh, hits),
             finest_line: finest_line(mesh),

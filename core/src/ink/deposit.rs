@@ -141,6 +141,18 @@ impl<'a> Film<'a> {
         let laid = laid_down(self.hits, self.strokes, self.ink.release_fraction, self.ink.stroke_gain_fraction);
         wet_film(laid, self.mesh.ink_volume(), self.over_mesh, edge_share)
     }
+
+    /// The same when dry.
+    #[must_use]
+    pub fn dry(&self, edge_share: f64) -> Length {
+        dry_film(self.wet(edge_share), self.ink.solids_by_volume_fraction)
+    }
+
+    /// What a screen lays down where nobody asks for its edges: the stencil over the mesh adds nothing to a wide solid.
+    pub(crate) fn of_solid(mesh: &'a Mesh, ink: &'a Ink, strokes: Option<u32>, hits: u32) -> Self {
+        let over_mesh = units::UM.of(0.0);
+        Self { mesh, over_mesh, ink, strokes: strokes.unwrap_or(ink.print_strokes), hits }
+    }
 }
 
 /// The edge share of an area with edges of a known length; none, a wide solid, where the length is not given.

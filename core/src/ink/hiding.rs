@@ -124,27 +124,25 @@ pub(crate) fn hiding(request: &HidingRequest, remarks: &mut Remarks) -> Result<H
         Some(ReadAs::Reflectance) => Ok(reading),
         _ => Ok(reflectance(reading)),
     };
-    let fields = [
-        ("/black", request.black),
-        ("/white", request.white),
-        ("/over_black", request.over_black),
-        ("/over_white", request.over_white),
-    ];
-    let mut inside = [0.0; 4];
-    let mut readings = [0.0; 4];
-    for (((field, reading), inside), kept) in fields.into_iter().zip(&mut inside).zip(&mut readings) {
-        *kept = read(field, reading)?;
-        *inside = surface.inside(*kept);
-        if !(0.0..=1.0).contains(inside) {
-            let message = if *inside < 0.0 {
-                "less is read than the surface alone reflects: was the gloss excluded?"
-            } else {
-                "more is read than any film under such a surface reflects: was the gloss included?"
-            };
-            return Err(Error::new(Code::Impossible, field, message).got(&Value::from(reading)));
+    // A reading as a share of light, and what the film reflects below its surface.
+    let seen = |field: &str, reading: f64| {
+        let read = read(field, reading)?;
+        let inside = surface.inside(read);
+        let message = if inside < 0.0 {
+            "less is read than the surface alone reflects: was the gloss excluded?"
+        } else {
+            "more is read than any film under such a surface reflects: was the gloss included?"
+        };
+        if (0.0..=1.0).contains(&inside) {
+            Ok((read, inside))
+        } else {
+            Err(Error::new(Code::Impossible, field, message).got(&Value::from(reading)))
         }
-    }
-    let [black, white, over_black, over_white] = inside;
+    };
+    let (_, black) = seen("/black", request.black)?;
+    let (_, white) = seen("/white", request.white)?;
+    let (read_black, over_black) = seen("/over_black", request.over_black)?;
+    let (read_white, over_white) = seen("/over_white", request.over_white)?;
     let order = |field: &str, message: &'static str| Err(Error::new(Code::Impossible, field, message));
     if black >= white {
         return order("/black", "the black of the card reads no darker than its white: were they swapped?");
@@ -152,13 +150,6 @@ pub(crate) fn hiding(request: &HidingRequest, remarks: &mut Remarks) -> Result<H
     if over_black > over_white {
         return order("/over_black", "the ink reads lighter over black than over white: were the readings swapped?");
     }
-    if over_black < black && over_white < white && over_black <= 0.0 {
-        return order(
-            "/over_black",
-            "the ink over black reflects nothing: a drawdown of a black ink tells no scattering",
-        );
-    }
-    let [_, _, read_black, read_white] = readings;
     let contrast_ratio = if read_white > 0.0 { read_black / read_white } else { 1.0 };
     let grounds = [black, white];
     let impossible = || {

@@ -3,7 +3,7 @@
 use super::deposit::HITS;
 use super::hiding::{INNER, LAYER, OUTER, SCALE, SURFACE, Specular, surface};
 use super::kubelka_munk::{Optics, Surface, lightness, reflectance as reflects};
-use super::{Film, Ink, STROKES, dry_film};
+use super::{Film, Ink, STROKES};
 use crate::cloth::{Cloth, LIGHTNESS, Shade};
 use crate::error::{Code, Error};
 use crate::mesh::Mesh;
@@ -258,7 +258,7 @@ pub(crate) fn opacity(request: &OpacityRequest, remarks: &mut Remarks) -> Result
             let print = Film::of(mesh, request.over_mesh, ink, request.strokes, Some(1), remarks);
             ink.cite(&["solids_by_volume_fraction"], remarks);
             ink.check_solids("/ink", remarks);
-            let of_one = dry_film(print.wet(0.0), ink.solids_by_volume_fraction);
+            let of_one = print.dry(0.0);
             (of_one * f64::from(request.hits.unwrap_or(1)), Some(of_one))
         }
         (Some(_), Some(_)) => {

@@ -6,9 +6,9 @@ use super::registering::finest;
 use super::{moved, rules};
 use crate::cloth::{Cloth, Shade};
 use crate::error::Error;
-use crate::ink::{ChooseRequest, Covering, dry_film, laid_down, nearest_mesh, wet_film};
+use crate::ink::{ChooseRequest, Covering, Film, nearest_mesh};
 use crate::mesh::{Mesh, designated};
-use crate::quantity::{Length, units};
+use crate::quantity::Length;
 use crate::source::Source;
 use crate::wire::Remarks;
 
@@ -87,8 +87,5 @@ fn art(screen: &ScreenOrder) -> ChooseRequest {
 
 /// The dry film of a wide solid through a mesh.
 fn dry(screen: &ScreenOrder, mesh: &Mesh, hits: u32) -> Length {
-    let ink = &screen.ink;
-    let strokes = screen.print_strokes.unwrap_or(ink.print_strokes);
-    let laid = laid_down(hits, strokes, ink.release_fraction, ink.stroke_gain_fraction);
-    dry_film(wet_film(laid, mesh.ink_volume(), units::UM.of(0.0), 0.0), ink.solids_by_volume_fraction)
+    Film::of_solid(mesh, &screen.ink, screen.print_strokes, hits).dry(0.0)
 }

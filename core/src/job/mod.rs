@@ -41,7 +41,7 @@ calculation! {
     question: "The whole order: what does everyone set, mix and prove?",
     asked: ["What do I set up for this order?", "What goes on the run sheet?"],
     headline: [],
-    formula: "each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, press.run, press.overs, flash.run, dryer.window, register.budget, mesh.moire; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
+    formula: "each part as in its own calculation: mesh.choose, mesh.geometry, stencil.thickness, exposure.step, press.squeegee, ink.deposit, ink.usage, ink.opacity, ink.open_time, artwork.tone, press.run, press.overs, flash.run, dryer.window, register.budget, mesh.moire; blanks by size at confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n)",
     sources: &[Source::common("what a shop writes on the sheet that goes with a job")],
     example: r#"{
         "title": "Harbour run tees", "pieces": 96, "due": "2027-04-02", "cloth": "cotton-jersey-180-dark",

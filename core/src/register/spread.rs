@@ -2,11 +2,10 @@
 
 use super::cosine::Turn;
 use super::{Cause, Shape};
+use crate::propagation::COVERAGE;
 use crate::quantity::Dimensioned;
 use crate::sorted;
 
-/// A 95 % half-width of the normal distribution in standard deviations.
-const NORMAL_95: f64 = 1.959_963_984_540_054;
 /// Beyond so many standard deviations a sum of these shapes has less than 1e-10 of its chance: none of their tails is
 /// heavier than the normal one (they are strictly sub-Gaussian, so that `P(|x| > k sd) <= 2 exp(-k^2 / 2)`).
 pub(super) const REACH: f64 = 7.0;
@@ -73,7 +72,7 @@ impl Spread {
 pub(super) fn variance(half_width: f64, shape: Shape) -> f64 {
     let square = half_width * half_width;
     match shape {
-        Shape::Normal => square / (NORMAL_95 * NORMAL_95),
+        Shape::Normal => square / (COVERAGE * COVERAGE),
         Shape::Uniform => square / 3.0,
         Shape::Triangular => square / 6.0,
     }

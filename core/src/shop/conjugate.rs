@@ -3,8 +3,7 @@
 //! Each rule is conjugate: the belief after the records is of the same kind as that before. Source: Gelman and others, Bayesian Data
 //! Analysis, 2013, sections 2.4 and 2.5 (from memory).
 
-/// The number of standard deviations within which a normal number lies with 95 %.
-pub const NORMAL_95: f64 = 1.959_963_984_540_054;
+use crate::propagation::COVERAGE;
 
 /// A belief about a number: normal, of this mean and standard deviation, in the number's own unit.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -19,13 +18,13 @@ impl Belief {
     /// With 95 % between two ends: `sd = (most - least) / (2 x 1.96)`.
     #[must_use]
     pub fn seen(mean: f64, least: f64, most: f64) -> Self {
-        Self { mean, sd: (most - least) / (2.0 * NORMAL_95) }
+        Self { mean, sd: (most - least) / (2.0 * COVERAGE) }
     }
 
     /// About the logarithm of a factor that lies with 95 % between `1 / factor` and `factor` times `median`.
     #[must_use]
     pub fn of_factor(median: f64, factor: f64) -> Self {
-        Self { mean: libm::log(median), sd: libm::log(factor) / NORMAL_95 }
+        Self { mean: libm::log(median), sd: libm::log(factor) / COVERAGE }
     }
 
     /// After records of the mean `mean`, so many, each of the standard deviation `sd` about what is sought.
@@ -52,13 +51,13 @@ impl Belief {
     /// Half of the width within which the number lies with 95 %.
     #[must_use]
     pub fn half_width(self) -> f64 {
-        NORMAL_95 * self.sd
+        COVERAGE * self.sd
     }
 
     /// The same of a number whose logarithm this is about: `median sinh(1.96 s)`, half the way from one end to the other.
     #[must_use]
     pub fn half_width_of_log(self) -> f64 {
-        libm::exp(self.mean) * libm::sinh(NORMAL_95 * self.sd)
+        libm::exp(self.mean) * libm::sinh(COVERAGE * self.sd)
     }
 }
 

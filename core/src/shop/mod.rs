@@ -7,7 +7,7 @@ mod conjugate;
 mod record;
 mod series;
 
-pub use conjugate::{Belief, NORMAL_95, ShareBelief, far, pooled};
+pub use conjugate::{Belief, ShareBelief, far, pooled};
 pub use record::{RecordKind, ShopRecord};
 
 use crate::dryer::{self, FitRequest};
@@ -17,6 +17,7 @@ use crate::flash::{self, FlashFitRequest};
 use crate::ink::{Ink, RELEASE, WEIGH, WeighRequest};
 use crate::job::{ExposureTest, Shop, moved};
 use crate::mesh::Mesh;
+use crate::propagation::COVERAGE;
 use crate::quantity::{Rules, Time, to_places, units};
 use crate::sorted;
 use crate::source::{Source, SourceKind};
@@ -562,7 +563,7 @@ impl<'a> Learning<'a> {
             field: "spoilage_fraction".to_owned(),
             built_in: Some(InUnit::of(share, &units::ONE)),
             value: InUnit::of(learned.mean(), &units::ONE),
-            half_width: InUnit::of(NORMAL_95 * learned.sd(), &units::ONE),
+            half_width: InUnit::of(COVERAGE * learned.sd(), &units::ONE),
             records: count,
             known_from: Some(learned.pieces()),
             ink: None,

@@ -14,10 +14,11 @@ def plan(
 
     Also asked as: What do I set up for this order? What goes on the run sheet?
 
-    Formula: each part as in its own calculation: mesh.geometry, stencil.thickness, exposure.step,
-        press.squeegee, ink.deposit, ink.usage, press.run, press.overs, flash.run, dryer.window,
-        register.budget, mesh.moire; blanks by size at confidence^(1 / sizes), so that all sizes together
-        reach the confidence; all prints proved by n good of n: survival at least (1 - confidence)^(1 / n).
+    Formula: each part as in its own calculation: mesh.choose, mesh.geometry, stencil.thickness,
+        exposure.step, press.squeegee, ink.deposit, ink.usage, ink.opacity, ink.open_time, artwork.tone,
+        press.run, press.overs, flash.run, dryer.window, register.budget, mesh.moire; blanks by size at
+        confidence^(1 / sizes), so that all sizes together reach the confidence; all prints proved by n good
+        of n: survival at least (1 - confidence)^(1 / n).
 
     Parameters:
         title: What the order is called.

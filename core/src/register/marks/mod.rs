@@ -5,6 +5,7 @@ mod scatter;
 
 use super::{TRAP, WANTED_WITHIN};
 use crate::error::{Code, Error, clip};
+use crate::propagation::COVERAGE;
 use crate::quantity::{Angle, Dimensioned, Length, Rank, Rules, Show, to_places, units};
 use crate::sorted;
 use crate::source::Source;
@@ -26,8 +27,6 @@ const SURE: f64 = 3.0;
 const FEW: usize = 5;
 /// A turn beyond this is more than a press is out of set: a sign or a place is wrong.
 const LARGE_TURN: f64 = 2.0;
-/// A 95 % half-width of the normal distribution in standard deviations.
-const NORMAL_95: f64 = 1.959_963_984_540_054;
 
 request! {
     /// How far a mark of one print lies off the same mark of the reference: print minus reference.
@@ -563,7 +562,7 @@ fn about(index: usize, model: Model, set_off: Option<bool>, lies: &ColourLies, r
     }
     if let Some(spread) = lies.spread_per_print.filter(|spread| spread.si() > READ) {
         // The difference of two colours has the variance of both.
-        let half_width = spread * (NORMAL_95 * core::f64::consts::FRAC_1_SQRT_2);
+        let half_width = spread * (COVERAGE * core::f64::consts::FRAC_1_SQRT_2);
         remarks.info("spread_as_cause", at, |say: Say| {
             format!(
                 "the spread of `{}` as a cause of `register.budget`: shape normal, per print, half-width {}, as far as both colours spread alike",
