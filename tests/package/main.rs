@@ -77,7 +77,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     println!("wash {} prints", wash::SAMPLES.answer(&samples)?.samples);
 
     let base = ScreenOrder::new().name("base white").ink(white).mesh(cotton).coverage_fraction(0.38).flash(true);
-    let red = ScreenOrder::new().name("pennant red").ink(stock::ink("plastisol")?).mesh("77-55".parse()?);
+    let red = ScreenOrder::new().name("pennant red").ink(stock::ink("plastisol")?).mesh("77-55".parse::<mesh::Mesh>()?);
     let front = |red: ScreenOrder| {
         Placement::new().name("front").width(MM.of(320.0)).height(MM.of(380.0)).screens([base.clone(), red])
     };
