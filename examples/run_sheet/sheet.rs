@@ -6,7 +6,7 @@ use comfy_table::{Cell, CellAlignment, ColumnConstraint, ContentArrangement, Tab
 use core::fmt::Display;
 use floodbar::artwork::{ArtworkMeasure, PicturePoint};
 use floodbar::dryer::Rule;
-use floodbar::job::{HeadRole, Order, Plan, ScreenSheet};
+use floodbar::job::{HeadRole, KeyTone, Order, Plan, ScreenSheet};
 use floodbar::mesh::Geometry;
 use floodbar::note::Level;
 use floodbar::quantity::{Length, System, Time, UNITS, units};
@@ -301,9 +301,20 @@ impl Sheet<'_> {
         let mesh = if say.0 == System::Us { "Mesh (tpi)" } else { "Mesh" };
         let head = ["Screen", mesh, "Tension", &*inside, "Coats", "Gauge um", "Expose", "Line / gap"];
         format!(
-            "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest held, um)\n{}",
-            table(head, rows)
+            "SCREENS TO MAKE (coats: print : squeegee side; gauge: with mesh; line / gap: finest held, um)\n{}{}",
+            table(head, rows),
+            self.tones()
         )
+    }
+
+    /// What tones of the film print as, said once for all screens that print them alike.
+    fn tones(&self) -> String {
+        let tones = self.numbered().filter_map(|(name, screen)| {
+            let tones = &screen.halftone.as_ref()?.tones;
+            let shares = |of: fn(&KeyTone) -> f64| tones.iter().map(|tone| percent(of(tone))).collect::<Vec<_>>().join(", ");
+            Some((format!("{} of the film print as {}", shares(|tone| tone.film_fraction), shares(|tone| tone.printed_fraction)), name))
+        });
+        shared(tones)
     }
 
     /// The trade's own designation, and the count in threads per inch where the sheet is in inches.
@@ -471,7 +482,32 @@ impl Sheet<'_> {
             ]
         });
         let head = ["Screen", "Have ready", "Stir in", "Lasts", "On a print", "Wet / dry"];
-        format!("INK (have ready: printed, waste, and what stays in the screen)\n{}", table(head, rows))
+        format!(
+            "INK (have ready: printed, waste, and what stays in the screen)\n{}{}{}",
+            table(head, rows),
+            self.hiding(),
+            self.stops()
+        )
+    }
+
+    /// What the inks that hide make of a dark cloth.
+    fn hiding(&self) -> String {
+        let lightness = self.numbered().filter_map(|(name, screen)| {
+            let hiding = screen.hiding.as_ref()?;
+            let [reached, wanted] = [hiding.lightness, hiding.covers_from].map(number);
+            let reached = self.of_ink(reached, &screen.ink, &["scattering", "absorption"]);
+            Some((format!("L* {reached} on the dark cloth, which is covered from {wanted}"), name))
+        });
+        shared(lightness)
+    }
+
+    /// How long the press may stand.
+    fn stops(&self) -> String {
+        let open = self.numbered().filter_map(|(name, screen)| {
+            let time = self.of_shop(self.say.usual(screen.open_time?), "air");
+            Some((format!("flooded, stays open for {time}: in a longer stop wipe the screen out"), name))
+        });
+        shared(open)
     }
 
     /// The pots of an ink that does not keep: how many, how much in each, and when to mix them.
@@ -649,6 +685,18 @@ impl Sheet<'_> {
         }
         format!("* RESTS ON A DEFAULT FROM MEMORY: put your own measurement in its place\n{}", wrapped(rows))
     }
+}
+
+/// Lines of what is said of each screen; what holds of several is said once.
+fn shared(said: impl Iterator<Item = (String, String)>) -> String {
+    let mut lines: Vec<(String, Vec<String>)> = Vec::new();
+    for (text, screen) in said {
+        match lines.iter_mut().find(|(other, _)| *other == text) {
+            Some((_, screens)) => screens.push(screen),
+            None => lines.push((text, vec![screen])),
+        }
+    }
+    lines.iter().map(|(text, screens)| format!("\n{}", folded(&format!("{}: {text}", screens.join(", "))))).collect()
 }
 
 /// How often something goes well: what fails one time in a thousand does not go well every time.

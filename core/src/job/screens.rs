@@ -217,9 +217,12 @@ fn after_test(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option
     let water_based = screen.ink.is_water_based();
     let advice = judge_step(test.density_per_step, test.wanted_step, test.solid_step, water_based);
     if water_based {
-        remarks.info("post_exposure", format_args!("{at}/ink"), |_| {
-            format!("a screen exposed as tested is {}", advice.message)
-        });
+        let message = |_: Say| format!("a screen exposed as tested is {}", advice.message);
+        let field = format_args!("{at}/ink");
+        match advice.verdict {
+            ExposureVerdict::Through => remarks.info("post_exposure", field, message),
+            _ => remarks.caution("post_exposure", field, message),
+        }
     }
     Some(advice.verdict)
 }

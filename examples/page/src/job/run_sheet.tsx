@@ -19,6 +19,9 @@ function meshName(screen: Members): string {
 const holds = (screen: Members): string => (isRecord(screen.halftone)
   ? `${say(screen, "halftone.ruling")} at ${say(screen, "halftone.angle")}: ${span(screen, "halftone.tone_min_fraction", "halftone.tone_max_fraction")}`
   : span(screen, "detail.finest_line", "detail.finest_gap", " / "));
+/** What 10, 50 and 90 % of the film print as. */
+const tones = (screen: Members): string => rowsOf(part(screen, "halftone").tones).map((tone) => `${say(tone, "film_fraction")} as ${say(tone, "printed_fraction")}`).join(", ");
+const hiding = (screen: Members): string => (isRecord(screen.hiding) ? `${say(screen, "hiding.lightness")} (${inner("screens", "hiding.covers_from").toLowerCase()} ${say(screen, "hiding.covers_from")})` : "");
 const blanks = (names: string[]) => <span class="blanks">{names.map((name) => <span key={name}>{name} <span class="blank" /></span>)}</span>;
 const pots = (screen: Members): string => [say(screen, "mix_again_after"), rowsOf(screen.pots).length > 1 ? `${rowsOf(screen.pots).length} ${inner("screens", "pots").toLowerCase()}` : ""].filter(Boolean).join(", ");
 const additives = (screen: Members): string => rowsOf(screen.additives).map((one) => `${say(one, "mass_per_pot")} ${say(one, "name")}`).join(", ");
@@ -54,6 +57,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       <Grid caption={label("screens")} rows={screens} schema={of("screens")} columns={[
         name, [inner("screens", "mesh"), meshName], "target_tension", [inner("screens", "frame_least"), (row) => span(row, "frame_least.width", "frame_least.length", " x ")],
         "stencil.coats", range("Gauge", "stencil.gauge_low", "stencil.gauge_high"), ["Stencil", (row) => say(row, "stencil.verdict")], "stencil.exposure_time", ["Line / gap held", holds],
+        [inner("screens", "halftone.tones"), tones],
       ]} />
       {register.method !== undefined && (
         <section>
@@ -72,6 +76,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       ]} />
       <Grid caption={inner("screens", "ink")} rows={screens} schema={of("screens")} columns={[
         name, "mass_to_mix", [inner("screens", "additives"), additives], [inner("screens", "mix_again_after"), pots], "mass_per_print", "wet_film", "dry_film",
+        [inner("screens", "hiding.lightness"), hiding], "open_time",
       ]} />
       {rowsOf(plan.flash).length > 0 && (
         <Grid caption={label("flash")} rows={rowsOf(plan.flash)} schema={of("flash")} columns={[
