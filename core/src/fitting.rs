@@ -98,7 +98,7 @@ impl Fitted {
     /// The sum of the squares that are left.
     #[must_use]
     pub fn squares(&self) -> f64 {
-        squares(&self.residuals)
+        squares(self.residuals.iter().copied())
     }
 
     /// The root mean square of what is left; nothing where it is less than the search resolves.
@@ -109,8 +109,9 @@ impl Fitted {
     }
 }
 
-fn squares(residuals: &[f64]) -> f64 {
-    residuals.iter().map(|residual| residual * residual).sum()
+/// The sum of squares.
+pub fn squares(residuals: impl IntoIterator<Item = f64>) -> f64 {
+    residuals.into_iter().map(|residual| residual * residual).sum()
 }
 
 /// The parameters that leave the least sum of squares, sought downhill from a start.
@@ -144,7 +145,7 @@ pub fn least_squares(model: &mut dyn Model, start: Pair, limits: &FitLimits) -> 
         let last =
             moved <= limits.resolution * limits.resolution * best.residuals.len() as f64 || moved <= 1e-20 * left;
         let residuals = model.residuals(at);
-        match residuals.filter(|residuals| squares(residuals) < left) {
+        match residuals.filter(|residuals| squares(residuals.iter().copied()) < left) {
             Some(residuals) => {
                 best = Fitted { at, residuals, slopes: model.slopes(at)? };
                 damping *= 0.1;

@@ -310,9 +310,20 @@ impl Sheet<'_> {
     /// What tones of the film print as, said once for all screens that print them alike.
     fn tones(&self) -> String {
         let tones = self.numbered().filter_map(|(name, screen)| {
-            let tones = &screen.halftone.as_ref()?.tones;
-            let shares = |of: fn(&KeyTone) -> f64| tones.iter().map(|tone| percent(of(tone))).collect::<Vec<_>>().join(", ");
-            Some((format!("{} of the film print as {}", shares(|tone| tone.film_fraction), shares(|tone| tone.printed_fraction)), name))
+            let tones: Vec<_> = screen.halftone.as_ref()?.tones.iter().filter(|tone| tone.held).collect();
+            if tones.is_empty() {
+                return None;
+            }
+            let shares =
+                |of: fn(&KeyTone) -> f64| tones.iter().map(|tone| percent(of(tone))).collect::<Vec<_>>().join(", ");
+            Some((
+                format!(
+                    "{} of the film print as {}",
+                    shares(|tone| tone.film_fraction),
+                    shares(|tone| tone.printed_fraction)
+                ),
+                name,
+            ))
         });
         shared(tones)
     }
@@ -504,8 +515,10 @@ impl Sheet<'_> {
     /// How long the press may stand.
     fn stops(&self) -> String {
         let open = self.numbered().filter_map(|(name, screen)| {
-            let time = self.of_shop(self.say.usual(screen.open_time?), "air");
-            Some((format!("flooded, stays open for {time}: in a longer stop wipe the screen out"), name))
+            let open = screen.open_time?;
+            let lowered = self.of_shop(self.say.usual(open), "most_loss_fraction");
+            let lifted = self.say.usual(open * 0.5);
+            Some((format!("flooded, open for {lowered} lowered, {lifted} lifted: in a longer stop wipe it out"), name))
         });
         shared(open)
     }

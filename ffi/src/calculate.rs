@@ -4,8 +4,6 @@ use crate::floodbar_status;
 use crate::out::{array, respond, text};
 use std::ffi::c_char;
 
-const CATALOGUE: &str = include_str!(concat!(env!("OUT_DIR"), "/catalogue.json"));
-
 /// Answers a request.
 ///
 /// With FLOODBAR_SUCCESS, *answer_json is the answer. With any other status it is the error:
@@ -87,7 +85,7 @@ pub unsafe extern "C" fn floodbar_artwork_measure(
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn floodbar_catalogue(catalogue_json: *mut *mut c_char) -> floodbar_status {
     // SAFETY: the caller promises a writable pointer or NULL.
-    unsafe { respond(catalogue_json, || Ok(CATALOGUE.to_owned())) }
+    unsafe { respond(catalogue_json, || Ok(floodbar::catalogue::describe().to_string())) }
 }
 
 #[cfg(test)]

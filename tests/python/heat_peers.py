@@ -345,7 +345,7 @@ def random_face(draw, top, wet):
 def check_random(floodbar, judge):
     """Stacks of one to five layers, film to platen, in one to three stages."""
     draw = np.random.default_rng(20260114)
-    for number in range(cases(25, 2000)):
+    for number in range(cases(8, 2000)):
         wet, cloth = number % 3 == 0, number % 4 == 1
         log = lambda low, high: float(math.exp(draw.uniform(math.log(low), math.log(high))))
         layers = [

@@ -4,6 +4,7 @@
 use floodbar::artwork::{
     DotShape, dots_cover, dots_radius, film_tone, grown_tone, key_tones, printed_share, usual_growth,
 };
+use floodbar::calculate;
 use floodbar::quantity::{Count, Length, units};
 use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{ask, at, near, noted, quantity, relative};
@@ -177,6 +178,44 @@ fn what_kind_of_growth_it_is_is_said() {
     }
 }
 
+/// The plan says what the key tones print as by the shop's own growth, and which of them the mesh does not hold.
+#[test]
+fn the_tones_of_a_plan() {
+    let order = |mesh: &str, ruling: &str| {
+        json!({ "title": "Tones", "pieces": 12, "cloth": "cotton-jersey-180",
+            "placements": [{ "name": "front", "width": "300 mm", "height": "300 mm", "screens": [
+                { "name": "ink", "ink": "plastisol", "mesh": mesh, "coverage_fraction": 0.2, "halftone": { "ruling": ruling, "angle": "22.5 deg" } }] }],
+            "shop": { "from": "starter-shop", "dot_growth": "25 um" } })
+    };
+    let fine = ask("job.plan", order("120-34", "45 lpi"));
+    let wanted = key_tones(DotShape::Round, units::PER_IN.of(45.0), um(25.0));
+    for (index, wanted) in wanted.into_iter().enumerate() {
+        let tone = &fine["screens"][0]["halftone"]["tones"][index];
+        relative(at(tone, "/printed_fraction"), wanted, 1e-12, tone);
+        assert_eq!(tone["held"], json!(true), "{tone}");
+    }
+    let coarse = ask("job.plan", order("43-80", "65 lpi"));
+    let held: Vec<&Value> =
+        coarse["screens"][0]["halftone"]["tones"].as_array().unwrap().iter().map(|tone| &tone["held"]).collect();
+    assert_eq!(held, [&json!(false), &json!(true), &json!(false)]);
+}
+
+/// A light patch may read a hair lighter than the cloth, and densities without a use are named.
+#[test]
+fn readings_scatter_about_bare_cloth() {
+    let scale = |light: f64| {
+        json!({ "ruling": "55 lpi", "bare_density": 0.06, "solid_density": 1.4,
+            "readings": [{ "tone_fraction": 0.02, "density": light }, { "tone_fraction": 0.5, "density": 0.5 }] })
+    };
+    let answer = ask("artwork.tone", scale(0.059));
+    assert!(noted(&answer, "patches_lost") && at(&answer, "/readings/0/printed_fraction") == 0.0, "{answer}");
+    assert_eq!(calculate("artwork.tone", &scale(0.02)).unwrap_err().field, "/readings/0/density");
+    let shares = json!({ "ruling": "55 lpi", "yule_nielsen_ratio": 2.0, "readings": [{ "tone_fraction": 0.5, "printed_fraction": 0.6 }] });
+    assert!(noted(&ask("artwork.tone", &shares), "not_used"));
+    let curve = json!({ "ruling": "55 lpi", "yule_nielsen_ratio": 2.0, "growth": "20 um" });
+    assert!(noted(&ask("artwork.curve", &curve), "not_used"));
+}
+
 /// A curve on a mesh that holds next to nothing still rises, and says what it cannot do.
 #[test]
 fn a_mesh_too_coarse_for_its_ruling() {
@@ -218,7 +257,7 @@ proptest! {
                 near(print, wanted, within, (film, border));
             } else {
                 let off = (print - wanted).abs();
-                let ends = if mesh { (wanted - lightest).abs().min((wanted - darkest).abs()) } else { f64::INFINITY };
+                let ends = (wanted - lightest).abs().min((wanted - darkest).abs());
                 prop_assert!(off <= ends.min(wanted).min(1.0 - wanted) + 1e-9, "{wanted} {print}");
             }
             pairs.push((wanted, film));

@@ -4,6 +4,7 @@
 //! round dots their radius. So a border is added to the reach, whatever the tone, and taken off it again.
 
 use crate::quantity::{Count, Length};
+use crate::root::bisect;
 use crate::wire::words;
 use core::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_4, PI};
 
@@ -56,16 +57,10 @@ pub fn dots_radius(tone_fraction: f64) -> f64 {
         return (tone_fraction.max(0.0) / PI).sqrt();
     }
     let open = 1.0 - tone_fraction;
-    let (mut low, mut high) = (0.0, FRAC_PI_4);
-    for _ in 0..HALVINGS {
-        let phi = 0.5 * (low + high);
+    let (low, _) = bisect(0.0, FRAC_PI_4, HALVINGS, |phi| {
         let (sine, sine_of_both) = (libm::sin(phi), libm::sin(2.0 * phi));
-        if (2.0 * sine * sine - (2.0 * phi - sine_of_both)) / (1.0 + sine_of_both) < open {
-            low = phi;
-        } else {
-            high = phi;
-        }
-    }
+        (2.0 * sine * sine - (2.0 * phi - sine_of_both)) / (1.0 + sine_of_both) < open
+    });
     0.5 / libm::cos(FRAC_PI_4 - low)
 }
 

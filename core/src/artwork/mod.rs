@@ -41,7 +41,7 @@ pub use dots::{DotShape, dots_cover, dots_radius, film_tone, grown_tone};
 pub use measure::{MEASURE, MeasureRequest, Workspace, measure, measure_bytes};
 pub use measured::{ArtworkMeasure, Halftone, PicturePoint};
 pub use picture::{InkIs, MOST_PIXELS, Picture, Side};
-pub(crate) use tone::GROWTH;
+pub(crate) use tone::{GROWTH, shape};
 pub use tone::{
     KEY_TONES, PrintedTone, TONE, ToneGrowth, ToneReading, ToneRequest, USUAL_GROWTH, key_tones, printed_share,
     usual_growth,

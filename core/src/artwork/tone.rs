@@ -2,7 +2,7 @@
 
 use super::dots::{DotShape, grown_tone};
 use crate::error::{Code, Error};
-use crate::fitting::{FitLimits, Model, Pair, least_squares};
+use crate::fitting::{FitLimits, Model, Pair, least_squares, squares};
 use crate::mesh::RULING;
 use crate::quantity::{Count, Dimensioned, Length, Rank, Rules, to_places, units};
 use crate::sorted;
@@ -69,8 +69,8 @@ request! {
         /// Density of the solid; needed with densities.
         solid_density "Density of solid": Option<f64> where DENSITY.group("The densities"),
         /// The n by which light that spreads in the cloth is reckoned out of densities; 1 leaves it in.
-        yule_nielsen_ratio "Optical gain factor": f64
-            where YULE_NIELSEN.or(1.0, MURRAY).rank(Rank::More).group("The densities"),
+        yule_nielsen_ratio "Optical gain factor": Option<f64>
+            where YULE_NIELSEN.unless_given("1").rank(Rank::More).group("The densities"),
     }
 }
 
@@ -150,7 +150,7 @@ struct Border<'a> {
 
 impl Model for Border<'_> {
     fn residuals(&mut self, [border, _]: Pair) -> Option<Vec<f64>> {
-        Some(self.patches.iter().map(|(reach, printed)| self.dot.tone(reach + border) - printed).collect())
+        Some(self.off(border).collect())
     }
 
     fn slopes(&mut self, [border, _]: Pair) -> Option<Vec<Pair>> {
@@ -171,13 +171,12 @@ struct FittedBorder {
 impl Border<'_> {
     /// What the squares of all residuals add up to.
     fn squares(&self, border: f64) -> f64 {
-        self.patches
-            .iter()
-            .map(|(reach, printed)| {
-                let residual = self.dot.tone(reach + border) - printed;
-                residual * residual
-            })
-            .sum()
+        squares(self.off(border))
+    }
+
+    /// By how much the tones of a border miss the printed shares.
+    fn off(&self, border: f64) -> impl Iterator<Item = f64> {
+        self.patches.iter().map(move |(reach, printed)| self.dot.tone(reach + border) - printed)
     }
 
     /// The border of least squares. Every patch alone shows one; theirs lies between, since the tone of each rises with it. A scan
@@ -249,7 +248,10 @@ fn share_of_density(request: &ToneRequest, density: f64, index: usize) -> Result
         )
         .got(&Value::from(solid)));
     }
-    if density < bare || density > solid {
+    let ratio = request.yule_nielsen_ratio.unwrap_or(1.0);
+    let share = printed_share(density, bare, solid, ratio);
+    // A light dot may read a hair lighter than the cloth: readings scatter.
+    if share < -SCATTER || density > solid {
         let why = if density < bare {
             "lighter than the bare cloth: read cloth and patch again, at the same zero"
         } else {
@@ -260,7 +262,7 @@ fn share_of_density(request: &ToneRequest, density: f64, index: usize) -> Result
             .got(&Value::from(density))
             .allowed([allowed]));
     }
-    Ok(printed_share(density, bare, solid, request.yule_nielsen_ratio).clamp(0.0, 1.0))
+    Ok(share.clamp(0.0, 1.0))
 }
 
 /// Refuses patches that print lighter, by more than scatter, than a patch whose film is lighter.
@@ -301,7 +303,7 @@ fn refuse_mixed_up(request: &ToneRequest, shares: &[f64]) -> Result<(), Error> {
 }
 
 /// The dots' shape, and what is to be said of it.
-pub(super) fn shape(dot: Option<DotShape>, remarks: &mut Remarks) -> DotShape {
+pub(crate) fn shape(dot: Option<DotShape>, remarks: &mut Remarks) -> DotShape {
     let shape = dot.unwrap_or_else(|| {
         remarks.basis("dot", SHAPE);
         DotShape::Round
@@ -316,13 +318,28 @@ pub(super) fn shape(dot: Option<DotShape>, remarks: &mut Remarks) -> DotShape {
     shape
 }
 
+/// Says which densities have no effect.
+pub(super) fn densities_not_used(
+    bare: Option<f64>,
+    solid: Option<f64>,
+    ratio: Option<f64>,
+    why: &'static str,
+    remarks: &mut Remarks,
+) {
+    for (given, field) in [(bare, "/bare_density"), (solid, "/solid_density"), (ratio, "/yule_nielsen_ratio")] {
+        if given.is_some() {
+            remarks.info("not_used", field, why);
+        }
+    }
+}
+
 /// What a growth by densities is.
-pub(super) fn say_what_growth_is(readings: &[ToneReading], yule_nielsen_ratio: f64, remarks: &mut Remarks) {
+pub(super) fn say_what_growth_is(readings: &[ToneReading], yule_nielsen_ratio: Option<f64>, remarks: &mut Remarks) {
     if readings.iter().any(|reading| reading.density.is_some()) {
         remarks.info(
             "apparent_growth",
             "/readings",
-            if yule_nielsen_ratio > 1.0 {
+            if yule_nielsen_ratio.is_some_and(|ratio| ratio > 1.0) {
                 "n above 1 takes out light that spreads in the cloth: a growth of the ink itself, as far as that n is right"
             } else {
                 "at n = 1 this is an apparent growth: light that spreads in the cloth (optical gain) is in it. It tells what is seen, not how far the ink ran"
@@ -343,7 +360,7 @@ pub(super) fn say_what_growth_is(readings: &[ToneReading], yule_nielsen_ratio: f
 ///
 /// # Errors
 /// `out_of_range` without readings; `missing_field` for a density without the bare cloth's and the solid's; `impossible` for a reading
-/// with both a density and a share, a solid no denser than the cloth, a density outside of the two, a darker film tone that prints
+/// with both a density and a share, a solid no denser than the cloth, a density above the solid's or more than 5 points below bare, a darker film tone that prints
 /// lighter by more than 5 points, and where no patch tells a border.
 pub(crate) fn tone(request: &ToneRequest, remarks: &mut Remarks) -> Result<ToneGrowth, Error> {
     if request.readings.is_empty() {
@@ -352,6 +369,9 @@ pub(crate) fn tone(request: &ToneRequest, remarks: &mut Remarks) -> Result<ToneG
     }
     let shares = printed(request)?;
     refuse_mixed_up(request, &shares)?;
+    if request.yule_nielsen_ratio.is_none() && request.readings.iter().any(|reading| reading.density.is_some()) {
+        remarks.basis("yule_nielsen_ratio", MURRAY);
+    }
     let dot = shape(request.dot, remarks);
     let inside = |share: f64| share > 0.0 && share < 1.0;
     let films = || request.readings.iter().map(|reading| reading.tone_fraction).zip(shares.iter().copied());
@@ -401,6 +421,15 @@ pub(crate) fn tone(request: &ToneRequest, remarks: &mut Remarks) -> Result<ToneG
         });
     }
     say_what_growth_is(&request.readings, request.yule_nielsen_ratio, remarks);
+    if request.readings.iter().all(|reading| reading.density.is_none()) {
+        densities_not_used(
+            request.bare_density,
+            request.solid_density,
+            request.yule_nielsen_ratio,
+            "no reading is a density",
+            remarks,
+        );
+    }
     let readings = films()
         .map(|(tone_fraction, printed_fraction)| PrintedTone {
             tone_fraction,

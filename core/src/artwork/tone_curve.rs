@@ -2,7 +2,8 @@
 
 use super::dots::{DotShape, film_tone, grown_tone};
 use super::tone::{
-    DENSITY, GROWTH, MURRAY, OVERLAPS, TONE, ToneReading, ToneRequest, YULE, YULE_NIELSEN, say_what_growth_is, shape,
+    DENSITY, GROWTH, MURRAY, OVERLAPS, TONE, ToneReading, ToneRequest, YULE, YULE_NIELSEN, densities_not_used,
+    say_what_growth_is, shape,
 };
 use crate::error::{Code, Error};
 use crate::mesh::{DETAIL, DetailRequest, Mesh, RULING};
@@ -10,6 +11,8 @@ use crate::quantity::{Count, Length, Rank, Rules, to_places};
 use crate::source::Source;
 use crate::wire::{At, Choice, Remarks, Say, answer, calculation, one_of, request};
 
+/// A dot or a hole of this share is none.
+const NOTHING: f64 = 1e-12;
 /// Steps of the tones that are answered unless some are asked for.
 const STEPS: u32 = 20;
 /// Steps of the points for a dialog, and the levels of each.
@@ -106,10 +109,16 @@ struct Range {
 }
 
 impl Range {
-    fn new(dot: DotShape, ruling: Count, growth: Length, film: (f64, f64)) -> Self {
+    fn new(dot: DotShape, ruling: Count, growth: Length, (lightest, darkest): (f64, f64)) -> Self {
+        // Bare and solid have no edges: next to them are the least dot and the least hole.
+        let film = (lightest.max(f64::MIN_POSITIVE), darkest.min(1.0 - 0.5 * f64::EPSILON));
         let by: f64 = (growth * ruling).into();
         // Not grown_tone: the least dot of all grows too, though bare film does not.
-        let prints = |film: f64| dot.tone(dot.reach(film) + by);
+        let prints = |film: f64| match dot.tone(dot.reach(film) + by) {
+            share if share < NOTHING => 0.0,
+            share if share > 1.0 - NOTHING => 1.0,
+            share => share,
+        };
         Self { dot, ruling, growth, film, printed: (prints(film.0), prints(film.1)) }
     }
 
@@ -148,11 +157,13 @@ impl Range {
 fn growth_of(request: &ToneCurveRequest, remarks: &mut Remarks) -> Result<Length, Error> {
     match (request.growth, &request.readings) {
         (Some(growth), None) => {
-            for (given, field) in [(request.bare_density, "/bare_density"), (request.solid_density, "/solid_density")] {
-                if given.is_some() {
-                    remarks.info("not_used", field, "densities are used with readings alone: the growth is given");
-                }
-            }
+            densities_not_used(
+                request.bare_density,
+                request.solid_density,
+                request.yule_nielsen_ratio,
+                "densities are used with readings alone: the growth is given",
+                remarks,
+            );
             Ok(growth)
         }
         (None, Some(readings)) => {
@@ -162,9 +173,9 @@ fn growth_of(request: &ToneCurveRequest, remarks: &mut Remarks) -> Result<Length
                 .readings(readings.clone())
                 .bare_density(request.bare_density)
                 .solid_density(request.solid_density)
-                .yule_nielsen_ratio(request.yule_nielsen_ratio.unwrap_or(1.0));
+                .yule_nielsen_ratio(request.yule_nielsen_ratio);
             let found = remarks.ask(&TONE, &scale, |asked| Some(asked.field.to_owned()))?;
-            say_what_growth_is(readings, request.yule_nielsen_ratio.unwrap_or(1.0), remarks);
+            say_what_growth_is(readings, request.yule_nielsen_ratio, remarks);
             Ok(found.growth)
         }
         (Some(_), Some(_)) => {

@@ -81,7 +81,7 @@ answer! {
         time "Open time": Option<Time>,
         /// Water that leaves at first, per area of the open face.
         rate "Water leaving": MassFlux,
-        /// Temperature that the ink's face would take from the air alone: of pure water, the wet bulb.
+        /// Temperature that pure water would take from the air alone, as a psychrometer reads it.
         wet_bulb "Wet bulb": Temperature,
         /// Temperature of the ink's face, which the room's radiation warms too.
         face "Ink surface": Temperature,
@@ -97,7 +97,7 @@ calculation! {
     question: "How long may it stand in the screen?",
     asked: ["When does my ink dry in the mesh?", "Is my room too dry for water-based ink?", "How much does a flood help?"],
     headline: ["time", "rate"],
-    formula: "time = most_loss_fraction x water / rate; water = density x water_fraction x ink over each area: what mesh and stencil hold and the flood, or what the print strokes leave of it; rate = h / (rho cp) Le^(-2/3) P M / (R T) ln((P - humidity p) / (P - activity p_face)); h the larger of forced (0.664 Re^(1/2) Pr^(1/3), mixed above 5e5) and free convection (0.27 Ra^(1/4)); face: h (T_air - T) + 0.95 sigma (T_air^4 - T^4) = latent heat x rate, without the radiation the wet bulb",
+    formula: "time = most_loss_fraction x water / rate; water = density x water_fraction x ink over each area: what mesh and stencil hold and the flood, or what the print strokes leave of it; rate = h / (rho cp) Le^(-2/3) P M / (R T) ln((P - humidity p) / (P - activity p_face)); h the larger of forced (0.664 Re^(1/2) Pr^(1/3), mixed above 5e5) and free convection (0.27 Ra^(1/4)); face: h (T_air - T) + 0.95 sigma (T_air^4 - T^4) = latent heat x rate, with activity 1 and without the radiation the wet bulb",
     sources: &[
         Source::published("Chilton and Colburn, Ind. Eng. Chem. 26 (1934) 1183: evaporation from heat transfer"),
         Source::published("Wagner and Pruss, J. Phys. Chem. Ref. Data 22 (1993) 783: saturation pressure and latent heat"),
@@ -112,7 +112,7 @@ calculation! {
 pub struct Drying {
     /// Mass per area and time.
     pub rate: MassFlux,
-    /// Temperature that the face would take from the air alone.
+    /// Temperature that pure water would take from the air alone.
     pub wet_bulb: Temperature,
     /// Temperature of the face.
     pub face: Temperature,
@@ -121,37 +121,39 @@ pub struct Drying {
 /// How fast water leaves an ink of a water activity into the air over a screen of a length.
 ///
 /// The face takes the heat of evaporation out of the air and, by radiation, out of a room as warm as the air. Free convection is
-/// taken at the wet bulb, the coldest the face can be. Nothing leaves where the air's relative humidity is the activity or more.
+/// taken at the coldest that the face can be, the wet bulb over this ink. Nothing leaves where the air's relative humidity is the activity or more.
 #[must_use]
 pub fn drying(air: &Air, water_activity: f64, screen_length: Length) -> Drying {
     let (room, length) = (air.temperature.si(), screen_length.si());
     let vapour = air.relative_humidity_fraction * saturation_pressure(room);
-    let still = Drying { rate: MassFlux::from_si(0.0), wet_bulb: air.temperature, face: air.temperature };
-    let leaves = |transfer: f64, face: f64| evaporating(transfer, room, vapour, water_activity, face).0;
+    let leaves = |transfer: f64, activity: f64, face: f64| evaporating(transfer, room, vapour, activity, face).0;
     // Heat that comes less the heat that evaporation takes: it falls as the face warms.
-    let balance = |transfer: f64, emissivity: f64, face: f64| {
+    let balance = |transfer: f64, emissivity: f64, activity: f64, face: f64| {
         let radiation = room * room * room * room - face * face * face * face;
         transfer * (room - face) + emissivity * STEFAN_BOLTZMANN * radiation
-            - latent_heat(face) * leaves(transfer, face)
+            - latent_heat(face) * leaves(transfer, activity, face)
     };
-    let settles = |transfer: f64, emissivity: f64, coldest: f64| {
-        let at = |face: f64| Point { at: face, value: balance(transfer, emissivity, face) };
+    let settles = |transfer: f64, emissivity: f64, activity: f64, coldest: f64| {
+        let balance = |face: f64| balance(transfer, emissivity, activity, face);
+        let at = |face: f64| Point { at: face, value: balance(face) };
         let bracket = Bracket::between(at(coldest), at(room))?;
         let search = Search { width: 0.0, relative_width: 1e-14, value: 0.0, margin: 0.0, evaluations: 60 };
-        let Ok(found) = illinois::<Infallible>(bracket, &search, |face| Ok(balance(transfer, emissivity, face)));
+        let Ok(found) = illinois::<Infallible>(bracket, &search, |face| Ok(balance(face)));
         Some(found.holds.at)
     };
+    // The wet bulb does not hang on the transfer: heat and vapour share it. That of the ink is warmer where water is bound in it.
+    let wet_bulb = settles(1.0, 0.0, 1.0, COLDEST).map_or(air.temperature, Temperature::from_si);
+    let still = Drying { rate: MassFlux::from_si(0.0), wet_bulb, face: air.temperature };
     if water_activity <= air.relative_humidity_fraction {
         return still;
     }
-    // The wet bulb does not hang on the transfer: heat and vapour share it.
-    let Some(wet_bulb) = settles(1.0, 0.0, COLDEST) else { return still };
-    let film = 0.5 * (room + wet_bulb);
-    let transfer = along_a_plate(air.speed.si(), length, film).max(in_still_air(room, wet_bulb, length));
-    let face = settles(transfer, EMISSIVITY, wet_bulb).unwrap_or(wet_bulb);
+    let Some(coldest) = settles(1.0, 0.0, water_activity, COLDEST) else { return still };
+    let film = 0.5 * (room + coldest);
+    let transfer = along_a_plate(air.speed.si(), length, film).max(in_still_air(room, coldest, length));
+    let face = settles(transfer, EMISSIVITY, water_activity, coldest).unwrap_or(coldest);
     Drying {
-        rate: MassFlux::from_si(leaves(transfer, face).max(0.0)),
-        wet_bulb: Temperature::from_si(wet_bulb),
+        rate: MassFlux::from_si(leaves(transfer, water_activity, face).max(0.0)),
+        wet_bulb,
         face: Temperature::from_si(face),
     }
 }
@@ -178,18 +180,6 @@ pub fn standing(ink: &Ink, mesh: &Mesh, over_mesh: Length, flood_thickness: Opti
 pub fn time_open(water: MassPerArea, most_loss: f64, rate: MassFlux) -> Option<Time> {
     let seconds = most_loss * water.si() / rate.si();
     WEEK.range.holds(seconds).then(|| Time::from_si(seconds))
-}
-
-/// How long an ink may stand in a screen of a shop, by the usual flood, screen and share of water: for how long a press may stop
-/// before screens must be wiped. None for an ink that does not dry in this air, or holds no water.
-#[must_use]
-pub fn stop_time(ink: &Ink, mesh: &Mesh, over_mesh: Length, flooded: bool, air: &Air) -> Option<Time> {
-    let usual = OpenTimeRequest::new();
-    let stands = standing(ink, mesh, over_mesh, flooded.then_some(usual.flood_thickness));
-    let drying = drying(air, ink.water_activity.unwrap_or(1.0), usual.screen_length);
-    ink.is_water_based()
-        .then(|| time_open(stands * ink.density * ink.water_fraction, usual.most_loss_fraction, drying.rate))
-        .flatten()
 }
 
 /// How long the ink may stand in the screen.
@@ -226,12 +216,19 @@ pub(crate) fn open_time(request: &OpenTimeRequest, remarks: &mut Remarks) -> Res
 
 /// What the reader must know beside the time.
 fn say(request: &OpenTimeRequest, open: Option<Time>, other: Option<Time>, flooded: bool, remarks: &mut Remarks) {
+    let pot_life = request.ink.pot_life.filter(|life| open.is_none_or(|time| *life < time));
+    let ends_first = |remarks: &mut Remarks| {
+        if pot_life.is_some() {
+            remarks.info("pot_life", "/ink/pot_life", "its pot life ends before it dries in the screen");
+        }
+    };
     let Some(time) = open else {
         remarks.info(
             "does_not_dry",
             "/air/relative_humidity_fraction",
             "this air takes up so little water that the ink does not dry within a week, or takes up water itself",
         );
+        ends_first(remarks);
         return;
     };
     if time.si() < SHORT {
@@ -251,9 +248,7 @@ fn say(request: &OpenTimeRequest, open: Option<Time>, other: Option<Time>, flood
             }
         });
     }
-    if request.ink.pot_life.is_some_and(|life| life < time) {
-        remarks.info("pot_life", "/ink/pot_life", "its pot life ends before it dries in the screen");
-    }
+    ends_first(remarks);
     remarks.info(
         "an_estimate",
         "",

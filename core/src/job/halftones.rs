@@ -4,7 +4,7 @@ use super::order::{Order, ScreenOrder};
 use super::sheet::{HalftoneSheet, KeyTone};
 use super::shop::Shop;
 use super::{Placed, moved};
-use crate::artwork::{DotShape, Halftone, KEY_TONES, USUAL_GROWTH, key_tones, usual_growth};
+use crate::artwork::{Halftone, KEY_TONES, USUAL_GROWTH, key_tones, shape, usual_growth};
 use crate::error::Error;
 use crate::mesh::{DETAIL, DetailRequest, Lattice, MOIRE, MoireRequest, beats};
 use crate::quantity::{Angle, Length, Show, units};
@@ -71,8 +71,11 @@ pub(super) fn sheet(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> 
         remarks.basis("dot_growth", USUAL_GROWTH);
         usual_growth()
     });
-    let printed = key_tones(DotShape::Round, halftone.ruling, growth);
-    let tones_printed = KEY_TONES.into_iter().zip(printed);
+    let printed = key_tones(shape(None, remarks), halftone.ruling, growth);
+    let holds = |film: f64| {
+        tones.tone_min_fraction.is_none_or(|least| least <= film)
+            && tones.tone_max_fraction.is_none_or(|most| film <= most)
+    };
     Ok(Some(HalftoneSheet {
         ruling: halftone.ruling,
         angle: halftone.angle,
@@ -80,8 +83,14 @@ pub(super) fn sheet(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> 
         best_angle: beat.best_angle,
         tone_min_fraction: tones.tone_min_fraction,
         tone_max_fraction: tones.tone_max_fraction,
-        tones: tones_printed
-            .map(|(film_fraction, printed_fraction)| KeyTone { film_fraction, printed_fraction })
+        tones: KEY_TONES
+            .into_iter()
+            .zip(printed)
+            .map(|(film_fraction, printed_fraction)| KeyTone {
+                film_fraction,
+                printed_fraction,
+                held: holds(film_fraction),
+            })
             .collect(),
     }))
 }

@@ -12,7 +12,7 @@ use crate::error::Error;
 use crate::exposure::{
     ExposureFactor, ExposureVerdict, STEP_SCALE, StepRequest, exposable, judge_step, stencil_factor,
 };
-use crate::ink::{Ink, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots, stop_time};
+use crate::ink::{Ink, OPEN_TIME, OpenTimeRequest, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, designated, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
 use crate::quantity::{Length, Mass, Show, Time, units};
@@ -105,7 +105,7 @@ fn one(placed: &Placed<'_>, cloth: &Cloth, shop: &Shop, remarks: &mut Remarks) -
     if shop.frame.is_some() {
         shop.cite(&["frame"], remarks);
     }
-    let open_time = open_time(placed, shop, remarks);
+    let open_time = open_time(placed, shop, remarks)?;
     let sheet = ScreenSheet {
         name: screen.name.clone(),
         placement: placement.name.clone(),
@@ -228,19 +228,29 @@ fn after_test(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option
 }
 
 /// How long a water-based ink stays open in the flooded screen, in the air of the shop.
-fn open_time(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option<Time> {
+fn open_time(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<Option<Time>, Error> {
     let (ink, at) = (&placed.screen.ink, &placed.at);
-    let air = shop.air.as_ref().filter(|_| ink.is_water_based())?;
+    let Some(air) = shop.air.as_ref().filter(|_| ink.is_water_based()) else { return Ok(None) };
     shop.cite(&["air"], remarks);
-    // Of a wide image: an edge holds more and dries later.
-    let time = stop_time(ink, &placed.mesh, units::UM.of(0.0), true, air)?;
-    remarks.info("stop_no_longer", format_args!("{at}/ink"), |say: Say| {
-        format!(
-            "flooded, this ink stays open in the screen for about {}: in a longer stop wipe it out, or it dries in (ink.open_time)",
-            say.say(time, Show::Usual)
-        )
-    });
-    Some(time)
+    let standing = OpenTimeRequest::new().ink(ink.clone()).mesh(placed.mesh.clone()).air(air.clone());
+    let moves = [
+        ("/ink", format!("{at}/ink")),
+        ("/mesh", format!("{at}/mesh")),
+        ("/air", "/shop/air".to_owned()),
+        ("", format!("{at}/ink")),
+    ];
+    let moves = moves.each_ref().map(|(from, to)| (*from, to.as_str()));
+    let time = remarks.ask(&OPEN_TIME, &standing, |asked| moved(asked.field, &moves))?.time;
+    if let Some(time) = time {
+        remarks.info("stop_no_longer", format_args!("{at}/ink"), |say: Say| {
+            format!(
+                "flooded, this ink stays open for about {} in a lowered screen and for half of that, {}, in a lifted one: in a longer stop wipe it out, or it dries in (ink.open_time)",
+                say.say(time, Show::Usual),
+                say.say(time * 0.5, Show::Usual)
+            )
+        });
+    }
+    Ok(time)
 }
 
 /// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.

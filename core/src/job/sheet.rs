@@ -85,8 +85,10 @@ answer! {
     pub struct KeyTone {
         /// Tone on the film.
         film_fraction "Tone on film": f64,
-        /// Share that is printed.
+        /// Share that is printed, where the mesh holds it.
         printed_fraction "Printed share": f64,
+        /// Whether the mesh holds its dots and holes; where it does not, they are cut off.
+        held "Held by the mesh": bool,
     }
 }
 
@@ -197,7 +199,7 @@ answer! {
         additives "Additives": Vec<AdditiveSheet>,
         /// Time that a mixed pot lasts; mix no more than it holds, and again after it.
         mix_again_after "Mix again after": Option<Time>,
-        /// How long a water-based ink stays open in the flooded screen: in a longer stop it is wiped.
+        /// How long a water-based ink stays open in the flooded, lowered screen; in a lifted one half of that. In a longer stop it is wiped.
         open_time "Open in the screen": Option<Time>,
         /// The pots, where the ink does not keep.
         pots "Pots": Vec<Pot>,

@@ -17,7 +17,9 @@ pub use budget::{BUDGET, Budget, BudgetRequest, ColourWithin, Contribution, Meth
 pub(crate) use budget::{TRAP, WANTED_WITHIN};
 pub use errors::Errors;
 pub use film::{FilmChange, film_growth};
-pub use marks::{ColourLies, ColourMarks, MARKS, MarkOffset, MarksRead, MarksRequest, MovedBy, Pivot, RegisterMark};
+pub use marks::{
+    ColourMarks, ColourRegister, MARKS, MarkOffset, MarksRead, MarksRequest, MovedBy, Pivot, RegisterMark,
+};
 
 use crate::quantity::{Length, Rules, units};
 use crate::wire::{request, words};

@@ -14,19 +14,30 @@ const ON_A_LINE: f64 = 0.01;
 
 /// What can be told apart from these places of the marks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Model {
+pub(super) enum Resolvable {
     /// One mark: the shift.
     Shift,
-    /// Two marks: a turn and one stretch, taken for alike both ways.
+    /// Two marks along an axis: a turn and one stretch, taken for alike both ways.
     Two,
     /// A line of marks across the stroke: a turn and the stretch across.
     Across,
     /// A line of marks along the stroke: a turn and the stretch along it.
     Along,
-    /// A line of marks aslant: as two marks.
+    /// Marks on a line aslant, two among them: a turn and one stretch too, and a difference of the stretches looks like a turn.
     Aslant,
     /// A turn and both stretches.
     Both,
+}
+
+impl Resolvable {
+    /// How many numbers are fitted.
+    pub const fn parameters(self) -> usize {
+        match self {
+            Self::Shift => 2,
+            Self::Two | Self::Across | Self::Along | Self::Aslant => 4,
+            Self::Both => 5,
+        }
+    }
 }
 
 /// The places of a colour's marks, in sums about their middle.
@@ -41,7 +52,7 @@ pub(super) struct Places<'a> {
 
 /// How the print of a colour lies.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Lie {
+pub(super) struct Pose {
     /// Of what stands at the pivot, m.
     pub shift: Point,
     /// About the pivot, anticlockwise, rad.
@@ -85,23 +96,26 @@ impl<'a> Places<'a> {
     }
 
     /// What can be told apart.
-    pub fn model(&self) -> Model {
+    pub fn resolvable(&self) -> Resolvable {
         let count = self.marks.len();
-        if count < 3 {
-            return if count < 2 { Model::Shift } else { Model::Two };
+        if count < 2 {
+            return Resolvable::Shift;
         }
         // The squares of the lengths along the line through the marks and off it: the eigenvalues of their matrix.
         let long = 0.5 * (self.xx + self.yy + libm::hypot(self.xx - self.yy, 2.0 * self.xy));
         let off = (self.xx * self.yy - self.xy * self.xy) / long;
         let least = ON_A_LINE * ON_A_LINE * long;
-        if off > least {
-            Model::Both
-        } else if self.yy <= least {
-            Model::Across
-        } else if self.xx <= least {
-            Model::Along
+        let (across, along) = (self.yy <= least, self.xx <= least);
+        if off > least && count > 2 {
+            Resolvable::Both
+        } else if count == 2 && (across || along) {
+            Resolvable::Two
+        } else if across {
+            Resolvable::Across
+        } else if along {
+            Resolvable::Along
         } else {
-            Model::Aslant
+            Resolvable::Aslant
         }
     }
 
@@ -109,8 +123,8 @@ impl<'a> Places<'a> {
     ///
     /// One stretch: `1 + a = s cos t`, `b = s sin t` is linear (a similarity of four parameters). Both stretches: for each turn the
     /// best stretches are sums; what they leave is a quadratic form in `(cos t, sin t)`, so that the turn is half the angle of its axis.
-    fn turn_and_stretch(&self, offsets: &[Point], mean: Point, model: Model) -> (f64, Point) {
-        if model == Model::Shift {
+    fn turn_and_stretch(&self, offsets: &[Point], mean: Point, resolvable: Resolvable) -> (f64, Point) {
+        if resolvable == Resolvable::Shift {
             return (0.0, [0.0, 0.0]);
         }
         let [mut x_x, mut x_y, mut y_x, mut y_y] = [0.0; 4];
@@ -121,14 +135,14 @@ impl<'a> Places<'a> {
             y_x += y * ox;
             y_y += y * oy;
         }
-        if model != Model::Both {
+        if resolvable != Resolvable::Both {
             let all = self.xx + self.yy;
             let (a, b) = ((x_x + y_y) / all, (x_y - y_x) / all);
             let scale = libm::hypot(1.0 + a, b);
             let stretch = (a * (2.0 + a) + b * b) / (scale + 1.0);
-            let stretches = match model {
-                Model::Across => [stretch, 0.0],
-                Model::Along => [0.0, stretch],
+            let stretches = match resolvable {
+                Resolvable::Across => [stretch, 0.0],
+                Resolvable::Along => [0.0, stretch],
                 _ => [stretch, stretch],
             };
             return (libm::atan2(b, 1.0 + a), stretches);
@@ -152,20 +166,20 @@ impl<'a> Places<'a> {
     }
 
     /// The least squares of one offset a mark.
-    pub fn fit(&self, offsets: &[Point], pivot: Point, model: Model) -> Lie {
+    pub fn fit(&self, offsets: &[Point], pivot: Point, resolvable: Resolvable) -> Pose {
         let mean = mean(offsets);
-        let (turn, stretch) = self.turn_and_stretch(offsets, mean, model);
+        let (turn, stretch) = self.turn_and_stretch(offsets, mean, resolvable);
         let to_middle = less(self.middle, pivot);
-        let mut lie = Lie { shift: [0.0, 0.0], turn, stretch, mean, to_middle };
-        if model == Model::Shift {
-            lie.to_middle = [0.0, 0.0];
+        let mut pose = Pose { shift: [0.0, 0.0], turn, stretch, mean, to_middle };
+        if resolvable == Resolvable::Shift {
+            pose.to_middle = [0.0, 0.0];
         }
-        lie.shift = less(mean, lie.carried(lie.to_middle));
-        lie
+        pose.shift = less(mean, pose.carried(pose.to_middle));
+        pose
     }
 }
 
-impl Lie {
+impl Pose {
     /// `R S v - v`: the offset of what stands at `v` from the pivot, the shift aside.
     fn carried(&self, [x, y]: Point) -> Point {
         let [ex, ey] = self.stretch;
@@ -239,16 +253,16 @@ mod tests {
         for row in rows(COMPUTED).iter().filter(|row| row[3] == "similarity") {
             let (from, to) = (points(&row[1]), points(&row[2]));
             let offsets: Vec<Point> = from.iter().zip(&to).map(|(from, to)| less(*to, *from)).collect();
-            let lie = Places::of(&from).fit(&offsets, [0.0, 0.0], Model::Two);
+            let pose = Places::of(&from).fit(&offsets, [0.0, 0.0], Resolvable::Two);
             let wanted = |cell: usize| row[cell].parse::<f64>().unwrap();
             let digits = if row[0].starts_with("large offset") { 1e-6 } else { 1e-11 };
             for (got, cell) in
-                [(lie.shift[0], 4), (lie.shift[1], 5), (lie.turn.to_degrees(), 6), (1.0 + lie.stretch[0], 7)]
+                [(pose.shift[0], 4), (pose.shift[1], 5), (pose.turn.to_degrees(), 6), (1.0 + pose.stretch[0], 7)]
             {
                 close(got, wanted(cell), digits, &format!("{} cell {cell}", row[0]));
             }
             let left = from.iter().zip(&offsets).map(|(from, offset)| {
-                let [x, y] = less(*offset, lie.offset(*from));
+                let [x, y] = less(*offset, pose.offset(*from));
                 x * x + y * y
             });
             let rms = (left.sum::<f64>() / from.len() as f64).sqrt();
@@ -268,13 +282,13 @@ mod tests {
         let from: Vec<Point> = of_kind("control").map(|row| [number(row, 2), number(row, 3)]).collect();
         let to: Vec<Point> = of_kind("control").map(|row| [number(row, 4), number(row, 5)]).collect();
         let offsets: Vec<Point> = from.iter().zip(&to).map(|(from, to)| less(*to, *from)).collect();
-        let lie = Places::of(&from).fit(&offsets, [0.0, 0.0], Model::Two);
-        let turn = lie.turn.to_degrees().rem_euclid(360.0);
-        for (row, got) in of_kind("parameter").zip([lie.shift[0], lie.shift[1], 1.0 + lie.stretch[0], turn]) {
+        let pose = Places::of(&from).fit(&offsets, [0.0, 0.0], Resolvable::Two);
+        let turn = pose.turn.to_degrees().rem_euclid(360.0);
+        for (row, got) in of_kind("parameter").zip([pose.shift[0], pose.shift[1], 1.0 + pose.stretch[0], turn]) {
             close(got, number(row, 4), 1e-12, &row[1]);
         }
         let place = |from: Point| {
-            let [x, y] = lie.offset(from);
+            let [x, y] = pose.offset(from);
             [from[0] + x, from[1] + y]
         };
         for (row, (from, to)) in of_kind("residual fit - given").zip(from.iter().zip(&to)) {
@@ -295,27 +309,29 @@ mod tests {
         for row in rows(TURNS) {
             let (marks, offsets) = (points(&row[1]), points(&row[2]));
             let places = Places::of(&marks);
-            let model = places.model();
-            assert_ne!(model, Model::Both, "{row:?}");
-            let lie = places.fit(&offsets, places.middle, model);
-            close(lie.turn, row[3].parse().unwrap(), 1e-11, &row[0]);
+            let resolvable = places.resolvable();
+            assert_ne!(resolvable, Resolvable::Both, "{row:?}");
+            let pose = places.fit(&offsets, places.middle, resolvable);
+            close(pose.turn, row[3].parse().unwrap(), 1e-11, &row[0]);
         }
     }
 
     #[test]
     fn what_can_be_told_apart_hangs_on_the_places() {
-        for (marks, model) in [
-            (vec![[0.1, 0.2]], Model::Shift),
-            (vec![[0.0, 0.0], [0.3, 0.0]], Model::Two),
-            (vec![[0.0, 0.1], [0.3, 0.1], [0.2, 0.1]], Model::Across),
-            (vec![[0.1, 0.0], [0.1, 0.4], [0.1, 0.2]], Model::Along),
-            (vec![[0.0, 0.0], [0.1, 0.1], [0.3, 0.3]], Model::Aslant),
-            (vec![[0.0, 0.0], [0.3, 0.0], [0.0, 0.4]], Model::Both),
+        for (marks, resolvable) in [
+            (vec![[0.1, 0.2]], Resolvable::Shift),
+            (vec![[0.0, 0.0], [0.3, 0.0]], Resolvable::Two),
+            (vec![[0.0, 0.0], [0.001, 0.4]], Resolvable::Two),
+            (vec![[0.0, 0.0], [0.3, 0.4]], Resolvable::Aslant),
+            (vec![[0.0, 0.1], [0.3, 0.1], [0.2, 0.1]], Resolvable::Across),
+            (vec![[0.1, 0.0], [0.1, 0.4], [0.1, 0.2]], Resolvable::Along),
+            (vec![[0.0, 0.0], [0.1, 0.1], [0.3, 0.3]], Resolvable::Aslant),
+            (vec![[0.0, 0.0], [0.3, 0.0], [0.0, 0.4]], Resolvable::Both),
             // Six millimetres off the line of 400 mm count; one does not.
-            (vec![[0.0, 0.0], [0.006, 0.2], [0.0, 0.4]], Model::Both),
-            (vec![[0.0, 0.0], [0.001, 0.2], [0.0, 0.4]], Model::Along),
+            (vec![[0.0, 0.0], [0.006, 0.2], [0.0, 0.4]], Resolvable::Both),
+            (vec![[0.0, 0.0], [0.001, 0.2], [0.0, 0.4]], Resolvable::Along),
         ] {
-            assert_eq!(Places::of(&marks).model(), model, "{marks:?}");
+            assert_eq!(Places::of(&marks).resolvable(), resolvable, "{marks:?}");
         }
     }
 
@@ -336,12 +352,12 @@ mod tests {
             let mut marks = vec![[-0.15, -0.2], [0.15, -0.2], [0.1, 0.25]];
             marks.extend(corners);
             let stretch = if stretched { stretch } else { [0.0, 0.0] };
-            let put = Lie { shift, turn, stretch, mean: [0.0, 0.0], to_middle: [0.0, 0.0] };
+            let put = Pose { shift, turn, stretch, mean: [0.0, 0.0], to_middle: [0.0, 0.0] };
             let from: Vec<Point> = marks.iter().map(|mark| less(*mark, pivot)).collect();
             let offsets: Vec<Point> = from.iter().map(|from| put.offset(*from)).collect();
             let places = Places::of(&marks);
-            prop_assert_eq!(places.model(), Model::Both);
-            let got = places.fit(&offsets, pivot, Model::Both);
+            prop_assert_eq!(places.resolvable(), Resolvable::Both);
+            let got = places.fit(&offsets, pivot, Resolvable::Both);
             // Relative to what each does to marks half a metre off.
             let size = shift[0].abs() + shift[1].abs() + turn.abs() + stretch[0].abs() + stretch[1].abs();
             for (got, put) in [
@@ -363,12 +379,12 @@ mod tests {
             let marks = [[-0.5, -0.5], [0.5, -0.4], [0.4, 0.6], [-0.5, 0.5]];
             let offsets: Vec<Point> = offsets.iter().map(|[x, y]| [0.2 * x, 0.2 * y]).collect();
             let places = Places::of(&marks);
-            let best = places.fit(&offsets, places.middle, Model::Both);
-            let squares = |lie: &Lie| marks.iter().zip(&offsets).map(|(mark, offset)| {
-                let [x, y] = less(*offset, lie.offset(less(*mark, places.middle)));
+            let best = places.fit(&offsets, places.middle, Resolvable::Both);
+            let squares = |pose: &Pose| marks.iter().zip(&offsets).map(|(mark, offset)| {
+                let [x, y] = less(*offset, pose.offset(less(*mark, places.middle)));
                 x * x + y * y
             }).sum::<f64>();
-            let other = Lie { turn: best.turn + by[0], stretch: [best.stretch[0] + by[1], best.stretch[1] + by[2]], ..best };
+            let other = Pose { turn: best.turn + by[0], stretch: [best.stretch[0] + by[1], best.stretch[1] + by[2]], ..best };
             prop_assert!(squares(&best) <= squares(&other) * (1.0 + 1e-12));
             assert_relative_eq!(best.shift[0], best.mean[0], epsilon = 0.0, max_relative = 1e-12);
         }

@@ -4,13 +4,14 @@ mod fit;
 mod scatter;
 
 use super::{TRAP, WANTED_WITHIN};
+use crate::chance::student;
 use crate::error::{Code, Error, clip};
-use crate::propagation::COVERAGE;
+use crate::propagation::{COVERAGE, moments};
 use crate::quantity::{Angle, Dimensioned, Length, Rank, Rules, Show, to_places, units};
 use crate::sorted;
 use crate::source::Source;
 use crate::wire::{At, Remarks, Say, answer, calculation, request, words};
-use fit::{Lie, Model, Places, Point, less, mean};
+use fit::{Places, Point, Pose, Resolvable, less, mean};
 use scatter::Scatter;
 use serde_json::Value;
 
@@ -19,10 +20,12 @@ const OFFSET: Rules = Rules::range(units::MM, -100.0, 100.0).usual(-3.0, 3.0);
 const MOST_COLOURS: usize = 32;
 const MOST_MARKS: usize = 50;
 const MOST_PRINTS: usize = 200;
-/// Marks nearer than this are one; and what moves no mark by this much moves none: no lens on a press reads a thousandth of a millimetre.
-const READ: f64 = 1e-6;
-/// What is found counts beyond so many standard errors.
-const SURE: f64 = 3.0;
+/// Marks nearer than this are one, in m.
+const APART: f64 = 1e-6;
+/// What moves no mark by this much, in m, is none of what a loupe reads: from memory.
+const RESOLVED: f64 = 2e-5;
+/// The chance that a normal error stays within three standard errors.
+const SURE: f64 = 0.997_300_203_936_74;
 /// From fewer prints than this a standard error is itself known to a third at best.
 const FEW: usize = 5;
 /// A turn beyond this is more than a press is out of set: a sign or a place is wrong.
@@ -103,7 +106,7 @@ words! {
 
 answer! {
     /// How a colour lies against the reference, and what to do.
-    pub struct ColourLies {
+    pub struct ColourRegister {
         /// The colour.
         name "Colour": String,
         /// How many prints were read.
@@ -132,8 +135,8 @@ answer! {
         stretch_fraction "Stretch both ways": Option<f64>,
         /// Standard error of the growth both ways, from two prints on.
         stretch_fraction_error "Stretch error": Option<f64>,
-        /// Root mean square of what shift, turn and stretch leave of the mean offsets, along one axis, where there are more offsets than these
-        /// have numbers: a mark misread, or a print that is bent.
+        /// What shift, turn and stretch leave of the mean offsets: their standard error along one axis, by the offsets to spare, where there are
+        /// more than these have numbers. Large where a mark was misread, or a print is bent.
         misfit "Unexplained": Option<Length> as Print,
         /// Standard deviation of a mark from print to print, along one axis, both axes taken together.
         spread_per_print "Spread per print": Option<Length> as Print,
@@ -147,10 +150,12 @@ answer! {
         move_y "Move along": Length as Print,
         /// How far to turn the screen anticlockwise about the pivot, after it was moved; clockwise where it is below nothing.
         turn_by "Turn by": Option<Angle>,
+        /// How far that turn moves the mark farthest from the pivot: what to look for while turning.
+        turn_moves "Turn at outer mark": Option<Length> as Print,
         /// The most that a mark then still lies off along an axis, as a mean of the prints.
-        left "Left at worst mark": Length as Print,
+        remaining "Remaining at worst mark": Length as Print,
         /// Whether a stretch is beyond three standard errors: the film, the frame or the tension, which no adjusting of the screen cures.
-        /// Absent where no stretch or no error is known.
+        /// Absent where no stretch or no error is known, and where the marks do not fit one another.
         film_or_frame "Film or frame": Option<bool>,
         /// What moves the colour, as far as it is beyond three standard errors, the largest first.
         moved_by "Moved by": Vec<MovedBy>,
@@ -165,7 +170,7 @@ answer! {
     /// What the marks say.
     pub struct MarksRead {
         /// Colour by colour, in the order of the request.
-        colours "Colours": Vec<ColourLies>,
+        colours "Colours": Vec<ColourRegister>,
         /// The share of prints on which all colours lie within the trap at all marks, as set now; colours taken for independent.
         within_trap_now "Within trap now": Option<f64>,
         /// The same once all screens are moved and turned so.
@@ -180,7 +185,7 @@ calculation! {
     question: "What do the marks say?",
     asked: ["How far must I move this screen?", "Is it the set-up, the shirts or the film?", "Why does one corner not meet?"],
     headline: ["within_trap_adjusted"],
-    formula: "a mark at r is printed at p + shift + R(turn) S (r - p), S = diag(1 + stretch_x, 1 + stretch_y), p the pivot: unweighted least squares on the mean offsets, exact in the turn; for small turns dx = shift_x + stretch_x X - turn Y, dy = shift_y + stretch_y Y + turn X, (X, Y) = r - p. Standard error = standard deviation of the fits of the single prints / sqrt(prints). Two marks, or a line of them aslant: stretch_x = stretch_y. move = -mean offset + (R - 1)(middle of the marks - p), which is -shift at the middle, then turn_by = -turn about p. Within trap: |dx| and |dy| <= trap at every mark, each axis normal about its means with one error common to the marks of a print and one of each mark's own (analysis of variance), axes independent",
+    formula: "a mark at r is printed at p + shift + R(turn) S (r - p), S = diag(1 + stretch_x, 1 + stretch_y), p the pivot: unweighted least squares on the mean offsets, exact in the turn; for small turns dx = shift_x + stretch_x X - turn Y, dy = shift_y + stretch_y Y + turn X, (X, Y) = r - p. Standard error = standard deviation of the fits of the single prints / sqrt(prints); a finding counts beyond three of them, wider by Student's t where prints are few. Two marks, or a line of them aslant: stretch_x = stretch_y. move = -mean offset + (R - 1)(middle of the marks - p), which is -shift at the middle, then turn_by = -turn about p. Within trap: |dx| and |dy| <= trap at every mark, each axis normal about its means with one error common to the marks of a print and one of each mark's own (analysis of variance), axes independent; adjusted: with the error of the mean, which the move takes over",
     sources: &[
         Source::published("C. D. Ghilani, P. R. Wolf, Adjustment Computations, coordinate transformations: least squares of a similarity, a turn and two scales"),
         Source::published("H. Scheffe, The Analysis of Variance (1959): components of variance (from memory)"),
@@ -222,7 +227,7 @@ pub(crate) fn marks(request: &MarksRequest, remarks: &mut Remarks) -> Result<Mar
         remarks.work().spend(SUMS * offsets + CHANCES * read.places.len() as f64);
         colours.push(judge(request, colour, &read, index, remarks));
     }
-    let all = |of: fn(&ColourLies) -> Option<f64>| {
+    let all = |of: fn(&ColourRegister) -> Option<f64>| {
         colours.iter().try_fold(1.0, |product, colour| of(colour).map(|chance| product * chance))
     };
     let within_trap_now = all(|colour| colour.within_trap_now);
@@ -271,7 +276,7 @@ fn check(request: &MarksRequest) -> Result<(), Error> {
                     .got(&Value::from(count))
                     .allowed([format!("{prints} offsets")]));
             }
-            let near = |other: &&RegisterMark| libm::hypot((other.x - mark.x).si(), (other.y - mark.y).si()) < READ;
+            let near = |other: &&RegisterMark| libm::hypot((other.x - mark.x).si(), (other.y - mark.y).si()) < APART;
             if colour.marks.iter().take(place).any(|other| near(&other)) {
                 return Err(Error::new(Code::Impossible, at_mark, "two marks of a colour at one place are one mark")
                     .allowed(["marks that lie apart"]));
@@ -316,30 +321,29 @@ const fn along([_, y]: Point) -> f64 {
 
 /// The standard error of the mean of numbers; none of fewer than two.
 fn error_of(numbers: &[f64]) -> Option<f64> {
-    let n = numbers.len() as f64;
-    if n < 2.0 {
-        return None;
-    }
-    let mean = numbers.iter().sum::<f64>() / n;
-    let squares = numbers.iter().map(|number| (number - mean) * (number - mean)).sum::<f64>();
-    Some((squares / (n - 1.0) / n).sqrt())
+    (numbers.len() > 1).then(|| moments(numbers).1 / (numbers.len() as f64).sqrt())
+}
+
+fn squares(points: &[Point]) -> f64 {
+    points.iter().map(|[x, y]| x * x + y * y).sum()
 }
 
 /// Root mean square along one axis.
 fn rms(points: &[Point]) -> f64 {
-    let squares = points.iter().map(|[x, y]| x * x + y * y).sum::<f64>();
-    (squares / (2.0 * points.len().max(1) as f64)).sqrt()
+    (squares(points) / (2.0 * points.len().max(1) as f64)).sqrt()
 }
 
 /// What is reckoned of a colour beside its answer.
 struct Found {
-    lie: Lie,
+    pose: Pose,
     /// Standard errors of the same.
     errors: Option<Errors>,
     /// From the pivot to each mark.
     from_pivot: Vec<Point>,
     /// What is left of the mean offsets once the screen is moved and turned back.
     left: Vec<Point>,
+    /// Standard errors beyond which something counts.
+    sure: f64,
 }
 
 /// Standard errors.
@@ -353,46 +357,63 @@ struct Errors {
 
 impl Errors {
     /// From the fits of single prints.
-    fn of(lies: &[Lie], means: &[Point]) -> Option<Self> {
-        let each = |of: fn(&Lie) -> f64| error_of(&lies.iter().map(of).collect::<Vec<_>>());
+    fn of(poses: &[Pose], means: &[Point]) -> Option<Self> {
+        let each = |of: fn(&Pose) -> f64| error_of(&poses.iter().map(of).collect::<Vec<_>>());
         let mean = |of: fn(Point) -> f64| error_of(&means.iter().map(|mean| of(*mean)).collect::<Vec<_>>());
         Some(Self {
-            shift: [each(|lie| across(lie.shift))?, each(|lie| along(lie.shift))?],
-            turn: each(|lie| lie.turn)?,
-            stretch: [each(|lie| across(lie.stretch))?, each(|lie| along(lie.stretch))?],
+            shift: [each(|pose| across(pose.shift))?, each(|pose| along(pose.shift))?],
+            turn: each(|pose| pose.turn)?,
+            stretch: [each(|pose| across(pose.stretch))?, each(|pose| along(pose.stretch))?],
             mean: [mean(across)?, mean(along)?],
         })
     }
 }
 
 impl Found {
-    fn of(read: &Marks, model: Model, places: &Places<'_>, pivot: Point) -> Self {
-        let lie = places.fit(&read.means, pivot, model);
-        let lies: Vec<Lie> = read.prints.iter().map(|print| places.fit(print, pivot, model)).collect();
+    fn of(read: &Marks, resolvable: Resolvable, places: &Places<'_>, pivot: Point) -> Self {
+        let pose = places.fit(&read.means, pivot, resolvable);
+        let poses: Vec<Pose> = read.prints.iter().map(|print| places.fit(print, pivot, resolvable)).collect();
         let middles: Vec<Point> = read.prints.iter().map(|print| mean(print)).collect();
         let from_pivot: Vec<Point> = read.places.iter().map(|place| less(*place, pivot)).collect();
         // One mark stands for the whole print: where the pivot is does not matter.
-        let from_pivot = if model == Model::Shift { vec![[0.0, 0.0]; from_pivot.len()] } else { from_pivot };
-        let left = from_pivot.iter().zip(&read.means).map(|(from, offset)| lie.left(*from, *offset)).collect();
-        Self { lie, errors: Errors::of(&lies, &middles), from_pivot, left }
+        let from_pivot = if resolvable == Resolvable::Shift { vec![[0.0, 0.0]; from_pivot.len()] } else { from_pivot };
+        let left = from_pivot.iter().zip(&read.means).map(|(from, offset)| pose.left(*from, *offset)).collect();
+        let sure = sure(read.prints.len().saturating_sub(1));
+        Self { pose, errors: Errors::of(&poses, &middles), from_pivot, left, sure }
     }
 
-    /// Whether the stretch along an axis moves the marks by more than anyone reads, and is beyond three errors.
+    /// Whether the stretch along an axis moves the marks by more than anyone reads, and is beyond its error.
     fn is_stretched(&self, axis: fn(Point) -> f64, length: f64) -> Option<bool> {
-        let stretch = axis(self.lie.stretch).abs();
-        self.errors.as_ref().map(|errors| stretch > SURE * axis(errors.stretch) && stretch * length > READ)
+        let stretch = axis(self.pose.stretch).abs();
+        self.errors.as_ref().map(|errors| stretch * length > (self.sure * axis(errors.stretch) * length).max(RESOLVED))
     }
 
-    /// Whether a shift or a turn is beyond three errors.
-    fn is_set_off(&self, middle: Point, length: f64) -> Option<bool> {
+    /// Whether the shift of the marks' middle is beyond its error.
+    fn is_shifted(&self, middle: Point) -> Option<bool> {
         let errors = self.errors.as_ref()?;
-        let beyond = |axis: fn(Point) -> f64| axis(middle).abs() > (SURE * axis(errors.mean)).max(READ);
-        let turn = self.lie.turn.abs();
-        Some(beyond(across) || beyond(along) || (turn > SURE * errors.turn && turn * length > READ))
+        let beyond = |axis: fn(Point) -> f64| axis(middle).abs() > (self.sure * axis(errors.mean)).max(RESOLVED);
+        Some(beyond(across) || beyond(along))
+    }
+
+    /// Whether the turn is beyond its error.
+    fn is_turned(&self, length: f64) -> Option<bool> {
+        let turn = self.pose.turn.abs();
+        self.errors.as_ref().map(|errors| turn * length > (self.sure * errors.turn * length).max(RESOLVED))
+    }
+
+    /// How far a turn moves the mark farthest from the pivot.
+    fn moved_by_turn(&self) -> f64 {
+        let farthest = self.from_pivot.iter().fold(0.0, |most: f64, [x, y]| most.max(libm::hypot(*x, *y)));
+        2.0 * libm::sin(0.5 * self.pose.turn.abs()) * farthest
     }
 }
 
-/// The length over which marks lie along an axis, and at most the diagonal of both.
+/// Standard errors within which an error stays as surely as a normal one within three, from so many degrees of freedom.
+fn sure(freedom: usize) -> f64 {
+    student(SURE, u32::try_from(freedom).unwrap_or(u32::MAX))
+}
+
+/// The length over which marks lie along an axis.
 fn extent(places: &[Point], axis: fn(Point) -> f64) -> f64 {
     let (least, most) = places.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), place| {
         (least.min(axis(*place)), most.max(axis(*place)))
@@ -406,125 +427,150 @@ fn judge(
     read: &Marks,
     index: usize,
     remarks: &mut Remarks,
-) -> ColourLies {
+) -> ColourRegister {
     let places = Places::of(&read.places);
-    let model = places.model();
+    let resolvable = places.resolvable();
     let pivot = request.pivot.as_ref().map_or(places.middle, |pivot| [pivot.x.si(), pivot.y.si()]);
-    let found = Found::of(read, model, &places, pivot);
-    let (lie, errors) = (found.lie, found.errors.as_ref());
+    let found = Found::of(read, resolvable, &places, pivot);
+    let (pose, errors) = (found.pose, found.errors.as_ref());
     let (wide, high) = (extent(&read.places, across), extent(&read.places, along));
     let scatter = read.scatter(across).zip(read.scatter(along));
-    let spread = scatter.map(|(x, y)| libm::hypot(x.total(), y.total()) * core::f64::consts::FRAC_1_SQRT_2);
+    let both_axes = |x: f64, y: f64| libm::hypot(x, y) * core::f64::consts::FRAC_1_SQRT_2;
+    let spread = scatter.map(|(x, y)| both_axes(x.total(), y.total()));
 
-    let turns = model != Model::Shift;
-    let (has_x, has_y) = match model {
-        Model::Both => (true, true),
-        Model::Across => (true, false),
-        Model::Along => (false, true),
-        Model::Shift | Model::Two | Model::Aslant => (false, false),
+    let turns = resolvable != Resolvable::Shift;
+    let (has_x, has_y) = match resolvable {
+        Resolvable::Both => (true, true),
+        Resolvable::Across => (true, false),
+        Resolvable::Along => (false, true),
+        Resolvable::Shift | Resolvable::Two | Resolvable::Aslant => (false, false),
     };
-    let alike = matches!(model, Model::Two | Model::Aslant);
+    let alike = matches!(resolvable, Resolvable::Two | Resolvable::Aslant);
+
+    let unexplained: Vec<Point> =
+        found.from_pivot.iter().zip(&read.means).map(|(from, offset)| less(*offset, pose.offset(*from))).collect();
+    let to_spare = read.places.len().saturating_mul(2).saturating_sub(resolvable.parameters());
+    let misfit = (to_spare > 0).then(|| (squares(&unexplained) / to_spare as f64).sqrt());
+    // What marks scatter by themselves is all that may be left of their means.
+    let repeats = read.prints.len().saturating_sub(1).saturating_mul(2);
+    let degrees = repeats.saturating_mul(read.places.len().saturating_sub(1));
+    let expected = scatter.map(|(x, y)| both_axes(x.own, y.own) / (read.prints.len() as f64).sqrt());
+    let misread = misfit.zip(expected).is_some_and(|(misfit, one)| misfit > (sure(degrees) * one).max(RESOLVED));
     let film_or_frame = match (found.is_stretched(across, wide), found.is_stretched(along, high)) {
+        _ if misread => None,
         (Some(_), Some(_)) if alike => found.is_stretched(across, libm::hypot(wide, high)),
         (Some(x), Some(y)) if turns => Some((has_x && x) || (has_y && y)),
         _ => None,
     };
 
     let middle = mean(&read.means);
-    let set_off = found.is_set_off(middle, libm::hypot(wide, high));
+    let shifted = found.is_shifted(middle);
+    let turned = found.is_turned(libm::hypot(wide, high)).filter(|_| turns);
     // What a set-up moves is what the adjusting takes away.
     let taken: Vec<Point> = read.means.iter().zip(&found.left).map(|(offset, left)| less(*offset, *left)).collect();
     let mut movers = Vec::new();
-    if set_off == Some(true) {
+    if shifted == Some(true) || turned == Some(true) {
         movers.push((MovedBy::Setup, rms(&taken)));
     }
     if film_or_frame == Some(true) {
         movers.push((MovedBy::Stretch, rms(&found.left)));
     }
-    if let Some(spread) = spread.filter(|spread| *spread > READ) {
+    if let Some(spread) = spread.filter(|spread| *spread > RESOLVED) {
         movers.push((MovedBy::Print, spread));
     }
     sorted::by_number(&mut movers, |(_, size)| -size);
 
-    let share = |offsets: &[Point]| {
-        let ((x, y), trap) = scatter.zip(request.trap)?;
+    let share = |(x, y): (Scatter, Scatter), offsets: &[Point]| {
+        let trap = request.trap?.si();
         let axis = |of: fn(Point) -> f64| offsets.iter().map(|offset| of(*offset)).collect::<Vec<f64>>();
-        Some(x.within(&axis(across), trap.si()) * y.within(&axis(along), trap.si()))
+        Some(x.within(&axis(across), trap) * y.within(&axis(along), trap))
     };
-    let unexplained: Vec<Point> =
-        found.from_pivot.iter().zip(&read.means).map(|(from, offset)| less(*offset, lie.offset(*from))).collect();
-    let to_spare = match model {
-        Model::Shift | Model::Two => false,
-        Model::Across | Model::Along | Model::Aslant | Model::Both => true,
-    };
+    // A screen is moved by what the mean of a few prints says, and takes over its error.
+    let settled = scatter.zip(errors).map(|((x, y), errors)| {
+        let [error_x, error_y] = errors.mean;
+        (x.moved_within(error_x), y.moved_within(error_y))
+    });
     let length = Length::from_si;
-    let [back_x, back_y] = lie.back();
-    let lies = ColourLies {
+    let [back_x, back_y] = pose.back();
+    let register = ColourRegister {
         name: colour.name.clone(),
         prints: u32::try_from(read.prints.len()).unwrap_or(u32::MAX),
-        shift_x: length(across(lie.shift)),
+        shift_x: length(across(pose.shift)),
         shift_x_error: errors.map(|errors| length(across(errors.shift))),
-        shift_y: length(along(lie.shift)),
+        shift_y: length(along(pose.shift)),
         shift_y_error: errors.map(|errors| length(along(errors.shift))),
-        turn: turns.then(|| Angle::from_si(lie.turn)),
+        turn: turns.then(|| Angle::from_si(pose.turn)),
         turn_error: errors.filter(|_| turns).map(|errors| Angle::from_si(errors.turn)),
-        stretch_x_fraction: has_x.then(|| across(lie.stretch)),
+        stretch_x_fraction: has_x.then(|| across(pose.stretch)),
         stretch_x_fraction_error: errors.filter(|_| has_x).map(|errors| across(errors.stretch)),
-        stretch_y_fraction: has_y.then(|| along(lie.stretch)),
+        stretch_y_fraction: has_y.then(|| along(pose.stretch)),
         stretch_y_fraction_error: errors.filter(|_| has_y).map(|errors| along(errors.stretch)),
-        stretch_fraction: alike.then(|| across(lie.stretch)),
+        stretch_fraction: alike.then(|| across(pose.stretch)),
         stretch_fraction_error: errors.filter(|_| alike).map(|errors| across(errors.stretch)),
-        misfit: to_spare.then(|| length(rms(&unexplained))),
+        misfit: misfit.map(length),
         spread_per_print: spread.map(length),
         spread_x: scatter.map(|(x, _)| length(x.total())),
         spread_y: scatter.map(|(_, y)| length(y.total())),
         move_x: length(back_x),
         move_y: length(back_y),
-        turn_by: turns.then(|| Angle::from_si(-lie.turn)),
-        left: length(found.left.iter().fold(0.0, |most: f64, [x, y]| most.max(x.abs()).max(y.abs()))),
+        turn_by: turns.then(|| Angle::from_si(-pose.turn)),
+        turn_moves: turns.then(|| length(found.moved_by_turn())),
+        remaining: length(found.left.iter().fold(0.0, |most: f64, [x, y]| most.max(x.abs()).max(y.abs()))),
         film_or_frame,
         moved_by: movers.into_iter().map(|(mover, _)| mover).collect(),
-        within_trap_now: share(&read.means),
-        within_trap_adjusted: share(&found.left),
+        within_trap_now: scatter.and_then(|scatter| share(scatter, &read.means)),
+        within_trap_adjusted: settled.and_then(|scatter| share(scatter, &found.left)),
     };
-    about(index, model, set_off, &lies, remarks);
-    lies
+    let seen = Seen { resolvable, shifted, turned, misread };
+    about(index, seen, &register, remarks);
+    register
+}
+
+/// What the notes of a colour hang on.
+struct Seen {
+    resolvable: Resolvable,
+    /// Whether the shift is beyond its error; none where no error is known.
+    shifted: Option<bool>,
+    /// Whether the turn is, where one is told.
+    turned: Option<bool>,
+    /// Whether the marks leave more than they scatter by themselves.
+    misread: bool,
 }
 
 /// What one colour's marks show and do not show.
-fn about(index: usize, model: Model, set_off: Option<bool>, lies: &ColourLies, remarks: &mut Remarks) {
+fn about(index: usize, seen: Seen, register: &ColourRegister, remarks: &mut Remarks) {
     let at_colour = At::ROOT.key("colours");
     let at_colour = at_colour.index(index);
     let at = at_colour.key("marks");
-    match model {
-        Model::Shift => remarks.caution(
+    match seen.resolvable {
+        Resolvable::Shift => remarks.caution(
             "one_mark",
             at,
             "one mark shows the shift alone: a turn or a stretch hides in it; read two corners more",
         ),
-        Model::Two => remarks.info(
+        Resolvable::Two => remarks.info(
             "two_marks",
             at,
-            "two marks show a turn and one stretch, taken for alike both ways: where it is not, and the marks lie aslant, a part of it looks like a turn; a third mark off their line tells them apart",
+            "two marks show a turn and one stretch, taken for alike both ways; a third mark off their line tells the stretches apart",
         ),
-        Model::Across | Model::Along => remarks.caution(
+        Resolvable::Across | Resolvable::Along => remarks.caution(
             "marks_on_a_line",
             at,
-            if model == Model::Across {
+            if seen.resolvable == Resolvable::Across {
                 "these marks lie on a line across the stroke: the stretch along it stays unknown, and is taken for nothing where the pivot lies off the line"
             } else {
                 "these marks lie on a line along the stroke: the stretch across it stays unknown, and is taken for nothing where the pivot lies off the line"
             },
         ),
-        Model::Aslant => remarks.caution(
+        Resolvable::Aslant => remarks.caution(
             "marks_on_a_line",
             at,
-            "these marks lie on a line aslant: a turn and a difference of the two stretches move them alike and cannot be told apart; the turn told is that with both stretches alike. A mark off the line tells them apart",
+            "these marks lie on a line aslant: a turn and a difference of the two stretches move them alike and cannot be told apart; the turn told is that with both stretches alike. Read a mark off the line before you turn the screen",
         ),
-        Model::Both => {}
+        Resolvable::Both => {}
     }
     let at = at_colour.key("marks");
-    let prints = lies.prints;
+    let prints = register.prints;
     if prints < 2 {
         remarks.caution(
             "one_print",
@@ -536,37 +582,52 @@ fn about(index: usize, model: Model, set_off: Option<bool>, lies: &ColourLies, r
             format!("from {prints} prints the standard errors are rough themselves, and three of them no firm bound: read five or more")
         });
     }
-    if lies.film_or_frame == Some(true) {
-        remarks.caution("film_or_frame", at, |say: Say| {
+    if let Some(misfit) = register.misfit.filter(|_| seen.misread) {
+        remarks.caution("marks_do_not_fit", at, |say: Say| {
             format!(
-                "`{}` is stretched beyond three standard errors, which leaves {} at the worst mark: film, frame, tension or off-contact; no adjusting of the screen takes it out",
-                clip(&lies.name),
-                say.say(lies.left, Show::Print)
+                "what shift, turn and stretch leave of `{}`, {}, is more than its marks scatter by themselves: one was misread, or the print is bent; read them again before you turn the screen or blame the film",
+                clip(&register.name),
+                say.say(misfit, Show::Print)
             )
         });
     }
-    if lies.turn.is_some_and(|turn| units::DEG.value(turn).abs() > LARGE_TURN) {
+    if register.film_or_frame == Some(true) {
+        remarks.caution("film_or_frame", at, |say: Say| {
+            format!(
+                "`{}` is stretched beyond three standard errors, which leaves {} at the worst mark: film, frame, tension or off-contact; no adjusting of the screen takes it out",
+                clip(&register.name),
+                say.say(register.remaining, Show::Print)
+            )
+        });
+    }
+    if register.turn.is_some_and(|turn| units::DEG.value(turn).abs() > LARGE_TURN) {
         remarks.caution(
             "large_turn",
             at,
             "a turn beyond 2 degrees: check the signs of the offsets and the places of the marks",
         );
     }
-    if set_off == Some(false) {
-        remarks.info("leave_it", at, |_: Say| {
-            format!(
-                "neither shift nor turn of `{}` is beyond three standard errors: to move this screen is to follow the shirts",
-                clip(&lies.name)
-            )
-        });
+    match (seen.shifted, seen.turned) {
+        (Some(false), None | Some(false)) => remarks.info("leave_it", at, |_: Say| {
+            format!("no shift or turn of `{}` is beyond its error: leave this screen as it is", clip(&register.name))
+        }),
+        (Some(true), Some(false)) => remarks.info("leave_the_turn", at, |_: Say| {
+            format!("the turn of `{}` is within its error: move the screen and leave its turn", clip(&register.name))
+        }),
+        (Some(false), Some(true)) => remarks.info("leave_the_shift", at, |_: Say| {
+            format!("the shift of `{}` is within its error: it is the turn that counts", clip(&register.name))
+        }),
+        _ => {}
     }
-    if let Some(spread) = lies.spread_per_print.filter(|spread| spread.si() > READ) {
-        // The difference of two colours has the variance of both.
-        let half_width = spread * (COVERAGE * core::f64::consts::FRAC_1_SQRT_2);
+    let [spread_x, spread_y] = [register.spread_x, register.spread_y].map(|spread| spread.map_or(0.0, Length::si));
+    let worse = spread_x.max(spread_y);
+    if worse > RESOLVED {
+        // The difference of two colours has the variance of both; a budget takes one width for both axes.
+        let half_width = Length::from_si(worse * COVERAGE * core::f64::consts::FRAC_1_SQRT_2);
         remarks.info("spread_as_cause", at, |say: Say| {
             format!(
-                "the spread of `{}` as a cause of `register.budget`: shape normal, per print, half-width {}, as far as both colours spread alike",
-                clip(&lies.name),
+                "the spread of `{}`, of the axis that spreads more, as a cause of `register.budget`: shape normal, per print, half-width {}, as far as both colours spread alike",
+                clip(&register.name),
                 say.say(half_width, Show::Print)
             )
         });
@@ -574,7 +635,7 @@ fn about(index: usize, model: Model, set_off: Option<bool>, lies: &ColourLies, r
 }
 
 /// What all colours together show, and how to go about it.
-fn remark(request: &MarksRequest, colours: &[ColourLies], adjusted: Option<f64>, remarks: &mut Remarks) {
+fn remark(request: &MarksRequest, colours: &[ColourRegister], adjusted: Option<f64>, remarks: &mut Remarks) {
     if let Some(adjusted) = adjusted.filter(|adjusted| *adjusted < request.wanted_probability) {
         remarks.caution("trap_too_small", "/trap", |_: Say| {
             format!(
@@ -590,10 +651,15 @@ fn remark(request: &MarksRequest, colours: &[ColourLies], adjusted: Option<f64>,
             "the shares of the colours are multiplied as if each moved by itself; where the reference itself moves, more prints are within the trap than that",
         );
     }
+    let turns = colours.iter().any(|colour| colour.turn_by.is_some());
     remarks.info(
         "how_to_move",
         "",
-        "as seen by the printer before the platen: x to the right, y away, turns anticlockwise. Move the screen first, then turn it about the pivot, and read the marks again",
+        if turns {
+            "as seen by the printer before the platen: x to the right, y away, turns anticlockwise. Move the screen first, then turn it about the pivot, and read the marks again"
+        } else {
+            "as seen by the printer before the platen: x to the right, y away. Move the screen, and read the marks again"
+        },
     );
     remarks.info(
         "press_stopped",

@@ -113,6 +113,11 @@ impl Scatter {
         mean.min(1.0)
     }
 
+    /// The same, with an error that is common to all prints: it is on each alike.
+    pub fn moved_within(self, error: f64) -> Self {
+        Self { common: libm::hypot(self.common, error), ..self }
+    }
+
     /// The chance that all marks lie within the trap, given that all are moved so far, m.
     fn product(&self, means: &[f64], trap: f64, moved: f64) -> f64 {
         let chance = |mean: &f64| between((-trap - mean - moved) / self.own, (trap - mean - moved) / self.own);

@@ -20,7 +20,7 @@ const holds = (screen: Members): string => (isRecord(screen.halftone)
   ? `${say(screen, "halftone.ruling")} at ${say(screen, "halftone.angle")}: ${span(screen, "halftone.tone_min_fraction", "halftone.tone_max_fraction")}`
   : span(screen, "detail.finest_line", "detail.finest_gap", " / "));
 /** What 10, 50 and 90 % of the film print as. */
-const tones = (screen: Members): string => rowsOf(part(screen, "halftone").tones).map((tone) => `${say(tone, "film_fraction")} as ${say(tone, "printed_fraction")}`).join(", ");
+const tones = (screen: Members): string => rowsOf(part(screen, "halftone").tones).filter((tone) => tone.held).map((tone) => `${say(tone, "film_fraction")} as ${say(tone, "printed_fraction")}`).join(", ");
 const hiding = (screen: Members): string => (isRecord(screen.hiding) ? `${say(screen, "hiding.lightness")} (${inner("screens", "hiding.covers_from").toLowerCase()} ${say(screen, "hiding.covers_from")})` : "");
 const blanks = (names: string[]) => <span class="blanks">{names.map((name) => <span key={name}>{name} <span class="blank" /></span>)}</span>;
 const pots = (screen: Members): string => [say(screen, "mix_again_after"), rowsOf(screen.pots).length > 1 ? `${rowsOf(screen.pots).length} ${inner("screens", "pots").toLowerCase()}` : ""].filter(Boolean).join(", ");

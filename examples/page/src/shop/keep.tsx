@@ -16,7 +16,7 @@ import { checkerOf, checking, fieldsIn, refusal, type Checker } from "./check";
 import { measureOf, type Measure } from "./measures";
 import { keep, keepReading, lasting, ownRows, readings, takeOut, takeOutReading } from "./own";
 import { same } from "./spread";
-import { membersOf, rowFor, taken } from "./take";
+import { membersOf, rowsFor, taken } from "./take";
 import { dayOf, labelIn, listed } from "./words";
 
 /** How safe it is here, and what to do about it. */
@@ -30,11 +30,23 @@ export function Keep() {
   const question = useQuestion();
   const measure = measureOf(question.entry.id);
   const answer = question.answer.value;
+  const chosen = useSignal(0);
   if (measure === undefined || answer === undefined || question.isExample.value) return null;
   if (Object.keys(measure.takes).length === 0) return <KeepReadings id={measure.id} request={question.sent.value} />;
-  const row = rowFor(measure, question.root);
+  const rows = rowsFor(measure, question.root);
+  const row = rows[chosen.value] ?? rows[0];
   const checker = row && checkerOf(row.shelf);
-  return row === undefined || checker === undefined ? null : <KeepFor key={`${row.shelf}/${row.name}`} measure={measure} {...row} checker={checker} values={taken(measure, question.sent.value, answer, rowOf(row.shelf, row.name)?.values ?? {})} />;
+  if (row === undefined || checker === undefined) return null;
+  return (
+    <>
+      {rows.length > 1 && (
+        <label class="field measured-on">Measured of <select value={String(chosen.value)} onChange={({ currentTarget }) => (chosen.value = Number(currentTarget.value))}>
+          {rows.map(({ shelf, name }, index) => <option key={name} value={String(index)}>{rowOf(shelf, name)?.label}</option>)}
+        </select></label>
+      )}
+      <KeepFor key={`${row.shelf}/${row.name}`} measure={measure} {...row} checker={checker} values={taken(measure, question.sent.value, answer, rowOf(row.shelf, row.name)?.values ?? {})} />
+    </>
+  );
 }
 
 /** What is pressed goes away when it is kept: the focus goes to what stands in its place. */

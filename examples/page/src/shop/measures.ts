@@ -4,7 +4,7 @@ export interface Measure {
   id: string;
   /** Where the request names the row. */
   at?: string;
-  /** The shelf of the row, where the request names none. */
+  /** The shelf of the row, where the request names none: of several rows one is chosen where it is kept. */
   shelf?: string;
   /** Members of the row by their pointers, and where their values stand. */
   takes: { [at: string]: string };
@@ -24,6 +24,8 @@ export const MEASURES: Measure[] = [
       "/exposure/density_per_step": "/request/density_per_step",
     },
   },
+  { id: "ink.hiding", shelf: "ink", takes: { "/scattering": "/answer/scattering", "/absorption": "/answer/absorption" } },
+  { id: "artwork.tone", shelf: "shop", takes: { "/dot_growth": "/answer/growth" } },
   // No number of the stock is a screen's tension: the readings are kept as they are.
   { id: "tension.assess", takes: {} },
 ];

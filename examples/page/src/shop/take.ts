@@ -7,11 +7,16 @@ import type { Answer } from "../work/engine";
 import type { Measure } from "./measures";
 import { same } from "./spread";
 
-/** The row that a measurement stands on, by its shelf and name; none where the request has one of its own. */
-export function rowFor({ at, shelf }: Measure, root: Part): { shelf: string; name: string } | undefined {
-  if (shelf !== undefined) return { shelf, name: rowsOf(shelf)[0]!.name };
+/** The rows that a measurement may stand on, the likeliest first; none where the request has one of its own. */
+export function rowsFor(measure: Measure, root: Part): { shelf: string; name: string }[] {
+  const { at, shelf } = measure;
+  if (shelf !== undefined) {
+    const has = (values: Members) => membersOf(measure).some((member) => values[member] !== undefined && values[member] !== null);
+    const rows = rowsOf(shelf);
+    return [...rows.filter(({ values }) => has(values)), ...rows.filter(({ values }) => !has(values))].map(({ name }) => ({ shelf, name }));
+  }
   const node = at === undefined ? undefined : nodeAt(root, at);
-  return node instanceof Stock && !node.isOwn.value && node.name.value !== "" ? { shelf: node.field.shelf, name: node.name.value } : undefined;
+  return node instanceof Stock && !node.isOwn.value && node.name.value !== "" ? [{ shelf: node.field.shelf, name: node.name.value }] : [];
 }
 
 const valueAt = (whole: Json, at: string): Json | undefined =>
