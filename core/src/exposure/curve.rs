@@ -1,10 +1,10 @@
 //! The working curve of an emulsion: how deep it hardens at which exposure.
 
-use super::given::{ExposureVerdict, LEFT, hardened_depth, has_lost, judge, post_exposure};
+use super::given::{BY_SHARE, ExposureVerdict, LEFT, hardened_depth, has_grown, has_lost, judge, post_exposure};
 use super::{DEPTH, LIGHT, STENCIL};
 use crate::chance::student;
 use crate::error::{Code, Error};
-use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, units};
+use crate::quantity::{Irradiance, Length, RadiantExposure, Rules, Time, reaches, units};
 use crate::source::Source;
 use crate::wire::{Remarks, answer, calculation, request};
 
@@ -237,8 +237,10 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
     );
     let exposure = light(at);
     let (penetration_depth, critical_exposure) = (units::UM.of(line.slope), light(log_critical));
-    let screen = exposed(request, penetration_depth, critical_exposure, remarks)?;
     let (exposure_low, exposure_high) = interval.unzip();
+    let exposure_high = exposure_high.map(light);
+    let needed = Needed { penetration_depth, critical: critical_exposure, exposure, at_most: exposure_high };
+    let screen = exposed(request, &needed, remarks)?;
     Ok(Curve {
         penetration_depth,
         penetration_depth_error: line.residual.map(|residual| units::UM.of(residual / line.spread_x.sqrt())),
@@ -247,7 +249,7 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
         r_squared: line.r_squared,
         exposure,
         exposure_low: exposure_low.map(light),
-        exposure_high: exposure_high.map(light),
+        exposure_high,
         time: request.irradiance.map(|irradiance| exposure / irradiance),
         brackets,
         hardened_depth: screen.as_ref().map(|screen| screen.depth),
@@ -262,6 +264,15 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
     })
 }
 
+/// What the curve says that a screen needs.
+struct Needed {
+    penetration_depth: Length,
+    critical: RadiantExposure,
+    exposure: RadiantExposure,
+    /// The upper end of the doubt of the exposure, where there is one.
+    at_most: Option<RadiantExposure>,
+}
+
 /// A screen that got its exposure.
 struct Exposed {
     depth: Length,
@@ -271,12 +282,7 @@ struct Exposed {
 }
 
 /// What the screen that was exposed is worth, where there is one.
-fn exposed(
-    request: &CurveRequest,
-    penetration_depth: Length,
-    critical: RadiantExposure,
-    remarks: &mut Remarks,
-) -> Result<Option<Exposed>, Error> {
+fn exposed(request: &CurveRequest, needed: &Needed, remarks: &mut Remarks) -> Result<Option<Exposed>, Error> {
     let stencil = request.stencil_thickness;
     // The record's own memory of what was given bears the same name.
     let Some(given) = (**request).given else {
@@ -289,13 +295,30 @@ fn exposed(
         }
         return Ok(None);
     };
-    let depth = hardened_depth(penetration_depth, critical, given, stencil);
+    let Needed { penetration_depth, critical, exposure, at_most } = *needed;
+    // The exposure that the curve asks for is enough, whatever the rounding on the way back to a depth.
+    let depth =
+        if reaches(given, exposure) { stencil } else { hardened_depth(penetration_depth, critical, given, stencil) };
     let fraction: f64 = (depth / stencil).into();
-    let lost = request.stencil_left.is_some_and(|left| has_lost(stencil, left));
+    let grown = request.stencil_left.is_some_and(|left| has_grown(stencil, left));
+    if grown {
+        remarks.caution(
+            "thicker_than_before",
+            "/stencil_left",
+            "thicker than before the wash-out: dry it through and gauge it at the same places; until then nothing is known of a loss",
+        );
+    }
+    let lost = request.stencil_left.filter(|_| !grown).map(|left| has_lost(stencil, left));
+    remarks.basis("verdict", BY_SHARE);
     let verdict = judge(fraction, lost);
     let post =
         (verdict == ExposureVerdict::PostExpose).then(|| post_exposure(penetration_depth, critical, depth, stencil));
     match verdict {
+        ExposureVerdict::Through if !at_most.is_some_and(|most| reaches(given, most)) => remarks.caution(
+            "perhaps_not_through",
+            "/given",
+            "hard through by the curve, but the strips leave in doubt whether this exposure is enough: for a screen that must last give it exposure_high, or expose more strips",
+        ),
         ExposureVerdict::Through => remarks.info(
             "hard_through",
             "/given",
@@ -315,7 +338,7 @@ fn exposed(
                 "dry it through, then expose it from the squeegee side without a film; what both sides harden meets inside",
             );
         }
-        ExposureVerdict::ExposeAgain if lost => remarks.caution(
+        ExposureVerdict::ExposeAgain if lost == Some(true) => remarks.caution(
             "material_lost",
             "/stencil_left",
             if fraction < 1.0 {
@@ -340,6 +363,30 @@ fn exposed(
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// By hand: the strips lie on 100 um ln(E / 10), the last one 4 um off: what a screen gets between the exposure and the upper end of
+    /// its doubt is perhaps not enough, and of two strips there is no such end.
+    #[test]
+    fn hard_through_only_beyond_the_doubt() {
+        let strip =
+            |light: f64, depth: f64| CurvePoint::new().exposure(units::MJ_PER_CM2.of(light)).depth(units::UM.of(depth));
+        let strips = [strip(20.0, 69.3), strip(40.0, 138.6), strip(80.0, 207.9), strip(160.0, 281.3)];
+        let answer = |strips: &[CurvePoint], given: f64| {
+            let request = CurveRequest::new().points(strips.to_vec()).stencil_thickness(units::UM.of(150.0));
+            CURVE.answer(&request.given(units::MJ_PER_CM2.of(given))).unwrap()
+        };
+        let most = units::MJ_PER_CM2.value(answer(&strips, 100.0).exposure_high.unwrap());
+        let least = units::MJ_PER_CM2.value(answer(&strips, 100.0).exposure);
+        assert!(least < most);
+        for (strips, given, sure) in
+            [(&strips[..], 0.5 * (least + most), false), (&strips[..], 1.01 * most, true), (&strips[..2], 500.0, false)]
+        {
+            let answer = answer(strips, given);
+            assert_eq!(answer.verdict, Some(ExposureVerdict::Through));
+            let noted = |code: &str| answer.notes().iter().any(|note| note.code == code);
+            assert_eq!((noted("hard_through"), noted("perhaps_not_through")), (sure, !sure), "{given}");
+        }
+    }
 
     /// NIST Statistical Reference Datasets, linear regression, Norris: certified values, to 1e-9.
     #[test]

@@ -1,8 +1,10 @@
 //! What a screen that got its exposure is worth: hard through, to be exposed again from the other side, or made anew.
 
 use super::step_factor;
-use crate::quantity::{Length, RadiantExposure, Rules, units};
+use crate::quantity::{Length, RadiantExposure, Rules, reaches, units};
+use crate::source::Source;
 use crate::wire::words;
+use core::f64::consts::LOG10_2;
 
 words! {
     /// What to do with a screen that was exposed and washed out.
@@ -20,8 +22,15 @@ words! {
 pub const LEAST_HARD: f64 = 0.5;
 /// A gauge errs by so much, as a share of the thickness: less than this is no loss; from memory.
 const GAUGE: f64 = 0.02;
-/// Steps short of the wanted one up to which a stencil that lost nothing is worth a second exposure, one stop; from memory.
-const STEPS_SHORT: f64 = 2.0;
+/// Density short of the wanted step up to which a stencil that lost nothing is worth a second exposure: one stop; from memory.
+const DENSITY_SHORT: f64 = LOG10_2;
+/// Densities closer than this are one and the same: steps are sums and logarithms, too.
+const SAME_DENSITY: f64 = 1e-9;
+/// Where what is said by the share that is hard comes from.
+pub(super) const BY_SHARE: Source =
+    Source::memory("less than half hard: the wash-out takes the rest; a gauge errs by 2 % of the thickness");
+/// Where what is said by a step scale comes from.
+pub(crate) const BY_STEP: Source = Source::memory("up to one stop short is worth a second exposure");
 /// What may be measured after washing out: nothing left, too.
 pub(super) const LEFT: Rules = Rules::range(units::UM, 0.0, 20_000.0).usual(5.0, 1_000.0);
 
@@ -50,21 +59,27 @@ pub fn post_exposure(
     critical * libm::exp(depths)
 }
 
+/// Whether a gauge shows more than there was before the wash-out, which says nothing of a loss.
+pub(super) fn has_grown(stencil: Length, left: Length) -> bool {
+    left > (1.0 + GAUGE) * stencil
+}
+
 /// Whether a gauge shows that the wash-out took some of the stencil.
 #[must_use]
 pub fn has_lost(stencil: Length, left: Length) -> bool {
     left < (1.0 - GAUGE) * stencil
 }
 
-/// What a screen is worth by the share of its stencil that its exposure hardened, and by what the wash-out took.
+/// What a screen is worth by the share of its stencil that its exposure hardened, and by whether the wash-out took any of it, as far as a
+/// gauge tells: what stayed soft and was not lost is there to be hardened, however much it is.
 #[must_use]
-pub fn judge(hardened_fraction: f64, lost: bool) -> ExposureVerdict {
-    if lost || hardened_fraction < LEAST_HARD {
-        ExposureVerdict::ExposeAgain
-    } else if hardened_fraction < 1.0 {
-        ExposureVerdict::PostExpose
-    } else {
-        ExposureVerdict::Through
+pub fn judge(hardened_fraction: f64, lost: Option<bool>) -> ExposureVerdict {
+    match lost {
+        Some(true) => ExposureVerdict::ExposeAgain,
+        _ if reaches(hardened_fraction, 1.0) => ExposureVerdict::Through,
+        Some(false) if hardened_fraction > 0.0 => ExposureVerdict::PostExpose,
+        _ if hardened_fraction < LEAST_HARD => ExposureVerdict::ExposeAgain,
+        _ => ExposureVerdict::PostExpose,
     }
 }
 
@@ -89,14 +104,15 @@ pub struct StepAdvice {
 #[must_use]
 pub fn judge_step(density_per_step: f64, wanted: f64, solid: f64, water_based: bool) -> StepAdvice {
     let factor = step_factor(density_per_step, wanted, solid);
-    let (verdict, message) = if solid >= wanted {
+    let short = density_per_step * (wanted - solid);
+    let (verdict, message) = if short <= SAME_DENSITY {
         let message = if water_based {
-            "held to the wanted step: hard through, and exposing again adds nothing; whether it lasts under water-based ink is a matter of the emulsion and its hardener"
+            "held to the wanted step: as hard as the scale can tell, and exposing again adds nothing; whether it lasts under water-based ink is a matter of the emulsion and its hardener"
         } else {
-            "held to the wanted step: hard through, and exposing again adds nothing"
+            "held to the wanted step: as hard as the scale can tell, and exposing again adds nothing"
         };
         (ExposureVerdict::Through, message)
-    } else if wanted - solid <= STEPS_SHORT {
+    } else if short <= DENSITY_SHORT + SAME_DENSITY {
         let message = if water_based {
             "short of the wanted step: water takes what is soft, so expose this screen again from the squeegee side for the corrected time before it prints, if the wash-out took nothing; the next one for the corrected time at once"
         } else {
@@ -104,7 +120,7 @@ pub fn judge_step(density_per_step: f64, wanted: f64, solid: f64, water_based: b
         };
         (ExposureVerdict::PostExpose, message)
     } else {
-        let message = "more than two steps short: it was soft when it was washed out, and no second exposure brings back what went; strip it and expose anew for the corrected time";
+        let message = "more than a stop short: it was soft when it was washed out, and no second exposure brings back what went; strip it and expose anew for the corrected time";
         (ExposureVerdict::ExposeAgain, message)
     };
     StepAdvice { verdict, factor, message }
@@ -159,6 +175,12 @@ mod tests {
                     prop_assert_eq!(other, wanted);
                 }
             }
+            // The exposure that the curve asks for is enough, to the last bit.
+            let exact = units::MJ_PER_CM2.value(first.exposure);
+            prop_assert_eq!(answer(exact).verdict, Some(ExposureVerdict::Through));
+            // Where a gauge shows no loss, the second exposure completes whatever the first began.
+            let kept = CURVE.answer(&request(dp, ec, stencil, ec * given).stencil_left(units::UM.of(stencil))).unwrap();
+            prop_assert_eq!(kept.verdict == Some(ExposureVerdict::ExposeAgain), fraction <= 0.0);
             // What was lost stays lost, at any exposure.
             let lost = CURVE.answer(&request(dp, ec, stencil, ec * given).stencil_left(units::UM.of(0.9 * stencil))).unwrap();
             prop_assert_eq!(lost.verdict, Some(ExposureVerdict::ExposeAgain));
@@ -169,15 +191,21 @@ mod tests {
     /// Arithmetic on the step of 0.15: one step is 10^0.15 = 1.412538, which a 21-step tablet prints.
     #[test]
     fn a_step_scale_compares_light_alone() {
-        for (solid, verdict) in [
-            (8.0, ExposureVerdict::Through),
-            (7.0, ExposureVerdict::Through),
-            (6.0, ExposureVerdict::PostExpose),
-            (5.0, ExposureVerdict::PostExpose),
-            (4.5, ExposureVerdict::ExposeAgain),
+        for (density, solid, verdict) in [
+            (0.15, 8.0, ExposureVerdict::Through),
+            (0.15, 7.0, ExposureVerdict::Through),
+            (0.15, 6.0, ExposureVerdict::PostExpose),
+            (0.15, 5.0, ExposureVerdict::PostExpose),
+            (0.15, 4.5, ExposureVerdict::ExposeAgain),
+            // One stop is a density of 0.30103: one step of 0.30, six of 0.05.
+            (0.30, 6.0, ExposureVerdict::PostExpose),
+            (0.30, 5.0, ExposureVerdict::ExposeAgain),
+            (0.05, 1.0, ExposureVerdict::PostExpose),
+            (0.05, 0.5, ExposureVerdict::ExposeAgain),
+            (LOG10_2, 6.0, ExposureVerdict::PostExpose),
         ] {
             for water in [false, true] {
-                assert_eq!(judge_step(0.15, 7.0, solid, water).verdict, verdict);
+                assert_eq!(judge_step(density, 7.0, solid, water).verdict, verdict, "{solid} of {density}");
             }
         }
         let one = judge_step(0.15, 7.0, 6.0, true).factor;

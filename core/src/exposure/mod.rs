@@ -14,6 +14,7 @@ mod step;
 mod undercut;
 
 pub use curve::{CURVE, Curve, CurvePoint, CurveRequest};
+pub(crate) use given::BY_STEP;
 pub use given::{ExposureVerdict, LEAST_HARD, StepAdvice, hardened_depth, has_lost, judge, judge_step, post_exposure};
 pub use rescale::{
     DistanceChange, ExposureFactor, FactorChange, IrradianceChange, RESCALE, Rescale, RescaleRequest, StencilChange,

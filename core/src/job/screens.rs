@@ -10,7 +10,7 @@ use super::{Placed, halftones, hiding, ink_name, moved};
 use crate::cloth::Cloth;
 use crate::error::Error;
 use crate::exposure::{
-    ExposureFactor, ExposureVerdict, STEP_SCALE, StepRequest, exposable, judge_step, stencil_factor,
+    BY_STEP, ExposureFactor, ExposureVerdict, STEP_SCALE, StepRequest, exposable, judge_step, stencil_factor,
 };
 use crate::ink::{Ink, OPEN_TIME, OpenTimeRequest, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, designated, finest_gap, finest_line, hold};
@@ -194,7 +194,9 @@ fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<St
         .filter(|_| screen.stored != Some(true))
         .map(|test| exposure(placed, test, remarks))
         .transpose()?;
-    let (exposure_time, exposure_causes) = exposed.map_or((None, Vec::new()), |(time, causes)| (Some(time), causes));
+    let after_test = exposed.as_ref().and_then(|exposed| after_test(placed, exposed, remarks));
+    let (exposure_time, exposure_causes) =
+        exposed.map_or((None, Vec::new()), |exposed| (Some(exposed.time), exposed.causes));
     Ok(StencilSheet {
         target_low,
         target_high,
@@ -205,17 +207,35 @@ fn stencil(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<St
         verdict: measured.map(|gauge| gauge.verdict),
         coats: coats_hint(mesh),
         exposure_time,
-        after_test: after_test(placed, shop, remarks),
+        after_test,
         exposure_causes,
     })
 }
 
-/// What a screen that got the tested time is: its step scale tells. Under water-based ink a short stencil must be hardened once more.
-fn after_test(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Option<ExposureVerdict> {
+/// The exposure of a screen, by the shop's test.
+struct Exposed<'a> {
+    test: &'a ExposureTest,
+    time: Time,
+    /// Why it is not the tested time; the step scale first.
+    causes: Vec<ExposureFactor>,
+    /// Whether it is known what the test means for this mesh and coating.
+    known: bool,
+}
+
+/// What a screen that got the tested time is: the step scale tells, by the light that this mesh and coating let through. Under water-based
+/// ink a short stencil must be hardened once more.
+fn after_test(placed: &Placed<'_>, exposed: &Exposed<'_>, remarks: &mut Remarks) -> Option<ExposureVerdict> {
     let Placed { screen, at, .. } = placed;
-    let test = shop.exposure.as_ref().filter(|_| screen.stored != Some(true))?;
+    let test = exposed.test;
+    // On this screen the scale would have held to another step: a factor on the time is so many steps.
+    let other: f64 = exposed.causes.iter().skip(1).map(|cause| cause.factor).product();
+    let solid = test.solid_step - libm::log10(other) / test.density_per_step;
     let water_based = screen.ink.is_water_based();
-    let advice = judge_step(test.density_per_step, test.wanted_step, test.solid_step, water_based);
+    let advice = judge_step(test.density_per_step, test.wanted_step, solid, water_based);
+    if advice.verdict == ExposureVerdict::Through && !exposed.known {
+        return None;
+    }
+    remarks.basis("after_test", BY_STEP);
     if water_based {
         let message = |_: Say| format!("a screen exposed as tested is {}", advice.message);
         let field = format_args!("{at}/ink");
@@ -254,11 +274,7 @@ fn open_time(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<
 }
 
 /// The exposure of this screen: the shop's test read off its step scale, then what is known of mesh and coating.
-fn exposure(
-    placed: &Placed<'_>,
-    test: &ExposureTest,
-    remarks: &mut Remarks,
-) -> Result<(Time, Vec<ExposureFactor>), Error> {
+fn exposure<'a>(placed: &Placed<'_>, test: &'a ExposureTest, remarks: &mut Remarks) -> Result<Exposed<'a>, Error> {
     let Placed { screen, at, .. } = placed;
     let scale = StepRequest::new()
         .time(test.time)
@@ -272,7 +288,8 @@ fn exposure(
     let coated = test.coated_thickness.zip(screen.coated_thickness).zip(test.penetration_depth);
     let stencil = coated.map(|((from, to), depth)| stencil_factor(from, to, depth));
     causes.extend(stencil.map(|factor| ExposureFactor { cause: "stencil".into(), factor }));
-    if !placed.mesh.same_cloth(&test.tested_on) && (mesh_factor.is_none() || stencil.is_none()) {
+    let known = placed.mesh.same_cloth(&test.tested_on) || mesh_factor.is_some() && stencil.is_some();
+    if !known {
         let tested = designated(&test.tested_on);
         let open = match (mesh_factor, stencil) {
             (None, None) => "neither colour nor coating of this mesh is known",
@@ -284,7 +301,8 @@ fn exposure(
         });
     }
     let factor: f64 = causes.iter().fold(1.0, |product, cause| product * cause.factor);
-    Ok((exposable(test.time * factor).map_err(|e| e.under("/shop/exposure"))?, causes))
+    let time = exposable(test.time * factor).map_err(|e| e.under("/shop/exposure"))?;
+    Ok(Exposed { test, time, causes, known })
 }
 
 /// Whether the mesh holds the finest line of the art, and its finest gap. The dots and holes of a halftone are no lines and gaps:

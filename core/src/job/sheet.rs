@@ -31,7 +31,8 @@ answer! {
         coats "Coats to apply": String,
         /// Exposure for this screen, where the shop has an exposure test.
         exposure_time "Exposure time": Option<Time>,
-        /// What the test says of a screen that got the tested time: hard through, to be exposed once more from the squeegee side, or anew.
+        /// What the test says of a screen of this mesh and coating that got the tested time: hard as far as the scale tells, to be exposed
+        /// once more from the squeegee side, or anew; absent where it would be hard, and mesh and coating are not known to be as tested.
         after_test "Screen as tested": Option<ExposureVerdict>,
         /// Why the exposure is not the tested time: each reason with its factor.
         exposure_causes "Reasons": Vec<ExposureFactor>,

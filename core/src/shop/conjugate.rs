@@ -3,6 +3,7 @@
 //! Each rule is conjugate: the belief after the records is of the same kind as that before. Source: Gelman and others, Bayesian Data
 //! Analysis, 2013, sections 2.4 and 2.5 (from memory).
 
+use crate::chance::Waiting;
 use crate::propagation::COVERAGE;
 
 /// A belief about a number: normal, of this mean and standard deviation, in the number's own unit.
@@ -64,8 +65,9 @@ impl Belief {
 /// The standard deviation of single records, pooled over groups that have one each.
 ///
 /// `sqrt((k sd^2 + squares) / (k + freedom))`: `squares` of all that records are off the mean of their own group, `freedom` the records
-/// less the groups, `sd` what is believed without them, as well as from `k` records beyond one (the mean of a scaled inverse chi-squared
-/// belief, near enough).
+/// less the groups, `sd` what is believed without them, as well as from `k` records beyond one: the scale of the scaled inverse chi-squared
+/// belief after them. What goes on with it takes it as known, so that a half-width by it holds somewhat less than 95 % while the
+/// records are few.
 #[must_use]
 pub fn pooled(sd: f64, k: f64, squares: f64, freedom: f64) -> f64 {
     ((k * sd * sd + squares) / (k + freedom)).sqrt()
@@ -115,6 +117,15 @@ impl ShareBelief {
     #[must_use]
     pub fn sd(self) -> f64 {
         (self.mean() * (1.0 - self.mean()) / (self.pieces() + 1.0)).sqrt()
+    }
+
+    /// The chance that of the next pieces so many count, or more, beta-binomial: a term for each of them is summed ([`Waiting`]).
+    #[must_use]
+    pub fn next_reach(self, count: u32, pieces: u32) -> f64 {
+        let Some(fewer) = count.checked_sub(1) else { return 1.0 };
+        let Some(good @ 1..) = pieces.checked_sub(fewer) else { return 0.0 };
+        let at_most = Waiting::of(good, self.a, self.b).nth(usize::try_from(fewer).unwrap_or(usize::MAX));
+        1.0 - at_most.unwrap_or(1.0)
     }
 
     /// The standard deviation of the share among the next pieces, beta-binomial:

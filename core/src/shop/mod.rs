@@ -12,23 +12,24 @@ pub use record::{RecordKind, ShopRecord};
 
 use crate::dryer::{self, FitRequest};
 use crate::error::{Code, Error};
-use crate::exposure::{STEP_SCALE, StepRequest};
+use crate::exposure::{STEP, STEP_SCALE, StepRequest};
 use crate::flash::{self, FlashFitRequest};
 use crate::ink::{Ink, RELEASE, WEIGH, WeighRequest};
 use crate::job::{ExposureTest, Shop, moved};
-use crate::mesh::Mesh;
+use crate::mesh::{Mesh, designated};
+use crate::press::KNOWN_FROM;
 use crate::propagation::COVERAGE;
-use crate::quantity::{Rules, Time, to_places, units};
+use crate::quantity::{Rules, Show, Time, units};
 use crate::sorted;
 use crate::source::{Source, SourceKind};
 use crate::unit::InUnit;
-use crate::wire::{At, Remarks, answer, calculation, lacks, request};
+use crate::wire::{At, Remarks, Say, answer, calculation, lacks, request};
 use series::{FAR, Series, Settled, Told, settle};
 
 const MOST_RECORDS: usize = 1_000;
 /// Of probes and flashes, each of which is a fit.
 const MOST_FITS: usize = 12;
-/// The shop of who names none.
+/// The shop where none is named.
 const USUAL_SHOP: &str = "starter-shop";
 
 /// Ends between which shares of release were seen, and what single weighings are off.
@@ -37,6 +38,10 @@ const RELEASE_OFF: f64 = 0.03;
 /// A factor of heat: half to twice what a maker's setting makes of it; single fits are off by a sixth.
 const HEAT_SEEN: f64 = 2.0;
 const HEAT_OFF: f64 = 0.15;
+/// Factors of heat whose half-widths are no more than this share of them tell of a machine as a fit does.
+const WELL_KNOWN: f64 = 0.1;
+/// A factor of heat, or a time, that differs from the records' own by more than this is on their unsafe side.
+const BESIDE: f64 = 0.02;
 /// An exposure of the tested mesh: a step of 0.15 up or down; of another: half to twice. Scales are read to half a step.
 const EXPOSURE_SEEN: f64 = 1.412_537_544_622_754_4;
 const OTHER_MESH_SEEN: f64 = 2.0;
@@ -46,12 +51,17 @@ const SETUP_SEEN: f64 = 3.162_277_660_168_379_5;
 const SETUP_OFF: f64 = 0.3;
 /// Ends between which spoiled shares were seen.
 const SPOILED_SEEN: (f64, f64) = (0.015, 0.10);
-/// A share that is believed is known from this at least.
-const LEAST_KNOWN: f64 = 10.0;
-/// A share below this is judged as this where a record is far off.
+/// A share below this is judged as this where a record is far off, and known no better.
 const LEAST_SHARE: f64 = 0.01;
 /// Beyond a half no one starts a run.
 const MOST_SPOILED: f64 = 0.5;
+/// Small counts are skewed: many spoiled are far off only where so many, or more, have less than this chance, that of three standard
+/// deviations to one side.
+const IMPROBABLE: f64 = 0.001_35;
+/// Spoiled pieces whose chance is summed, a term each; beyond them counts are no longer skewed.
+const MOST_TERMS: u32 = 1_000;
+/// The work of comparing two meshes, in rows.
+const COMPARED: f64 = 20.0;
 
 /// What is learned.
 const LEARNED: Source = Source::new(SourceKind::User, "learned from the shop's own records");
@@ -59,7 +69,8 @@ const LEARNED: Source = Source::new(SourceKind::User, "learned from the shop's o
 request! {
     /// What a shop wrote down of its jobs.
     pub struct LearnRequest {
-        /// The records, in any order; of probes and flashes at most 12, of all at most 1,000.
+        /// The records that the shop has not learned from yet, in any order: what is sent again with the shop that learned it counts twice.
+        /// Of probes and flashes at most 12, of all at most 1,000.
         records "Records": Vec<ShopRecord>,
         /// The shop as it is believed to be: the built-in values, and the dryer, flash and platen of the records.
         shop "Shop": Option<Shop> where Rules::NONE.unless_given("the starter shop"),
@@ -129,7 +140,7 @@ calculation! {
     question: "What do my own records say?",
     asked: ["How do my weigh-ins become my release?", "How much do we really spoil?", "What is my own set-up time?"],
     headline: ["rows"],
-    formula: "normal with normal (of logarithms for times and factors): 1/s'^2 = 1/s^2 + n/sd^2, mean' = s'^2 (mean/s^2 + n records/sd^2), s from the seen range / (2 x 1.96), sd^2 = (4 own^2 + squares about the means)/(4 + records - means); spoilage beta: (a + spoiled)/(a + b + pieces); a record off by more than 3 standard deviations is left out: of three or more by 1.4826 x the median deviation, at least own, else by sqrt(s^2 + own^2) off the built-in value",
+    formula: "normal with normal (of logarithms for times and factors): 1/s'^2 = 1/s^2 + n/sd^2, mean' = s'^2 (mean/s^2 + n records/sd^2), s from the seen range / (2 x 1.96), sd^2 = (4 own^2 + squares about the means)/(4 + records - means), taken as known; half-widths 1.96 s'; spoilage beta: (a + spoiled)/(a + b + pieces), at most a half; a record off by more than 3 standard deviations is left out: of three or more by 1.4826 x the median deviation, at least own, else by sqrt(s^2 + own^2) off the built-in value; many spoiled only where the beta-binomial chance of so many, or more, is below 0.00135, too; a dryer or flash is fitted once every half-width is within 10 %",
     sources: &[
         Source::published("Gelman and others, Bayesian Data Analysis, 2013, chapter 2: conjugate updates (from memory)"),
         Source::common("seen ranges of the trade, read as 95 %"),
@@ -202,11 +213,6 @@ fn given<T: Clone>(field: &Option<T>, record: usize, name: &str) -> Result<T, Er
     field.clone().ok_or_else(|| lacks(At::ROOT, name).under(&format!("/records/{record}")))
 }
 
-fn mesh_name(mesh: &Mesh) -> String {
-    let (count, thread) = (units::PER_CM.value(mesh.count()), units::UM.value(mesh.thread()));
-    format!("{}-{}", to_places(count, 0), to_places(thread, 0))
-}
-
 impl<'a> Learning<'a> {
     /// The records of a kind, each with its place.
     fn of(&self, kind: RecordKind) -> impl Iterator<Item = (usize, &'a ShopRecord)> + use<'a> {
@@ -214,7 +220,7 @@ impl<'a> Learning<'a> {
     }
 
     fn settle(&mut self, series: Vec<Series>) -> Vec<Settled> {
-        let settled = settle(series, &mut self.outliers);
+        let settled = settle(series, self.request.records.len(), &mut self.outliers);
         self.rows.extend(settled.iter().filter_map(Settled::row));
         settled
     }
@@ -222,7 +228,7 @@ impl<'a> Learning<'a> {
     /// The release of each ink on each mesh.
     fn release(&mut self, remarks: &mut Remarks) -> Result<(), Error> {
         let (least, most) = RELEASE_SEEN;
-        let mut all: Vec<(Ink, Mesh, Series)> = Vec::new();
+        let mut all: Vec<Series> = Vec::new();
         for (index, record) in self.of(RecordKind::Weigh) {
             let (ink, mesh) = (given(&record.ink, index, "ink")?, given(&record.mesh, index, "mesh")?);
             let request = WeighRequest::new()
@@ -243,9 +249,9 @@ impl<'a> Learning<'a> {
                 .release_fraction;
             let barred = (!RELEASE.range.holds(value)).then_some("no ink releases such a share of what the mesh holds");
             let told = Told { record: index, value, barred };
-            let name = format!("{} on {}", ink.called("own ink"), mesh_name(&mesh));
-            if let Some((.., series)) =
-                all.iter_mut().find(|(other, cloth, _)| *other == ink && cloth.same_cloth(&mesh))
+            let name = format!("{} on {}", ink.called("own ink"), designated(&mesh));
+            remarks.work().spend(COMPARED * all.len() as f64);
+            if let Some(series) = all.iter_mut().find(|series| series.ink.as_ref() == Some(&ink) && series.is_of(&mesh))
             {
                 series.told.push(told);
                 // One cloth has several names: the first in the alphabet, whatever the order.
@@ -265,11 +271,12 @@ impl<'a> Learning<'a> {
                 prior: Some(Belief::seen(ink.release_fraction, least, most)),
                 own: RELEASE_OFF,
                 told: vec![told],
-                ink: Some(ink.clone()),
+                ink: Some(ink),
+                mesh: Some(mesh),
             };
-            all.push((ink, mesh, series));
+            all.push(series);
         }
-        self.settle(all.into_iter().map(|(.., series)| series).collect());
+        self.settle(all);
         Ok(())
     }
 
@@ -293,16 +300,16 @@ impl<'a> Learning<'a> {
             let fit = remarks.ask(&dryer::FIT, &request, |asked| {
                 place(asked.field).or_else(|| Some(format!("/records/{index}{}", asked.field)))
             })?;
-            transfer.told.push(Told { record: index, value: fit.transfer_factor, barred: None });
+            let barred = (!fit.distinguishable)
+                .then_some("its readings cannot tell air from panel: run it at another belt speed too");
+            transfer.told.push(Told { record: index, value: fit.transfer_factor, barred });
             if has_panel {
-                panel.told.push(Told { record: index, value: fit.panel_factor, barred: None });
+                panel.told.push(Told { record: index, value: fit.panel_factor, barred });
             }
         }
-        let [transfer, panel] = self.factors([transfer, panel], remarks);
-        if transfer.is_some() || panel.is_some() {
-            let by = [transfer, panel].map(|factor| libm::log(factor.unwrap_or(1.0)));
-            let learned = dryer::scaled(&dryer, by).fitted(true);
-            self.shop = self.shop.clone().dryer(learned);
+        if let Some(learned) = self.factors([transfer, panel], "/shop/dryer", remarks) {
+            let scaled = dryer::scaled(&dryer, learned.by);
+            self.shop = self.shop.clone().dryer(if learned.well_known { scaled.fitted(true) } else { scaled });
         }
         Ok(())
     }
@@ -337,17 +344,18 @@ impl<'a> Learning<'a> {
                 transfer.told.push(Told { record: index, value: fit.transfer_factor, barred: None });
             }
         }
-        let [transfer, heat] = self.factors([transfer, heat], remarks);
-        if transfer.is_some() || heat.is_some() {
-            let by = [transfer, heat].map(|factor| libm::log(factor.unwrap_or(1.0)));
-            let learned = flash::scaled(&flash, by).fitted(true);
-            self.shop = self.shop.clone().flash(learned);
+        if let Some(learned) = self.factors([transfer, heat], "/shop/flash", remarks) {
+            let scaled = flash::scaled(&flash, learned.by);
+            self.shop = self.shop.clone().flash(if learned.well_known { scaled.fitted(true) } else { scaled });
         }
         Ok(())
     }
 
-    /// What two series of factors, about 1, come to; none where no record counts.
-    fn factors(&mut self, series: [Series; 2], remarks: &mut Remarks) -> [Option<f64>; 2] {
+    /// What two series of factors, about 1, of the machine at that place come to; nothing where no record counts.
+    ///
+    /// Between the built-in value and the records a factor may be above theirs. A machine that is taken for hotter than it is leaves ink
+    /// uncured, so that is told, and it is not called fitted until the records are many.
+    fn factors(&mut self, series: [Series; 2], at: &'static str, remarks: &mut Remarks) -> Option<Factors> {
         let [first, second] = series.clone().map(|series| series.field);
         let told: Vec<Series> = series.into_iter().filter(|series| !series.told.is_empty()).collect();
         if let Some(of) = told.first() {
@@ -358,7 +366,21 @@ impl<'a> Learning<'a> {
             );
         }
         let settled = self.settle(told);
-        [first, second].map(|field| settled.iter().find(|one| one.series.field == field).and_then(|one| one.value))
+        let mut learned = settled.iter().filter(|one| one.value.is_some()).peekable();
+        learned.peek()?;
+        let hotter = |one: &Settled| one.value.is_some_and(|value| value > (1.0 + BESIDE) * one.by_records);
+        if settled.iter().any(hotter) {
+            remarks.caution(
+                "hotter_than_probed",
+                at,
+                "what is learned heats more than the records themselves say, since few of them stand against the built-in value: prints may stay undercured; go by the fit of the records (dryer.fit, flash.fit), or give more",
+            );
+        }
+        let of = |field: &str| settled.iter().find(|one| one.series.field == field).and_then(|one| one.value);
+        Some(Factors {
+            by: [first, second].map(|field| libm::log(of(field).unwrap_or(1.0))),
+            well_known: learned.all(|one| one.known_within(WELL_KNOWN)),
+        })
     }
 
     /// The exposure of each mesh.
@@ -376,7 +398,7 @@ impl<'a> Learning<'a> {
             remarks.ask(&STEP_SCALE, &request, |asked| Some(format!("/shop/exposure{}", asked.field)))
         });
         let built_in = read.transpose()?.map(|read| units::S.value(read.time));
-        let mut all: Vec<(Mesh, Series)> = Vec::new();
+        let mut all: Vec<Series> = Vec::new();
         for (index, record) in self.of(RecordKind::StepScale) {
             let mesh = given(&record.mesh, index, "mesh")?;
             let mut request = StepRequest::new().time(given(&record.time, index, "time")?).solid_step(given(
@@ -393,8 +415,9 @@ impl<'a> Learning<'a> {
             let time =
                 remarks.ask(&STEP_SCALE, &request, |asked| Some(format!("/records/{index}{}", asked.field)))?.time;
             let told = Told { record: index, value: units::S.value(time), barred: None };
-            let name = mesh_name(&mesh);
-            if let Some((_, series)) = all.iter_mut().find(|(other, _)| other.same_cloth(&mesh)) {
+            let name = designated(&mesh);
+            remarks.work().spend(COMPARED * all.len() as f64);
+            if let Some(series) = all.iter_mut().find(|series| series.is_of(&mesh)) {
                 series.told.push(told);
                 series.name = core::mem::take(&mut series.name).min(name);
                 continue;
@@ -412,47 +435,48 @@ impl<'a> Learning<'a> {
                 own: EXPOSURE_OFF,
                 told: vec![told],
                 ink: None,
+                mesh: Some(mesh),
             };
-            all.push((mesh, series));
+            all.push(series);
         }
         remarks.basis(
             "exposure_time.range",
             Source::memory("the tested mesh within a step of 0.15, another within half and twice, as the width of 95 %; scales are read to half a step"),
         );
-        let meshes: Vec<(String, Mesh)> =
-            all.iter().map(|(mesh, series)| (series.name.clone(), mesh.clone())).collect();
-        let settled = self.settle(all.into_iter().map(|(_, series)| series).collect());
-        self.expose(test, &settled, &meshes, remarks);
+        let settled = self.settle(all);
+        self.expose(test, &settled, remarks);
         Ok(())
     }
 
     /// Puts an exposure into the shop: of the mesh that it was tested on, else of that with the most records.
-    fn expose(
-        &mut self,
-        test: Option<ExposureTest>,
-        settled: &[Settled],
-        meshes: &[(String, Mesh)],
-        remarks: &mut Remarks,
-    ) {
-        let known = settled.iter().filter_map(|one| {
-            let (_, mesh) = meshes.iter().find(|(name, _)| *name == one.series.name)?;
-            Some((one, units::S.of(one.value?), mesh))
-        });
+    fn expose(&mut self, test: Option<ExposureTest>, settled: &[Settled], remarks: &mut Remarks) {
+        let known = settled.iter().filter_map(|one| Some((one, units::S.of(one.value?), one.series.mesh.as_ref()?)));
         let known: Vec<(&Settled, Time, &Mesh)> = known.collect();
         let learned = match &test {
-            Some(test) => known.iter().find(|(.., mesh)| test.tested_on.same_cloth(mesh)).map(|(_, time, _)| {
-                // At the learned time the wanted step is the last solid one.
-                test.clone().time(*time).solid_step(test.wanted_step)
-            }),
+            Some(test) => {
+                known.iter().find(|(.., mesh)| test.tested_on.same_cloth(mesh)).map(|(_, time, _)| reread(test, *time))
+            }
             None => {
-                let most = known.iter().map(|(one, ..)| one.count()).max();
-                known.iter().find(|(one, ..)| Some(one.count()) == most).map(|(_, time, mesh)| {
-                    let test = ExposureTest::new().time(*time).tested_on((*mesh).clone());
-                    let wanted = test.wanted_step;
-                    test.solid_step(wanted)
-                })
+                let most = known.iter().map(|(one, ..)| one.counted.len()).max();
+                known
+                    .iter()
+                    .find(|(one, ..)| Some(one.counted.len()) == most)
+                    .map(|(one, time, mesh)| self.tested(one, *time, mesh))
             }
         };
+        for (one, time, _) in &known {
+            let told = units::S.of(one.by_records);
+            if *time < (1.0 - BESIDE) * told {
+                remarks.caution("shorter_than_the_records", "/shop/exposure", |say: Say| {
+                    format!(
+                        "{}: {} is learned, and the records themselves say {}, since few of them stand against the shop's test: expose a step scale before relying on it",
+                        one.series.name,
+                        say.say(*time, Show::Usual),
+                        say.say(told, Show::Usual)
+                    )
+                });
+            }
+        }
         if known.len() > usize::from(learned.is_some()) {
             remarks.info(
                 "exposure_of_other_meshes",
@@ -463,6 +487,18 @@ impl<'a> Learning<'a> {
         if let Some(learned) = learned {
             self.shop = self.shop.clone().exposure(learned);
         }
+    }
+
+    /// A test of a shop that had none: at the learned time the step that the records want is the last solid one; of several the highest.
+    fn tested(&self, one: &Settled, time: Time, mesh: &Mesh) -> ExposureTest {
+        let test = ExposureTest::new().time(time).tested_on(mesh.clone());
+        let of = |given: fn(&ShopRecord) -> Option<f64>, usual: f64| {
+            let records = one.counted.iter().filter_map(|record| self.request.records.get(*record));
+            records.map(|record| given(record).unwrap_or(usual)).reduce(f64::max).unwrap_or(usual)
+        };
+        let wanted = of(|record| record.wanted_step, test.wanted_step);
+        let density = of(|record| record.density_per_step, test.density_per_step);
+        test.wanted_step(wanted).solid_step(wanted).density_per_step(density)
     }
 
     /// The time of setting up a screen.
@@ -479,6 +515,7 @@ impl<'a> Learning<'a> {
             own: SETUP_OFF,
             told: Vec::new(),
             ink: None,
+            mesh: None,
         };
         for (index, record) in self.of(RecordKind::Setup) {
             let time = units::MIN.value(given(&record.setup_time, index, "setup_time")?);
@@ -504,16 +541,18 @@ impl<'a> Learning<'a> {
 
     /// The share of pieces that are spoiled.
     fn spoilage(&mut self, remarks: &mut Remarks) -> Result<(), Error> {
-        let mut told = Vec::new();
+        let mut jobs = Vec::new();
         for (index, record) in self.of(RecordKind::Spoilage) {
-            let pieces = f64::from(given(&record.pieces, index, "pieces")?);
-            told.push((index, pieces, f64::from(given(&record.spoiled, index, "spoiled")?)));
+            let pieces = given(&record.pieces, index, "pieces")?;
+            jobs.push(Job { record: index, pieces, spoiled: given(&record.spoiled, index, "spoiled")? });
         }
-        if told.is_empty() {
+        if jobs.is_empty() {
             return Ok(());
         }
         self.shop.cite(&["spoilage_fraction"], remarks);
         let (share, name) = (self.shop.spoilage_fraction, self.shop.called("own shop"));
+        let (least, most) = SPOILED_SEEN;
+        let seen = ShareBelief::pieces_of(share.max(LEAST_SHARE), Belief::seen(share, least, most).sd);
         let known_from = self.shop.spoilage_known_from.unwrap_or_else(|| {
             remarks.basis(
                 "spoilage_fraction.range",
@@ -521,51 +560,44 @@ impl<'a> Learning<'a> {
                     "2-3 % usual, 1.5 to 10 % seen, read as the width of 95 %: so many pieces is it known from",
                 ),
             );
-            let (least, most) = SPOILED_SEEN;
-            ShareBelief::pieces_of(share, Belief::seen(share, least, most).sd).max(LEAST_KNOWN)
+            seen
         });
-        let prior = ShareBelief::of(share, known_from);
-        let judge = ShareBelief::of(share.max(LEAST_SHARE), known_from);
-        let shares: Vec<f64> = told.iter().map(|(_, pieces, spoiled)| spoiled / pieces).collect();
-        let next_sd = |index: usize| told.get(index).map_or(0.0, |(_, pieces, _)| judge.next_sd(*pieces));
-        let next = |index: usize| Some(Belief { mean: share, sd: next_sd(index) });
-        let expected = if shares.len() < 3 { share } else { conjugate::median(&shares) };
-        let far = far(&shares, FAR, next_sd, next);
-        let (mut pieces, mut spoiled, mut count) = (0.0, 0.0, 0_u32);
-        for (((index, of, bad), one), far) in told.iter().zip(&shares).zip(far) {
-            let why = if *one > MOST_SPOILED {
-                "more than half was spoiled: a fault of the batch, which no share foretells"
-            } else if far {
-                "more than three standard deviations off: a fault of the batch, not of single pieces, or a slip of the pen"
-            } else {
-                pieces += of;
-                spoiled += bad;
-                count = count.saturating_add(1);
-                continue;
-            };
+        // None spoiled is no certainty that none will be: half a piece of those that it is known from.
+        let prior = ShareBelief::of(if share > 0.0 { share } else { 0.5 / known_from }, known_from);
+        let terms: f64 = jobs.iter().map(|job| f64::from(job.spoiled.min(MOST_TERMS))).sum();
+        remarks.work().spend(terms);
+        let (faults, expected) = batch_faults(&jobs, share, known_from.min(seen));
+        for (job, why) in &faults {
             self.outliers.push(Outlier {
-                record: u32::try_from(*index).unwrap_or(u32::MAX),
+                record: u32::try_from(job.record).unwrap_or(u32::MAX),
                 kind: RecordKind::Spoilage,
                 name: name.clone(),
                 field: "spoilage_fraction".to_owned(),
-                value: InUnit::of(*one, &units::ONE),
+                value: InUnit::of(job.share(), &units::ONE),
                 expected: InUnit::of(expected, &units::ONE),
-                why: why.to_owned(),
+                why: (*why).to_owned(),
             });
         }
+        let sum = |of: fn(&Job) -> u32| {
+            let faulty: f64 = faults.iter().map(|(job, _)| f64::from(of(job))).sum();
+            jobs.iter().map(|job| f64::from(of(job))).sum::<f64>() - faulty
+        };
+        let count = u32::try_from(jobs.len().saturating_sub(faults.len())).unwrap_or(u32::MAX);
         if count == 0 {
             return Ok(());
         }
-        let learned = prior.after(spoiled, pieces);
+        let learned = prior.after(sum(|job| job.spoiled), sum(|job| job.pieces));
+        // No more than a shop may say of itself.
+        let (share_now, known_now) = (learned.mean().min(MOST_SPOILED), learned.pieces().min(KNOWN_FROM.range.si.1));
         self.rows.push(LearnedRow {
             kind: RecordKind::Spoilage,
             name,
             field: "spoilage_fraction".to_owned(),
             built_in: Some(InUnit::of(share, &units::ONE)),
-            value: InUnit::of(learned.mean(), &units::ONE),
+            value: InUnit::of(share_now, &units::ONE),
             half_width: InUnit::of(COVERAGE * learned.sd(), &units::ONE),
             records: count,
-            known_from: Some(learned.pieces()),
+            known_from: Some(known_now),
             ink: None,
         });
         remarks.info(
@@ -573,7 +605,7 @@ impl<'a> Learning<'a> {
             "",
             "counted as pieces spoiled one by one: jobs differ by more than that, and a fault that spoils a whole batch is not in it",
         );
-        self.shop = self.shop.clone().spoilage_fraction(learned.mean()).spoilage_known_from(learned.pieces());
+        self.shop = self.shop.clone().spoilage_fraction(share_now).spoilage_known_from(known_now);
         Ok(())
     }
 }
@@ -591,5 +623,65 @@ fn factor(kind: RecordKind, name: &str, field: &'static str) -> Series {
         own: HEAT_OFF,
         told: Vec::new(),
         ink: None,
+        mesh: None,
     }
+}
+
+/// What records say of the heat of a machine: the logarithms of its two factors, and whether they tell of it as a fit does.
+struct Factors {
+    by: [f64; 2],
+    well_known: bool,
+}
+
+/// A test whose scale is read anew, so that it leads to that time: what was tried stays, unless no scale has such a step.
+fn reread(test: &ExposureTest, time: Time) -> ExposureTest {
+    let factor: f64 = (time / test.time).into();
+    let solid = test.wanted_step - libm::log10(factor) / test.density_per_step;
+    if STEP.range.holds(solid) {
+        test.clone().solid_step(solid)
+    } else {
+        test.clone().time(time).solid_step(test.wanted_step)
+    }
+}
+
+/// What a job spoiled.
+#[derive(Debug, Clone, Copy)]
+struct Job {
+    record: usize,
+    pieces: u32,
+    spoiled: u32,
+}
+
+impl Job {
+    fn share(self) -> f64 {
+        f64::from(self.spoiled) / f64::from(self.pieces)
+    }
+
+    /// Whether single pieces spoil so often only by rare chance.
+    fn is_improbable(self, by: ShareBelief) -> bool {
+        self.spoiled > MOST_TERMS || by.next_reach(self.spoiled, self.pieces) < IMPROBABLE
+    }
+}
+
+/// The jobs that do not count, each with why, and the share that was expected of them.
+///
+/// `believed` is the shop's share and `alike` the pieces that tell how far jobs differ from it: not how well their mean is known.
+fn batch_faults(jobs: &[Job], believed: f64, alike: f64) -> (Vec<(Job, &'static str)>, f64) {
+    let about = |share: f64| ShareBelief::of(share.max(LEAST_SHARE), alike);
+    let (barred, free): (Vec<Job>, Vec<Job>) =
+        jobs.iter().partition(|job| job.share() > MOST_SPOILED && job.is_improbable(about(believed)));
+    let shares: Vec<f64> = free.iter().map(|job| job.share()).collect();
+    let expected = if shares.len() < 3 { believed } else { conjugate::median(&shares) };
+    let judge = about(expected.max(believed).min(MOST_SPOILED));
+    let next_sd = |index: usize| free.get(index).map_or(0.0, |job| judge.next_sd(f64::from(job.pieces)));
+    let far = far(&shares, FAR, next_sd, |index| Some(Belief { mean: believed, sd: next_sd(index) }));
+    let far =
+        free.into_iter().zip(far).filter(|(job, far)| *far && (job.share() < expected || job.is_improbable(judge)));
+    let barred = barred
+        .into_iter()
+        .map(|job| (job, "more than half was spoiled: a fault of the batch, which no share foretells"));
+    let far = far.map(|(job, _)| {
+        (job, "more than three standard deviations off: a fault of the batch, not of single pieces, or a mistake in writing")
+    });
+    (barred.chain(far).collect(), expected)
 }
