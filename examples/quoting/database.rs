@@ -24,6 +24,10 @@ pub struct Use {
 /// # Errors
 /// A file of another kind, or of a version that is not known here, is left alone.
 pub fn open(path: &Path, how: &Use) -> Result<Connection, Failure> {
+    // Of a pipe or a device no more than a beginning could be read, and nothing would be kept.
+    if path.exists() && !path.is_file() {
+        return Err(Failure::Usage(format!("{} is no file", path.display())));
+    }
     let mut database = Connection::open(path)?;
     database.busy_timeout(how.wait)?;
     let version = version(&database)?;

@@ -12,7 +12,7 @@ pub enum Failure {
     Locked,
     /// There is no room left for the database.
     Full,
-    /// The database is of another kind or version.
+    /// The database is of another kind or version, or damaged.
     Schema(String),
     /// Anything else.
     Other(String),
@@ -48,9 +48,19 @@ impl Failure {
 
 impl From<rusqlite::Error> for Failure {
     fn from(error: rusqlite::Error) -> Self {
+        // No room for what stands beside the database, which SQLite tells as a fault of the disk.
+        if error.sqlite_extended_error_code() == Some(rusqlite::ffi::SQLITE_IOERR_SHMSIZE) {
+            return Self::Full;
+        }
         match error.sqlite_error_code() {
             Some(ErrorCode::DatabaseBusy | ErrorCode::DatabaseLocked) => Self::Locked,
             Some(ErrorCode::DiskFull) => Self::Full,
+            Some(ErrorCode::SystemIoFailure) => Self::Other(format!(
+                "the database cannot be read or written: {error}. Quotes written before stay; start again to finish the rest"
+            )),
+            Some(ErrorCode::DatabaseCorrupt) => {
+                Self::Schema(format!("the database is damaged: {error}. Put back a copy of it from before"))
+            }
             Some(ErrorCode::NotADatabase) => Self::Schema("this file is no SQLite database".to_owned()),
             _ => Self::Other(format!("the database: {error}")),
         }

@@ -44,12 +44,14 @@ started again finishes the rest.
       --help                 this text
 
 It ends with 0; with 1 where something is wrong, 2 where it is asked for nonsense, 3 where the database
-stays locked, 4 where there is no room for it, 5 where it is of another kind or version.";
+stays locked, 4 where there is no room for it, 5 where it is of another kind or version, or damaged.";
 
 fn main() -> ExitCode {
-    let done =
-        run().and_then(|text| writeln!(std::io::stdout(), "{text}").map_err(|error| Failure::Other(error.to_string())));
-    match done {
+    let printed = |text| {
+        let told = |error| Failure::Other(format!("all is done, but not all of this could be printed: {error}"));
+        writeln!(std::io::stdout(), "{text}").map_err(told)
+    };
+    match run().and_then(printed) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => {
             tell(&failure.text());
@@ -124,6 +126,8 @@ fn run() -> Result<String, Failure> {
         return Ok(HELP.to_owned());
     };
     let file = asked.file.ok_or_else(|| Failure::Usage("which database? --database FILE (--help)".to_owned()))?;
+    // So that every name is one of a file, also those by which SQLite would keep everything in memory.
+    let file = std::path::absolute(file).map_err(|error| Failure::Usage(format!("--database: {error}")))?;
     let target = summary::Target::read(&asked.target)?;
     let cache = Cache::new(work::REMEMBERED);
     if let Some(sql) = &asked.query {
@@ -133,7 +137,9 @@ fn run() -> Result<String, Failure> {
     }
     let mut database = database::open(&file, &asked.how)?;
     functions::register(&database, &cache)?;
-    let today: Option<String> = database.query_row("SELECT date(?1)", [&asked.today], |row| row.get(0))?;
+    // Today as the shop's own calendar has it, which in the morning or at night is not the day in Greenwich.
+    let sql = "SELECT iif(?1 = 'now', date('now', 'localtime'), date(?1))";
+    let today: Option<String> = database.query_row(sql, [&asked.today], |row| row.get(0))?;
     let today = today.ok_or_else(|| Failure::Usage(format!("--today {}: a date, such as 2027-05-14", asked.today)))?;
     if let Some(orders) = asked.demo {
         demo::fill(&mut database, orders, asked.seed)?;

@@ -2,6 +2,7 @@
 
 use comfy_table::{Cell, CellAlignment, Table, presets};
 use floodbar::money::Currency;
+use rusqlite::Row;
 
 /// A table with its numbers to the right.
 pub fn table<const N: usize>(head: [&str; N], rows: impl IntoIterator<Item = [String; N]>) -> String {
@@ -61,6 +62,11 @@ pub fn hours(seconds: i64) -> String {
 /// Kilograms of so many milligrams, to ten grams.
 pub fn kilograms(milligrams: i64) -> String {
     grouped(&format!("{:.2}", milligrams as f64 / 1e6))
+}
+
+/// A text of the database, which need not be UTF-8: what is not is shown as such.
+pub fn words(row: &Row<'_>, index: usize) -> rusqlite::Result<String> {
+    Ok(String::from_utf8_lossy(row.get_ref(index)?.as_bytes()?).into_owned())
 }
 
 /// A text cut to a width.

@@ -2,7 +2,7 @@
 //! integers.
 
 use crate::failure::Failure;
-use crate::show::{cut, grouped, hours, kilograms, money, table};
+use crate::show::{cut, grouped, hours, kilograms, money, table, words};
 use floodbar::money::{Currency, Money, TimeRate};
 use rusqlite::{Connection, Row, params};
 
@@ -117,7 +117,7 @@ fn presses(database: &Connection) -> Result<String, Failure> {
                FROM latest_quotes GROUP BY press ORDER BY press";
     let (rows, _) = list(database, sql, i64::MAX, [], |row| {
         let time = |index: usize| row.get(index).map(hours);
-        Ok([row.get(0)?, number(row, 1)?, number(row, 2)?, time(3)?, time(4)?, time(5)?])
+        Ok([words(row, 0)?, number(row, 1)?, number(row, 2)?, time(3)?, time(4)?, time(5)?])
     })?;
     if rows.is_empty() {
         return Ok(String::new());
@@ -131,7 +131,7 @@ fn inks(database: &Connection) -> Result<String, Failure> {
                FROM latest_quotes JOIN ink_demand USING (order_id, revision)
                GROUP BY colour ORDER BY sum(used_milligrams) DESC, colour";
     let (rows, _) = list(database, sql, i64::MAX, [], |row| {
-        Ok([row.get(0)?, number(row, 1)?, kilograms(row.get(2)?), kilograms(row.get(3)?)])
+        Ok([words(row, 0)?, number(row, 1)?, kilograms(row.get(2)?), kilograms(row.get(3)?)])
     })?;
     if rows.is_empty() {
         return Ok(String::new());
@@ -144,7 +144,7 @@ fn stops(database: &Connection) -> Result<String, Failure> {
     let sql = "SELECT order_id, customer, stop FROM latest_quotes JOIN orders ON orders.id = order_id
                WHERE stop IS NOT NULL ORDER BY order_id";
     let (rows, count) = list(database, sql, MOST_ROWS, [], |row| {
-        Ok([row.get::<_, i64>(0)?.to_string(), row.get(1)?, cut(&row.get::<_, String>(2)?, 100)])
+        Ok([row.get::<_, i64>(0)?.to_string(), words(row, 1)?, cut(&words(row, 2)?, 100)])
     })?;
     if rows.is_empty() {
         return Ok(String::new());
@@ -169,9 +169,9 @@ fn poor(database: &Connection, target: Target) -> Result<String, Failure> {
         let rate: Option<f64> = row.get(8)?;
         Ok([
             row.get::<_, i64>(0)?.to_string(),
-            row.get(1)?,
+            words(row, 1)?,
             number(row, 2)?,
-            row.get(3)?,
+            words(row, 3)?,
             amount(4)?,
             amount(5)?,
             hours(row.get(6)?),
@@ -208,7 +208,7 @@ fn refused(database: &Connection) -> Result<String, Failure> {
     let (rows, count) = list(database, sql, MOST_ROWS, [], |row| {
         let field: String = row.get(2)?;
         let field = if field.is_empty() { "the whole order".to_owned() } else { cut(&field, 44) };
-        Ok([row.get::<_, i64>(0)?.to_string(), row.get(1)?, field, cut(&row.get::<_, String>(3)?, 64)])
+        Ok([row.get::<_, i64>(0)?.to_string(), words(row, 1)?, field, cut(&row.get::<_, String>(3)?, 64)])
     })?;
     if rows.is_empty() {
         return Ok(String::new());

@@ -1,7 +1,7 @@
 //! One order by hand and on an automatic, and from how many pieces on the other one is cheaper.
 
 use crate::failure::Failure;
-use crate::show::table_of;
+use crate::show::{table_of, words};
 use floodbar::money::Currency;
 use floodbar::{Cache, Error};
 use rusqlite::{Connection, OptionalExtension};
@@ -17,9 +17,7 @@ const MANUAL: &str = "manual-4x4";
 /// An order that is not there, and what the library refuses on either press.
 pub fn text(database: &Connection, cache: &Cache, order: i64) -> Result<String, Failure> {
     let sql = "SELECT requests.request, orders.press, customer FROM requests JOIN orders ON id = order_id WHERE order_id = ?1";
-    let row = |row: &rusqlite::Row<'_>| {
-        Ok((row.get::<_, Option<String>>(0)?, row.get::<_, String>(1)?, row.get::<_, String>(2)?))
-    };
+    let row = |row: &rusqlite::Row<'_>| Ok((row.get::<_, Option<String>>(0)?, words(row, 1)?, words(row, 2)?));
     let found = database.query_row(sql, [order], row).optional()?;
     let (request, press, customer) = found.ok_or_else(|| Failure::Usage(format!("there is no order {order}")))?;
     let request = floodbar::wire::document(request.unwrap_or_default().as_bytes())

@@ -6,6 +6,7 @@
 use crate::database::{self, Use};
 use crate::failure::Failure;
 use crate::pricing::{Order, Quote, price};
+use crate::show::words;
 use floodbar::{Cache, Error};
 use indicatif::{ProgressBar, ProgressState, ProgressStyle};
 use rayon::prelude::*;
@@ -131,7 +132,7 @@ fn chunk(reading: &Connection, after: i64) -> Result<Vec<Order>, Failure> {
         let bytes = |index: usize| row.get_ref(index).map(|value| value.as_bytes().ok().map(<[u8]>::to_vec));
         orders.push(Order {
             id: row.get(0)?,
-            press: row.get(1)?,
+            press: words(row, 1)?,
             given: bytes(2)?.unwrap_or_default(),
             request: bytes(3)?,
             rates_version: row.get(4)?,

@@ -7,11 +7,12 @@ mod sheet;
 mod sweep;
 
 use floodbar::job::{Order, PLAN, QUOTE, QuoteRequest};
-use floodbar::wire::{Answer, Declared, Options};
+use floodbar::wire::{Answer, Declared, MOST_TEXT, Options};
 use floodbar_examples::Say;
 use lexopt::prelude::*;
 use serde_json::Value as Json;
-use std::io::Write;
+use std::fs::File;
+use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -36,10 +37,13 @@ Prints the run sheet of an order.
       --help               this text";
 
 fn main() -> ExitCode {
-    match run().and_then(|text| writeln!(std::io::stdout(), "{text}").map_err(|e| e.to_string())) {
+    let printed =
+        |text| writeln!(std::io::stdout(), "{text}").map_err(|e| format!("not all of the sheet could be printed: {e}"));
+    match run().and_then(printed) {
         Ok(()) => ExitCode::SUCCESS,
         Err(message) => {
-            eprintln!("run_sheet: {message}");
+            // Where nobody listens there is nobody to tell.
+            let _ = writeln!(std::io::stderr(), "run_sheet: {message}");
             ExitCode::FAILURE
         }
     }
@@ -72,8 +76,8 @@ fn run() -> Result<String, String> {
             other => return Err(other.unexpected().to_string()),
         }
     }
-    let text = std::fs::read(&file).map_err(|e| format!("{}: {e}", file.display()))?;
     let of_order = |message: String| format!("{}: {message}", file.display());
+    let text = read(&file).map_err(|e| of_order(e.to_string()))?;
     let refused = |e: floodbar::Error| of_order(told(&e));
     let mut document = floodbar::wire::document(&text).map_err(refused)?;
     if let (Some(units), Json::Object(members)) = (units, &mut document) {
@@ -110,6 +114,13 @@ fn run() -> Result<String, String> {
     }
     pages.insert(0, sheet.text());
     Ok(pages.join("\n\x0c"))
+}
+
+/// A file's bytes, no more than shows that there are too many: a device has no end.
+fn read(file: &Path) -> std::io::Result<Vec<u8>> {
+    let mut text = Vec::new();
+    File::open(file)?.take((MOST_TEXT as u64).saturating_add(1)).read_to_end(&mut text)?;
+    Ok(text)
 }
 
 /// Members of a quote's request that a plan's does not have.

@@ -11,6 +11,7 @@ import { check, close } from "../node/checks.mjs";
 import { browser, looked, open, serve } from "./browser.mjs";
 import { forms } from "./forms.mjs";
 import { uses } from "./uses.mjs";
+import { faults } from "./faults.mjs";
 import { kept } from "./kept.mjs";
 import { art } from "./art.mjs";
 import { job } from "./job.mjs";
@@ -101,5 +102,6 @@ await Promise.all([
   }),
 ]);
 await kept(dist, server, createHash);
+await faults(dist);
 server.close();
 close();

@@ -31,6 +31,7 @@ mod register;
 mod rules;
 mod schemas;
 mod solve;
+mod supply;
 mod tension;
 mod tight;
 mod tones;

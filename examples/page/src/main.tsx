@@ -50,7 +50,7 @@ function Page() {
         <nav aria-label="Doors"><ul>{DOORS.map(([name, to, link]) => <li key={to}><a href={link} aria-current={door === to ? "page" : undefined}>{name}</a></li>)}</ul></nav>
         <Units />
       </header>
-      {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}.</p>}
+      {failure.value !== undefined && <p class="refused whole" role="alert">Nothing can be worked out here: {failure.value}. <button type="button" class="plain" onClick={() => location.reload()}>Load the page again</button></p>}
       {newer.value !== undefined && <p class="newer" role="status">A newer version of this page is ready. <button type="button" class="plain" onClick={takeOver}>Use it now</button></p>}
       {unkept.value && <p class="unkept" role="status">This browser keeps nothing of what is entered here: its storage is full or switched off.</p>}
       {door === "job" ? <JobDoor paper={paper} /> : door === "shop" ? <Shop /> : id === undefined ? <Home /> : <Ask id={id} request={request} broken={broken} />}

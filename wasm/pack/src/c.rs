@@ -2,6 +2,7 @@
 //!
 //! Nothing under the prefix knows where it lies: it may be moved, or packed up, as a whole.
 
+use crate::bill::{BILL, bill};
 use crate::cargo::{Done, VERSION, built, cargo, heard, host, notices, root};
 use std::fs;
 use std::io::ErrorKind;
@@ -57,6 +58,7 @@ pub fn install(prefix: &Path) -> Done {
         place(&doc.join(licence), &fs::read_to_string(root.join(licence))?)?;
     }
     place(&doc.join("THIRD-PARTY.txt"), &notices("libfloodbar", "floodbar-ffi", &host()?)?)?;
+    place(&doc.join(BILL), &bill("generic", "libfloodbar", "floodbar-ffi", &host()?)?)?;
     place(&doc.join("VERSION"), &format!("{VERSION}\n"))
 }
 

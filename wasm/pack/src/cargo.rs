@@ -78,32 +78,72 @@ pub fn sources(platform: &str) -> Done<BTreeSet<PathBuf>> {
     Ok(others.filter_map(manifest).filter_map(|file| Some(file.parent()?.parent()?.to_owned())).collect())
 }
 
-/// The libraries of others that are linked into a crate: names, versions, licences, and each licence's text once.
-pub fn notices(of: &str, krate: &str, platform: &str) -> Done<String> {
-    let form = ["-e", "normal,no-proc-macro", "--prefix", "none", "--format", "{p}"];
-    let tree = told(&[&["tree", "--locked", "-p", krate, "--target", platform], form.as_slice()].concat())?;
-    let linked: BTreeSet<_> = tree
-        .lines()
-        .filter_map(|line| {
-            let mut words = line.split(' ');
-            Some((words.next()?, words.next()?.strip_prefix('v')?))
-        })
-        .collect();
+/// Packages by name and version.
+pub type Packages = BTreeSet<(String, String)>;
 
-    let mut list = String::new();
-    let mut texts = BTreeMap::<String, Vec<String>>::new();
+/// A library of others that is linked into a crate.
+pub struct Linked {
+    pub name: String,
+    pub version: String,
+    pub licence: String,
+    /// Where its sources lie.
+    folder: PathBuf,
+    /// The others that it uses.
+    pub uses: Packages,
+}
+
+/// The libraries of others that are linked into a crate, and those of them that the crate, or another of this project within it, uses.
+pub fn linked(krate: &str, platform: &str) -> Done<(Vec<Linked>, Packages)> {
+    let form = ["-e", "normal,no-proc-macro", "--prefix", "depth", "--no-dedupe", "--format", " {p}"];
+    let tree = told(&[&["tree", "--locked", "-p", krate, "--target", platform], form.as_slice()].concat())?;
+    // Which uses which, from the path that leads to each line.
+    let mut uses = BTreeMap::<(String, String), Packages>::new();
+    let mut path = Vec::<(String, String)>::new();
+    for line in tree.lines() {
+        let mut words = line.split(' ');
+        let (Some(depth), Some(name), Some(version)) = (words.next(), words.next(), words.next()) else {
+            return Err(format!("cargo tree says {line}").into());
+        };
+        let package = (name.to_owned(), version.trim_start_matches('v').to_owned());
+        path.truncate(depth.parse()?);
+        if let Some(user) = path.last() {
+            uses.entry(user.clone()).or_default().insert(package.clone());
+        }
+        uses.entry(package.clone()).or_default();
+        path.push(package);
+    }
+
+    let (mut others, mut used) = (Vec::new(), Packages::new());
     for package in packages(platform)? {
         let text = |member: &str| package.get(member).and_then(Value::as_str);
         let (Some(name), Some(version), Some(manifest)) = (text("name"), text("version"), text("manifest_path")) else {
             return Err("cargo metadata has a package without name, version or manifest".into());
         };
+        let Some(uses) = uses.remove(&(name.to_owned(), version.to_owned())) else { continue };
         // Those without a source are this project's own.
-        if !linked.contains(&(name, version)) || text("source").is_none() {
+        if text("source").is_none() {
+            used.extend(uses);
             continue;
         }
-        let licence = text("license").ok_or_else(|| format!("{name} does not say its licence"))?;
+        others.push(Linked {
+            name: name.to_owned(),
+            version: version.to_owned(),
+            licence: text("license").ok_or_else(|| format!("{name} does not say its licence"))?.to_owned(),
+            folder: Path::new(manifest).parent().unwrap_or(Path::new("/")).to_owned(),
+            uses,
+        });
+    }
+    used.retain(|used| others.iter().any(|other| (&other.name, &other.version) == (&used.0, &used.1)));
+    Ok((others, used))
+}
+
+/// What is linked into a crate: names, versions, licences, and each licence's text once.
+pub fn notices(of: &str, krate: &str, platform: &str) -> Done<String> {
+    let mut list = String::new();
+    let mut texts = BTreeMap::<String, Vec<String>>::new();
+    for Linked { name, version, licence, folder, .. } in linked(krate, platform)?.0 {
         list += &format!("{name} {version}: {licence}\n");
-        for file in fs::read_dir(Path::new(manifest).parent().unwrap_or(Path::new("/")))? {
+        for file in fs::read_dir(folder)? {
             let file = file?;
             let title = file.file_name().to_string_lossy().to_uppercase();
             if ["LICENSE", "LICENCE", "UNLICENSE", "COPYING", "COPYRIGHT", "NOTICE"]

@@ -1,5 +1,6 @@
 //! Packs what is built for those who use it.
 
+mod bill;
 #[cfg(unix)]
 mod c;
 mod cargo;

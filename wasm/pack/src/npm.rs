@@ -5,6 +5,7 @@
 //! The catalogue lies beside the binaries, loaded only by who imports it, and the types come from its schemas, so that a new
 //! calculation changes nothing here.
 
+use crate::bill::{BILL, bill};
 use crate::cargo::{Done, VERSION, built, cargo, notices, root, sources};
 use crate::types;
 use serde_json::{Value, json};
@@ -73,6 +74,7 @@ pub fn write(folder: &Path) -> Done {
         ("LICENSE-APACHE", licence("LICENSE-APACHE")?),
         ("LICENSE-MIT", licence("LICENSE-MIT")?),
         ("THIRD-PARTY.txt", notices("floodbar", "floodbar-wasm", PLATFORM)?),
+        (BILL, bill("npm", "floodbar", "floodbar-wasm", PLATFORM)?),
     ]);
     fs::write(folder.join("floodbar_whole_bg.wasm"), whole.wasm_mut().emit_wasm())?;
     let binaries = ["floodbar_bg.wasm", "floodbar_whole_bg.wasm"];

@@ -1,21 +1,31 @@
 //! Writes what of the Python package follows from the catalogue and from the lock file. The modules are written by
 //! `ffi/python/write_modules.py`, to which the catalogue is handed, because what writes Python is best read in Python.
 
+use crate::bill::{BILL, bill};
 use crate::cargo::{Done, host, notices, root};
 use std::fs;
 use std::io::Write;
 use std::process::{Command, Stdio};
 
-/// The licences of what is within the wheel, where its builder takes them from.
-const NOTICES: &str = "ffi/THIRD-PARTY.txt";
+/// What tells of the libraries within the wheel, where its builder takes it from.
+fn within() -> Done<[(String, String); 2]> {
+    let (krate, host) = ("floodbar-ffi", host()?);
+    Ok([
+        ("ffi/THIRD-PARTY.txt".to_owned(), notices("floodbar", krate, &host)?),
+        (format!("ffi/{BILL}"), bill("pypi", "floodbar", krate, &host)?),
+    ])
+}
 
-/// Writes the modules, stubs and records, and the licences of what is linked.
+/// Writes the modules, stubs and records, and what tells of what is linked.
 ///
 /// # Errors
 /// No Python, or what could not be written.
 pub fn write() -> Done {
     modules(&[])?;
-    Ok(fs::write(root().join(NOTICES), notices("floodbar", "floodbar-ffi", &host()?)?)?)
+    for (file, text) in within()? {
+        fs::write(root().join(file), text)?;
+    }
+    Ok(())
 }
 
 /// Compares those that there are.
@@ -24,10 +34,12 @@ pub fn write() -> Done {
 /// No Python, or files that differ.
 pub fn check() -> Done {
     modules(&["--check"])?;
-    match fs::read_to_string(root().join(NOTICES))? == notices("floodbar", "floodbar-ffi", &host()?)? {
-        true => Ok(()),
-        false => Err(format!("{NOTICES} is not what is linked: run `floodbar-pack python`").into()),
+    for (file, text) in within()? {
+        if fs::read_to_string(root().join(&file)).unwrap_or_default() != text {
+            return Err(format!("{file} is not what is linked: run `floodbar-pack python`").into());
+        }
     }
+    Ok(())
 }
 
 fn modules(flags: &[&str]) -> Done {

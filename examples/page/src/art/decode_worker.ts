@@ -7,6 +7,12 @@ const DRAWN = 1200;
 onmessage = async ({ data: { file, bare } }: MessageEvent<{ file: ArrayBuffer; bare: number }>) => {
   try {
     await load();
+  } catch {
+    // Neither a picture nor a refusal: nothing was looked at.
+    postMessage({});
+    return;
+  }
+  try {
     const picture = decode(new Uint8Array(file), bare);
     const small = picture.small(DRAWN);
     const [pixels, greys] = [picture.take_pixels(), small.take_pixels()];

@@ -5,6 +5,8 @@ export interface Small { wide: number; high: number; greys: Uint8Array }
 export interface Picture { wide: number; high: number; resolution?: string; pixels: Uint8Array; small: Small }
 export type Ink = "dark" | "light";
 
+const UNLOADED = "what reads pictures did not load: reload the page when there is a network";
+
 /** Reads a PNG or a TIFF; rejects with a sentence where it is none that can be measured. */
 export async function decoded(file: Blob, ink: Ink, signal: AbortSignal): Promise<Picture> {
   const bytes = await file.arrayBuffer();
@@ -14,8 +16,8 @@ export async function decoded(file: Blob, ink: Ink, signal: AbortSignal): Promis
     return await new Promise<Picture>((resolve, reject) => {
       signal.addEventListener("abort", () => reject(signal.reason), { once: true });
       worker.onmessage = ({ data }: MessageEvent<{ picture?: Picture; refused?: string }>) =>
-        data.picture === undefined ? reject(new Error(data.refused)) : resolve(data.picture);
-      worker.onerror = () => reject(new Error("what reads pictures did not load: reload the page when there is a network"));
+        data.picture === undefined ? reject(new Error(data.refused ?? UNLOADED)) : resolve(data.picture);
+      worker.onerror = () => reject(new Error(UNLOADED));
       // What is transparent prints nothing.
       worker.postMessage({ file: bytes, bare: ink === "light" ? 0 : 255 }, [bytes]);
     });

@@ -110,7 +110,11 @@ export function ScreenArt({ node }: { node: Part }) {
       }}
     >
       <label class="label" for={id}>Separation of {name}: a PNG or TIFF at the size it prints</label>
-      <input id={id} class="file" type="file" accept=".png,.tif,.tiff,image/png,image/tiff" aria-describedby={`${id}-said`} onChange={({ currentTarget }) => give(currentTarget.files?.[0])} />
+      {/* Emptied when it is opened, so that a file that was saved anew can be chosen again. */}
+      <input
+        id={id} class="file" type="file" accept=".png,.tif,.tiff,image/png,image/tiff" aria-describedby={`${id}-said`}
+        onClick={({ currentTarget }) => (currentTarget.value = "")} onChange={({ currentTarget }) => give(currentTarget.files?.[0])}
+      />
       <fieldset class="options">
         <legend class="unseen">{spec("ink").title ?? "Ink"}</legend>
         {inks.map((ink) => (

@@ -5,7 +5,7 @@ import { Message, Warnings, goTo } from "../ask/answer/notes";
 import { Members } from "../ask/answer/value";
 import { nameOf } from "../ask/names";
 import type { Node } from "../model/nodes";
-import { failure, FloodbarError } from "../work/engine";
+import { failure, fault, FloodbarError } from "../work/engine";
 import { useJob, type Job, type State } from "./job";
 import { hereAt, PLAN, planAt, QUOTE, quoteAt, STOPS, stopOf, type Stop } from "./stops";
 
@@ -106,7 +106,7 @@ function Comes({ stop, state }: { stop: Stop; state: State }) {
 function Waits({ error, stop }: { error: Error; stop: Stop }) {
   const job = useJob();
   const node = job.wrong.value;
-  if (!(error instanceof FloodbarError)) return <p class="refused">{error.message}</p>;
+  if (!(error instanceof FloodbarError)) return <p class="refused">No answer: {fault(error)}. <button type="button" class="plain" onClick={job.askAgain}>Work it out again</button></p>;
   const lacking = STOPS.map((other) => [other, job.stateOf(other).wanted.length] as const).filter(([other, wanted]) => wanted > 0 && other !== stop && (stop === STOPS.at(-1) || other !== STOPS.at(-1)));
   if (error.code === "missing_field") {
     return (

@@ -6,6 +6,9 @@ import type { Json } from "../model/numbers";
 export { FloodbarError };
 export type Answer = { [name: string]: Json };
 
+/** What went wrong, without the name of who says so: a sentence that has no end yet. */
+export const fault = (error: Error): string => error.message.replace(/^floodbar: /, "");
+
 /** Why nothing can be answered here, in a sentence; undefined while all is well. */
 export const failure = signal<string | undefined>(undefined);
 
@@ -14,7 +17,7 @@ warm();
 const started = init().then(
   () => performance.mark("floodbar-ready"),
   (error: Error) => {
-    failure.value = error.message.replace(/^floodbar: /, "");
+    failure.value = fault(error);
     throw error;
   },
 );

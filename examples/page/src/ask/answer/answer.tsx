@@ -3,7 +3,7 @@ import { useComputed } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
 import { FloodbarError } from "floodbar/worker";
 import { wanted } from "../../model/wanted";
-import { failure, type Answer as Answered } from "../../work/engine";
+import { failure, fault, type Answer as Answered } from "../../work/engine";
 import { Keep } from "../../shop/keep";
 import { useQuestion } from "../context";
 import { nameOf } from "../names";
@@ -49,7 +49,7 @@ function Said() {
 
 function Refused({ error }: { error: Error }) {
   const question = useQuestion();
-  if (!(error instanceof FloodbarError)) return <p class="refused">{failure.value ?? error.message}</p>;
+  if (!(error instanceof FloodbarError)) return <p class="refused">No answer: {fault(error)}. <button type="button" class="plain" onClick={() => question.askAgain()}>Work it out again</button></p>;
   const node = question.wrong.value ?? question.root;
   if (error.code === "missing_field") {
     const missing = [...new Set([...wanted(question.root), node])].filter((one) => one !== question.root).slice(0, 8);
