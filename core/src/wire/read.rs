@@ -201,7 +201,7 @@ fn check_content_rest(
         View::Record(record) if !touched.is_whole() => check_rest(*record, touched, at, remarks),
         View::List(list) if !touched.is_whole() => {
             let count = list.count();
-            check_length(count, at, &Value::Null)?;
+            check_length(count, at)?;
             (0..count).try_for_each(|index| match touched.within(index) {
                 None => check_content(&list.item(index), at.index(index), rules, remarks),
                 Some(within) => check_content_rest(&list.item(index), within, at.index(index), rules, remarks),
@@ -381,7 +381,7 @@ pub(crate) fn content(
                 let item = place.grow().map_or_else(String::new, |slot| wanted_by(&slot));
                 return Err(wrong_type(at, value, format!("an array of entries, each {item}")));
             };
-            check_length(items.len(), at, value)?;
+            check_length(items.len(), at)?;
             for (index, item) in items.iter().enumerate() {
                 if let Some(slot) = place.grow() {
                     content(slot, item, at.index(index), rules, remarks)?;
@@ -418,7 +418,7 @@ fn check_content(view: &View<'_>, at: At<'_>, rules: &Rules, remarks: &mut Remar
         View::Record(record) => check(*record, at, remarks),
         View::List(list) => {
             let count = list.count();
-            check_length(count, at, &Value::Null)?;
+            check_length(count, at)?;
             (0..count).try_for_each(|index| check_content(&list.item(index), at.index(index), rules, remarks))
         }
         View::Own(own) => own.check(at, rules, remarks),
@@ -587,10 +587,10 @@ fn check_text(text: &str, at: At<'_>) -> Result<(), Error> {
     Ok(())
 }
 
-fn check_length(count: usize, at: At<'_>, value: &Value) -> Result<(), Error> {
+fn check_length(count: usize, at: At<'_>) -> Result<(), Error> {
     if count > MOST_ITEMS {
         return Err(Error::new(Code::TooLong, at, format!("{count} entries"))
-            .got(value)
+            .got(&format!("an array of {count}").into())
             .allowed([format!("at most {MOST_ITEMS} entries")]));
     }
     Ok(())
