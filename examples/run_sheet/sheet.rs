@@ -311,8 +311,16 @@ impl Sheet<'_> {
     fn tones(&self) -> String {
         let tones = self.numbered().filter_map(|(name, screen)| {
             let tones = &screen.halftone.as_ref()?.tones;
-            let shares = |of: fn(&KeyTone) -> f64| tones.iter().map(|tone| percent(of(tone))).collect::<Vec<_>>().join(", ");
-            Some((format!("{} of the film print as {}", shares(|tone| tone.film_fraction), shares(|tone| tone.printed_fraction)), name))
+            let shares =
+                |of: fn(&KeyTone) -> f64| tones.iter().map(|tone| percent(of(tone))).collect::<Vec<_>>().join(", ");
+            Some((
+                format!(
+                    "{} of the film print as {}",
+                    shares(|tone| tone.film_fraction),
+                    shares(|tone| tone.printed_fraction)
+                ),
+                name,
+            ))
         });
         shared(tones)
     }

@@ -73,14 +73,13 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
 pub(crate) struct Touched(Vec<(usize, Self)>);
 
 impl Touched {
-    /// Adds the end of a way.
+    /// Adds the end of a way; in the order of the record, so that of two faults the same one is told as of a whole request.
     pub(crate) fn add(&mut self, path: &[usize]) {
         let Some((index, rest)) = path.split_first() else { return };
-        let place = self.0.iter().position(|(known, _)| known == index);
-        let place = place.unwrap_or_else(|| {
-            self.0.push((*index, Self::default()));
-            self.0.len().saturating_sub(1)
-        });
+        let place = self.0.partition_point(|(known, _)| known < index);
+        if self.0.get(place).is_none_or(|(known, _)| known != index) {
+            self.0.insert(place, (*index, Self::default()));
+        }
         if let Some((_, within)) = self.0.get_mut(place) {
             within.add(rest);
         }
