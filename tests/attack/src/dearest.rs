@@ -4,7 +4,7 @@
 //! `dearest [CALCULATION...] [--seconds N] [--state FOLDER] [--table FILE]`: so long for each calculation. What was found stays in the
 //! state folder and is where the next hunt begins; the table is what SECURITY.md shows.
 
-use floodbar::wire::{MOST_TEXT, Remarks, from_json};
+use floodbar::wire::{MOST_ITEMS, MOST_TEXT, Remarks, from_json};
 use floodbar_attack::draw::Draw;
 use floodbar_attack::mutate::{mutate, request};
 use floodbar_attack::seeds::{SEEDS, Seeds};
@@ -86,7 +86,7 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
         rows.push(row);
     }
     if ids.is_empty() {
-        broken += texts();
+        broken += texts() + long_lists();
     }
     if let Some(path) = table {
         let mut writer = csv::Writer::from_path(path)?;
@@ -139,7 +139,7 @@ fn hunt(seeds: &Seeds, name: &str, price: Price, time: Duration, state: &Path) -
             mutate(&mut next, seeds.calculation.request(), &mut draw);
         }
         if draw.one_in(3) {
-            fill(&mut next, &mut draw);
+            fill_one(&mut next, &mut draw);
         }
         kept.extend(weigh(next));
     }
@@ -157,22 +157,50 @@ fn hunt(seeds: &Seeds, name: &str, price: Price, time: Duration, state: &Path) -
     Ok(dearest)
 }
 
-/// Makes one of the lists as long as the text allows, with copies of an entry.
-fn fill(request: &mut Value, draw: &mut Draw<'_>) {
-    let length = request.to_string().len();
+/// Makes one of the lists as long as the text allows.
+fn fill_one(request: &mut Value, draw: &mut Draw<'_>) {
     let mut lists = Vec::new();
     lists_of(request, String::new(), &mut lists);
-    if lists.is_empty() {
-        return;
+    if !lists.is_empty() {
+        fill(request, draw.pick(&lists), draw.below(3), MOST_REQUEST);
     }
-    let pointer = draw.pick(&lists).clone();
-    if let Some(Value::Array(items)) = request.pointer_mut(&pointer)
-        && !items.is_empty()
-    {
-        let item = items[draw.below(items.len())].clone();
-        let count = MOST_REQUEST.saturating_sub(length) / (item.to_string().len() + 1);
-        items.extend(std::iter::repeat_n(item, count));
+}
+
+/// Makes a list as long as a text of so many bytes and the limit of lists allow, with copies of one of its entries.
+fn fill(request: &mut Value, list: &str, entry: usize, most: usize) {
+    let length = request.to_string().len();
+    let Some(Value::Array(items)) = request.pointer_mut(list) else { return };
+    if let Some(item) = items.get(entry).or(items.first()).cloned() {
+        let count = most.saturating_sub(length) / (item.to_string().len() + 1);
+        items.extend(std::iter::repeat_n(item, count.min(MOST_ITEMS.saturating_sub(items.len()))));
     }
+}
+
+/// Each list of each known request as long as it may be; how many take too much memory.
+fn long_lists() -> usize {
+    let mut broken = 0;
+    for seeds in SEEDS.iter() {
+        let mut worst: Option<(Taken, usize, String)> = None;
+        for known in &seeds.requests {
+            let mut lists = Vec::new();
+            lists_of(known, String::new(), &mut lists);
+            for list in lists {
+                let mut request = known.clone();
+                fill(&mut request, &list, 0, MOST_TEXT);
+                let text = request.to_string();
+                let taken = asked(seeds, &text);
+                broken += usize::from(taken.bytes > MOST_OF_TEXT * MOST_TEXT);
+                if worst.as_ref().is_none_or(|(worst, ..)| worst.time < taken.time) {
+                    worst = Some((taken, text.len(), list));
+                }
+            }
+        }
+        if let Some((taken, bytes, list)) = worst {
+            let (time, memory) = (taken.time.as_secs_f64() * 1e3, taken.bytes as f64 / 1e6);
+            println!("{} with a long {list}: {bytes} bytes, {memory:.1} MB, {time:.0} ms", seeds.calculation.id());
+        }
+    }
+    broken
 }
 
 fn lists_of(value: &Value, at: String, found: &mut Vec<String>) {

@@ -1,7 +1,8 @@
 //! Runs the targets by a stable, seeded driver: case after case, whose bytes follow from the target and the number of the case.
 //!
 //! `attack [TARGET...] [--seconds N] [--state FOLDER] [--counts FILE]`, or `attack TARGET --input FILE` for one input, such as a finding.
-//! Whatever is found is saved in the state folder, and told with how to run it again. `--counts` is a table of what ran so far: the cases
+//! First comes what `tests/fuzz/corpus` keeps of the target, such as past findings. Whatever is found is saved in the state folder, and told
+//! with how to run it again. `--counts` is a table of what ran so far: the cases
 //! begin where it ends, and are added to it; `--ran DRIVER INPUTS SECONDS` adds what another driver ran of a target.
 
 use floodbar_attack::targets::{TARGETS, Target};
@@ -142,6 +143,17 @@ fn case(name: &str, number: u64) -> Vec<u8> {
     bytes
 }
 
+/// What the repository keeps of a target's inputs.
+fn kept(name: &str) -> Result<Vec<Vec<u8>>, Box<dyn Error>> {
+    let folder = PathBuf::from(concat!(env!("CARGO_MANIFEST_DIR"), "/../fuzz/corpus")).join(name);
+    if !folder.is_dir() {
+        return Ok(Vec::new());
+    }
+    let mut paths: Vec<PathBuf> = fs::read_dir(folder)?.map(|entry| Ok(entry?.path())).collect::<Result<_, std::io::Error>>()?;
+    paths.sort();
+    paths.iter().map(|path| Ok(fs::read(path)?)).collect()
+}
+
 /// What a run of a target was.
 struct Outcome {
     inputs: u64,
@@ -154,9 +166,10 @@ struct Outcome {
 fn run(name: &str, target: Target, time: Duration, from: u64, state: &Path) -> Result<Outcome, Box<dyn Error>> {
     let start = Instant::now();
     let mut found = BTreeSet::new();
-    let mut number = from;
-    while start.elapsed() < time && found.len() < MOST_FOUND {
-        let bytes = case(name, number);
+    let (kept, mut inputs) = (kept(name)?, 0);
+    while (inputs < kept.len() || start.elapsed() < time) && found.len() < MOST_FOUND {
+        let number = from + inputs.saturating_sub(kept.len()) as u64;
+        let bytes = kept.get(inputs).cloned().unwrap_or_else(|| case(name, number));
         if let Err(panic) = catch_unwind(|| target(&bytes)) {
             let message = panic.downcast_ref::<String>().map_or("a panic", String::as_str);
             // Alike but for their numbers.
@@ -167,9 +180,9 @@ fn run(name: &str, target: Target, time: Duration, from: u64, state: &Path) -> R
                 println!("{name}: again by `attack {name} --input {}`", path.display());
             }
         }
-        number += 1;
+        inputs += 1;
     }
-    let outcome = Outcome { inputs: number - from, seconds: start.elapsed().as_secs_f64(), found: found.len() };
+    let outcome = Outcome { inputs: inputs as u64, seconds: start.elapsed().as_secs_f64(), found: found.len() };
     println!("{name}: {} inputs, {:.1} s, {} findings", outcome.inputs, outcome.seconds, outcome.found);
     Ok(outcome)
 }
