@@ -135,8 +135,11 @@ pub(crate) fn thickness(request: &ThicknessRequest, remarks: &mut Remarks) -> Re
     let mesh = &request.mesh;
     let bare = mesh.thickness();
     mesh.cite("mesh", remarks);
-    let over_mesh = request.coated_thickness - bare;
-    if !reaches(request.coated_thickness, bare) {
+    let reaches_mesh = reaches(request.coated_thickness, bare);
+    // The thickness of the mesh in another unit stands nothing over it.
+    let is_mesh = reaches_mesh && reaches(bare, request.coated_thickness);
+    let over_mesh = if is_mesh { units::UM.of(0.0) } else { request.coated_thickness - bare };
+    if !reaches_mesh {
         if !mesh.thickness_estimated() {
             return Err(Error::new(
                 Code::Impossible,

@@ -2,10 +2,13 @@
 
 mod palette;
 
+use floodbar::error::clip;
 use std::io::{BufRead, Read, Seek};
 use tiff::decoder::ifd::Value;
 use tiff::tags::Tag;
 
+/// Bytes that a strip or a tile of a picture may take beyond its pixels, such as those of a tile that is larger than the picture.
+const MOST_BESIDE: usize = 16 << 20;
 /// Most pixels of a picture. Decoded they take up to 8 bytes each, and with what measures them 9: 1.1 GB at the most.
 pub const MOST_PIXELS: u64 = 120_000_000;
 
@@ -53,7 +56,7 @@ fn not_square() -> String {
 }
 
 fn read_png(file: impl BufRead + Seek, bare: u8) -> Result<Picture, String> {
-    let broken = |e: png::DecodingError| format!("this is not a sound PNG: {e}");
+    let broken = |e: png::DecodingError| format!("this is not a sound PNG: {}", clip(&e.to_string()));
     let mut decoder = png::Decoder::new(file);
     decoder.set_ignore_text_chunk(true);
     decoder.set_ignore_iccp_chunk(true);
@@ -78,13 +81,18 @@ fn read_png(file: impl BufRead + Seek, bare: u8) -> Result<Picture, String> {
 fn read_tiff(file: impl BufRead + Seek, bare: u8) -> Result<Picture, String> {
     use tiff::ColorType;
     use tiff::decoder::{Decoder, DecodingResult, Limits};
-    let broken = |e: tiff::TiffError| format!("this is not a sound TIFF of a kind that can be read here: {e}");
-    let mut limits = Limits::default();
-    limits.decoding_buffer_size = usize::try_from(MOST_PIXELS.saturating_mul(8)).unwrap_or(usize::MAX);
-    limits.intermediate_buffer_size = limits.decoding_buffer_size;
-    let mut decoder = Decoder::new(file).map_err(broken)?.with_limits(limits);
+    let broken = |e: tiff::TiffError| {
+        format!("this is not a sound TIFF of a kind that can be read here: {}", clip(&e.to_string()))
+    };
+    let mut decoder = Decoder::new(file).map_err(broken)?;
     let (wide, high) = decoder.dimensions().map_err(broken)?;
     check_size(wide, high)?;
+    // A small file that claims large strips takes no more memory than its pixels may.
+    let pixels = usize::try_from(u64::from(wide).saturating_mul(high.into())).unwrap_or(usize::MAX);
+    let mut limits = Limits::default();
+    limits.decoding_buffer_size = pixels.saturating_mul(8).saturating_add(MOST_BESIDE);
+    limits.intermediate_buffer_size = limits.decoding_buffer_size;
+    decoder = decoder.with_limits(limits);
     if decoder.more_images() {
         return Err("it holds more than one picture: save each separation in a file of its own".into());
     }

@@ -22,8 +22,6 @@ use std::borrow::Cow;
 
 /// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
 /// smaller WebAssembly.
-/// Every calculation, in the order in which a print is made; those of the feature `whole`, which is on by default, are left out of the
-/// smaller WebAssembly.
 pub static CALCULATIONS: &[&dyn Listed] = &[
     &unit::CONVERT,
     &mesh::GEOMETRY,

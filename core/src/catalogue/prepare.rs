@@ -424,6 +424,17 @@ mod tests {
         assert!((openings[0] - (10_000.0 / 77.0 - 60.0)).abs() < 1e-9 && openings[1].is_nan());
     }
 
+    /// A reading out of its range, and before it in the request a count at which the thread leaves no opening.
+    #[test]
+    fn of_two_faults_of_a_row_the_first_in_the_request_is_told() {
+        let request = json!({ "screens": [{ "name": "a", "readings": ["25 N/cm"], "mesh": "90-48" }, { "name": "b", "readings": ["25 N/cm"] }] });
+        let columns = json!({ "inputs": ["/screens/1/readings/0", { "at": "/screens/0/mesh/count", "unit": "/cm" }], "outputs": ["/set_mean"] });
+        let prepared = prepare("tension.assess", &request, &columns).unwrap();
+        let row = prepared.rows().unwrap().row(&[-1.0, 220.0], &mut [0.0]);
+        assert_eq!(row.status, Err(Code::Impossible));
+        assert_eq!(prepared.explain(&[-1.0, 220.0]).unwrap_err().code, Code::Impossible);
+    }
+
     #[test]
     fn a_share_may_be_told_in_percent() {
         let request = json!({ "mesh": "77-55", "ink": "plastisol", "printed_area": "300 cm2", "prints": 10 });

@@ -206,7 +206,9 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
     let light = |log: f64| units::MJ_PER_CM2.of(libm::exp(log));
     let (least, most) =
         points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, y)| (low.min(*y), high.max(*y)));
-    let brackets = least <= wanted && wanted <= most;
+    // The depth of a strip itself is bracketed, however its unit rounds.
+    let rounding = 1e-12 * wanted;
+    let brackets = least <= wanted + rounding && wanted <= most + rounding;
     if !brackets {
         remarks.caution(
             "not_bracketed",

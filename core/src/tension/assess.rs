@@ -217,7 +217,9 @@ fn uneven(spread: Tension) -> bool {
 fn judged(screen: &ScreenReadings, taken: &Readings, set_mean: Tension, request: &SetRequest) -> ScreenTension {
     let Readings { mean, least, most } = *taken;
     let spread = most - least;
-    let furthest = if most - mean > mean - least { most - mean } else { least - mean };
+    // Of two that are as far off, but for rounding, the slacker one.
+    let above = (most - mean) - (mean - least);
+    let furthest = if above.si() > 1e-12 * mean.si() { most - mean } else { least - mean };
     let from_set = mean - set_mean;
     let verdict = if allowed(furthest, request.within, mean) && allowed(from_set, request.across, mean) {
         TensionVerdict::Matched

@@ -5,13 +5,16 @@ use crate::error::{Code, Error, clip};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, MapAccess, SeqAccess, Visitor};
 use serde_json::{Map, Number, Value};
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::fmt;
 
 /// Deepest nesting of arrays and objects.
 pub const MOST_DEPTH: usize = 64;
 /// Most entries of an array or members of an object.
 pub const MOST_ITEMS: usize = 10_000;
+/// Most entries and members of a document, or of each request of a list, in all: so that a text that is little but structure takes no
+/// more than ten times the memory of the longest text.
+pub const MOST_VALUES: usize = 100_000;
 /// Longest text, in bytes.
 pub const MOST_TEXT: usize = 4 << 20;
 /// Longest text of a list of requests, in bytes.
@@ -59,14 +62,16 @@ struct Strict<'a> {
     depth: usize,
     /// Most entries of it.
     most_items: usize,
+    /// Entries and members that the rest may have.
+    left: &'a Cell<usize>,
     fault: &'a RefCell<Option<Error>>,
 }
 
 impl Strict<'_> {
     /// Reads a whole document.
     fn read<'de, D: Deserializer<'de>>(from: D, most_items: usize) -> Result<Value, Error> {
-        let fault = RefCell::new(None);
-        let read = Strict { at: At::ROOT, depth: 0, most_items, fault: &fault }.deserialize(from);
+        let (fault, left) = (RefCell::new(None), Cell::new(MOST_VALUES));
+        let read = Strict { at: At::ROOT, depth: 0, most_items, left: &left, fault: &fault }.deserialize(from);
         read.map_err(|e| fault.take().unwrap_or_else(|| not_json(&e)))
     }
 
@@ -87,13 +92,25 @@ impl Strict<'_> {
         Ok(depth)
     }
 
+    /// Makes room for one more entry beside so many.
     fn room<E: serde::de::Error>(&self, items: usize) -> Result<(), E> {
-        let most = self.most_items;
-        if items < most {
-            return Ok(());
+        let too_many = |place: At<'_>, what: &str, most: usize| {
+            let error = Error::new(Code::TooLong, place, format!("too many {what}"));
+            Err(self.fail(error.got(&format!("more than {most}").into()).allowed([format!("at most {most} {what}")])))
+        };
+        if items >= self.most_items {
+            return too_many(self.at, "entries", self.most_items);
         }
-        Err(self
-            .fail(Error::new(Code::TooLong, self.at, "too many entries").allowed([format!("at most {most} entries")])))
+        match self.left.get().checked_sub(1) {
+            Some(left) => self.left.set(left),
+            None => return too_many(At::ROOT, "entries and members in all", MOST_VALUES),
+        }
+        Ok(())
+    }
+
+    /// One of its entries.
+    fn entry<'b>(&'b self, at: At<'b>, depth: usize) -> Strict<'b> {
+        Strict { at, depth, most_items: MOST_ITEMS, left: self.left, fault: self.fault }
     }
 }
 
@@ -148,11 +165,11 @@ impl<'de> Visitor<'de> for Strict<'_> {
         let depth = self.deeper()?;
         let mut items = Vec::new();
         loop {
-            let at = self.at.index(items.len());
-            let Some(item) = from.next_element_seed(Strict { at, depth, most_items: MOST_ITEMS, fault: self.fault })?
-            else {
-                break;
-            };
+            // Each request of a list has room of its own.
+            if self.most_items > MOST_ITEMS {
+                self.left.set(MOST_VALUES);
+            }
+            let Some(item) = from.next_element_seed(self.entry(self.at.index(items.len()), depth))? else { break };
             self.room(items.len())?;
             items.push(item);
         }
@@ -167,7 +184,7 @@ impl<'de> Visitor<'de> for Strict<'_> {
             if members.contains_key(&key) {
                 return Err(self.fail(Error::new(Code::BadJson, at, format!("the key `{}` stands twice", clip(&key)))));
             }
-            let value = from.next_value_seed(Strict { at, depth, most_items: MOST_ITEMS, fault: self.fault })?;
+            let value = from.next_value_seed(self.entry(at, depth))?;
             members.insert(key, value);
         }
         Ok(Value::Object(members))
@@ -204,8 +221,25 @@ mod tests {
         assert_eq!(code(&deep(20_000)).0, Code::TooLong);
         let wide = |n: usize| format!("[{}]", vec!["0"; n].join(","));
         assert!(document(wide(MOST_ITEMS).as_bytes()).is_ok());
-        assert_eq!(code(&wide(MOST_ITEMS + 1)).0, Code::TooLong);
+        let error = document(wide(MOST_ITEMS + 1).as_bytes()).unwrap_err();
+        assert_eq!((error.code, error.got), (Code::TooLong, "more than 10000".into()));
         assert_eq!(code(&" ".repeat(MOST_TEXT + 1)).0, Code::TooLong);
+    }
+
+    #[test]
+    fn all_values_together_have_a_limit_and_those_of_each_request_of_a_list() {
+        // Nine lists of 10,000 numbers, 8,999 numbers beside them, and a list of the rest: each an entry of what holds it.
+        let list = format!("[{}]", vec!["0"; MOST_ITEMS].join(","));
+        let with = |more: usize| {
+            let rest = vec!["0"; 8_999].join(",");
+            format!("[{},{rest},[{}]]", vec![list.as_str(); 9].join(","), vec!["0"; more].join(","))
+        };
+        let room = MOST_VALUES - 9 * (MOST_ITEMS + 1) - 8_999 - 1;
+        assert!(document(with(room).as_bytes()).is_ok());
+        let error = document(with(room + 1).as_bytes()).unwrap_err();
+        assert_eq!((error.code, error.field.as_str()), (Code::TooLong, ""));
+        assert!(many_requests(format!("[{0},{0}]", with(room)).as_bytes()).is_ok());
+        assert_eq!(many_requests(format!("[{}]", with(room + 1)).as_bytes()).unwrap_err().code, Code::TooLong);
     }
 
     #[test]

@@ -30,7 +30,9 @@ pub use calculation::from_json;
 pub use calculation::{Answer, Answered, Calculation, Entry, Listed, Options, Propagation};
 pub(crate) use calculation::{answer_doubted, answer_json, answered, calculation, read_draft, refuse_doubts};
 pub(crate) use declare::{answer, request, words};
-pub use document::{MOST_DEPTH, MOST_ITEMS, MOST_REQUESTS, MOST_TEXT, MOST_TEXT_OF_MANY, document, many_requests};
+pub use document::{
+    MOST_DEPTH, MOST_ITEMS, MOST_REQUESTS, MOST_TEXT, MOST_TEXT_OF_MANY, MOST_VALUES, document, many_requests,
+};
 pub use doubt::Doubt;
 pub(crate) use doubt::Evaluations;
 pub(crate) use field::record_field;

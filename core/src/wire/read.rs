@@ -73,14 +73,13 @@ pub(super) fn record(record: &mut dyn Record, value: &Value, at: At<'_>, remarks
 pub(crate) struct Touched(Vec<(usize, Self)>);
 
 impl Touched {
-    /// Adds the end of a way.
+    /// Adds the end of a way; in the order of the record, so that of two faults the same one is told as of a whole request.
     pub(crate) fn add(&mut self, path: &[usize]) {
         let Some((index, rest)) = path.split_first() else { return };
-        let place = self.0.iter().position(|(known, _)| known == index);
-        let place = place.unwrap_or_else(|| {
-            self.0.push((*index, Self::default()));
-            self.0.len().saturating_sub(1)
-        });
+        let place = self.0.partition_point(|(known, _)| known < index);
+        if self.0.get(place).is_none_or(|(known, _)| known != index) {
+            self.0.insert(place, (*index, Self::default()));
+        }
         if let Some((_, within)) = self.0.get_mut(place) {
             within.add(rest);
         }
@@ -201,7 +200,7 @@ fn check_content_rest(
         View::Record(record) if !touched.is_whole() => check_rest(*record, touched, at, remarks),
         View::List(list) if !touched.is_whole() => {
             let count = list.count();
-            check_length(count, at, &Value::Null)?;
+            check_length(count, at)?;
             (0..count).try_for_each(|index| match touched.within(index) {
                 None => check_content(&list.item(index), at.index(index), rules, remarks),
                 Some(within) => check_content_rest(&list.item(index), within, at.index(index), rules, remarks),
@@ -381,7 +380,7 @@ pub(crate) fn content(
                 let item = place.grow().map_or_else(String::new, |slot| wanted_by(&slot));
                 return Err(wrong_type(at, value, format!("an array of entries, each {item}")));
             };
-            check_length(items.len(), at, value)?;
+            check_length(items.len(), at)?;
             for (index, item) in items.iter().enumerate() {
                 if let Some(slot) = place.grow() {
                     content(slot, item, at.index(index), rules, remarks)?;
@@ -418,7 +417,7 @@ fn check_content(view: &View<'_>, at: At<'_>, rules: &Rules, remarks: &mut Remar
         View::Record(record) => check(*record, at, remarks),
         View::List(list) => {
             let count = list.count();
-            check_length(count, at, &Value::Null)?;
+            check_length(count, at)?;
             (0..count).try_for_each(|index| check_content(&list.item(index), at.index(index), rules, remarks))
         }
         View::Own(own) => own.check(at, rules, remarks),
@@ -587,10 +586,10 @@ fn check_text(text: &str, at: At<'_>) -> Result<(), Error> {
     Ok(())
 }
 
-fn check_length(count: usize, at: At<'_>, value: &Value) -> Result<(), Error> {
+fn check_length(count: usize, at: At<'_>) -> Result<(), Error> {
     if count > MOST_ITEMS {
         return Err(Error::new(Code::TooLong, at, format!("{count} entries"))
-            .got(value)
+            .got(&format!("an array of {count}").into())
             .allowed([format!("at most {MOST_ITEMS} entries")]));
     }
     Ok(())

@@ -256,6 +256,12 @@ impl Remarks {
         &mut self.work
     }
 
+    /// Rows of equations that were solved so far.
+    #[must_use]
+    pub const fn work_done(&self) -> u64 {
+        self.work.done()
+    }
+
     /// What was noted, and on what the numbers rest.
     pub(super) fn into_parts(self) -> (Vec<Note>, Vec<Basis>) {
         (self.notes, self.basis)

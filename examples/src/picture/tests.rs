@@ -280,3 +280,11 @@ fn damaged_and_cut_files_are_errors_or_pictures() {
     damaged[500] ^= 1;
     assert!(read_bytes(&damaged, 255).unwrap_err().contains("not a sound PNG"), "a PNG checks its data");
 }
+
+#[test]
+fn a_sentence_is_short_whatever_the_file() {
+    // A sample format for each of a hundred channels, none of which there is.
+    const MANY: &[u16] = &[7_777; 100];
+    let file = tiff_row(1, MANY, &[1], &[0; 100], vec![Short(339, MANY)]);
+    assert!(read_bytes(&file, 255).unwrap_err().len() < 250);
+}

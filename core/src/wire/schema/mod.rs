@@ -57,7 +57,7 @@ pub const BEYOND: &[(&str, &str)] = &[
     ("missing_field", "a field that only some values of others ask for"),
     ("wrong_dimension", "of unit.convert: another dimension than that of the quantity"),
     ("no_solution", "a question without an answer"),
-    ("too_long", "more work than an evaluation may take"),
+    ("too_long", "more work than an evaluation may take, and more than 100,000 entries and members in all"),
 ];
 
 /// The definitions that schemas refer to, by name.
