@@ -3849,8 +3849,9 @@ class JobStencilSheet(_JobStencilSheetNeeded, total=False):
     verdict: What a measured stencil amounts to. One of thin, good, thick.
     coats: A coating that usually builds the target, print side : squeegee side.
     exposure_time: Exposure for this screen, where the shop has an exposure test. In s.
-    after_test: What the test says of a screen that got the tested time: hard through, to be exposed once more
-        from the squeegee side, or anew. One of through, post_expose, expose_again.
+    after_test: What the test says of a screen of this mesh and coating that got the tested time: hard as far
+        as the scale tells, to be exposed once more from the squeegee side, or anew; absent where it would be
+        hard, and mesh and coating are not known to be as tested. One of through, post_expose, expose_again.
     exposure_causes: Why the exposure is not the tested time: each reason with its factor. A list of
         ExposureFactor.
     """

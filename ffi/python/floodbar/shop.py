@@ -16,13 +16,16 @@ def learn(
 
     Formula: normal with normal (of logarithms for times and factors): 1/s'^2 = 1/s^2 + n/sd^2, mean' = s'^2
         (mean/s^2 + n records/sd^2), s from the seen range / (2 x 1.96), sd^2 = (4 own^2 + squares about the
-        means)/(4 + records - means); spoilage beta: (a + spoiled)/(a + b + pieces); a record off by more than
-        3 standard deviations is left out: of three or more by 1.4826 x the median deviation, at least own,
-        else by sqrt(s^2 + own^2) off the built-in value.
+        means)/(4 + records - means), taken as known; half-widths 1.96 s'; spoilage beta: (a + spoiled)/(a + b
+        + pieces), at most a half; a record off by more than 3 standard deviations is left out: of three or
+        more by 1.4826 x the median deviation, at least own, else by sqrt(s^2 + own^2) off the built-in value;
+        many spoiled only where the beta-binomial chance of so many, or more, is below 0.00135, too; a dryer
+        or flash is fitted once every half-width is within 10 %.
 
     Parameters:
-        records (needed): The records, in any order; of probes and flashes at most 12, of all at most 1,000. A
-            list, of each: ShopRecord {kind, ink?, mesh?, cloth?, film?, over_mesh?, strokes?, hits?,
+        records (needed): The records that the shop has not learned from yet, in any order: what is sent again
+            with the shop that learned it counts twice. Of probes and flashes at most 12, of all at most
+            1,000. A list, of each: ShopRecord {kind, ink?, mesh?, cloth?, film?, over_mesh?, strokes?, hits?,
             printed_area?, edge_length?, edge_length_scale?, surface_take?, prints?, mass_before?,
             mass_after?, runs?, flashes?, time?, solid_step?, wanted_step?, density_per_step?, setup_time?,
             screens?, pieces?, spoiled?}.
