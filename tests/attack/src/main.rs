@@ -149,7 +149,8 @@ fn kept(name: &str) -> Result<Vec<Vec<u8>>, Box<dyn Error>> {
     if !folder.is_dir() {
         return Ok(Vec::new());
     }
-    let mut paths: Vec<PathBuf> = fs::read_dir(folder)?.map(|entry| Ok(entry?.path())).collect::<Result<_, std::io::Error>>()?;
+    let mut paths: Vec<PathBuf> =
+        fs::read_dir(folder)?.map(|entry| Ok(entry?.path())).collect::<Result<_, std::io::Error>>()?;
     paths.sort();
     paths.iter().map(|path| Ok(fs::read(path)?)).collect()
 }
