@@ -162,7 +162,7 @@ fn fill_one(request: &mut Value, draw: &mut Draw<'_>) {
     let mut lists = Vec::new();
     lists_of(request, String::new(), &mut lists);
     if !lists.is_empty() {
-        fill(request, draw.pick(&lists), draw.below(3), MOST_REQUEST);
+        fill(request, draw.pick::<String>(&lists), draw.below(3), MOST_REQUEST);
     }
 }
 
