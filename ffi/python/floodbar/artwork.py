@@ -106,8 +106,7 @@ def tone(
             as "40 %". Range -1 to 6. Usual -0.1 to 2.5.
         yule_nielsen_ratio: The n by which light that spreads in the cloth is reckoned out of densities; 1
             leaves it in. A number without a unit, or a share such as "40 %". Range 1 to 1000. Usual 1 to 4.
-            Default 1.0. (published: A. Murray, J. Franklin Inst. 221 (1936) 721: tone from reflection
-            densities)
+            Default 1.
         units: The units of the answer. One of "metric", "us". Default metric.
         explain: Whether the answer says where its built-in numbers come from and what is only worth knowing.
             Default true.

@@ -477,7 +477,7 @@ def open_time(
         what mesh and stencil hold and the flood, or what the print strokes leave of it; rate = h / (rho cp)
         Le^(-2/3) P M / (R T) ln((P - humidity p) / (P - activity p_face)); h the larger of forced (0.664
         Re^(1/2) Pr^(1/3), mixed above 5e5) and free convection (0.27 Ra^(1/4)); face: h (T_air - T) + 0.95
-        sigma (T_air^4 - T^4) = latent heat x rate, without the radiation the wet bulb.
+        sigma (T_air^4 - T^4) = latent heat x rate, with activity 1 and without the radiation the wet bulb.
 
     Parameters:
         ink (needed): The ink. One of "discharge", "plastisol", "plastisol-low-bleed-white",
@@ -513,8 +513,8 @@ def open_time(
     Answer:
         time: Time until that share of the water is gone; absent where it does not dry within a week. In s.
         rate: Water that leaves at first, per area of the open face. In g/(m2.h), US: oz/(ft2.h).
-        wet_bulb: Temperature that the ink's face would take from the air alone: of pure water, the wet bulb.
-            In degC, US: degF.
+        wet_bulb: Temperature that pure water would take from the air alone, as a psychrometer reads it. In
+            degC, US: degF.
         face: Temperature of the ink's face, which the room's radiation warms too. In degC, US: degF.
         water: Water in the ink, per area of the screen. In g/m2, US: oz/yd2.
         notes: What to know beside the numbers. A list of Note.

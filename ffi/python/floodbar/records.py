@@ -211,8 +211,8 @@ __all__ = [
     "RegisterCause",
     "RegisterCauseChanged",
     "RegisterCauseShown",
-    "RegisterColourLies",
     "RegisterColourMarks",
+    "RegisterColourRegister",
     "RegisterColourWithin",
     "RegisterContribution",
     "RegisterFilmChange",
@@ -2329,8 +2329,8 @@ class InkOpenTimeAnswer(_InkOpenTimeAnswerNeeded, total=False):
 
     time: Time until that share of the water is gone; absent where it does not dry within a week. In s.
     rate: Water that leaves at first, per area of the open face. In g/(m2.h), US: oz/(ft2.h).
-    wet_bulb: Temperature that the ink's face would take from the air alone: of pure water, the wet bulb. In
-        degC, US: degF.
+    wet_bulb: Temperature that pure water would take from the air alone, as a psychrometer reads it. In degC,
+        US: degF.
     face: Temperature of the ink's face, which the room's radiation warms too. In degC, US: degF.
     water: Water in the ink, per area of the screen. In g/m2, US: oz/yd2.
     notes: What to know beside the numbers. A list of Note.
@@ -2875,11 +2875,13 @@ class JobKeyTone(TypedDict):
     """What a tone prints as.
 
     film_fraction: Tone on the film.
-    printed_fraction: Share that is printed.
+    printed_fraction: Share that is printed, where the mesh holds it.
+    held: Whether the mesh holds its dots and holes; where it does not, they are cut off.
     """
 
     film_fraction: float
     printed_fraction: float
+    held: bool
 
 
 class _JobPlacementNeeded(TypedDict):
@@ -3475,8 +3477,8 @@ class JobScreenSheet(_JobScreenSheetNeeded, total=False):
     mass_to_mix: Ink to have ready. In g, US: oz.
     additives: What to stir in. A list of JobAdditiveSheet.
     mix_again_after: Time that a mixed pot lasts; mix no more than it holds, and again after it. In s.
-    open_time: How long a water-based ink stays open in the flooded screen: in a longer stop it is wiped. In
-        s.
+    open_time: How long a water-based ink stays open in the flooded, lowered screen; in a lifted one half of
+        that. In a longer stop it is wiped. In s.
     pots: The pots, where the ink does not keep. A list of InkPot.
     """
 
@@ -4502,18 +4504,30 @@ class RegisterCauseShown(_RegisterCauseShownNeeded, total=False):
     per: Literal["setup", "print"]
 
 
-class _RegisterColourLiesNeeded(TypedDict):
+class RegisterColourMarks(TypedDict):
+    """A colour and its marks.
+
+    name: What the colour is called.
+    marks: Its marks: one shows the shift, two the turn as well, three not on a line all that is asked for. A
+        list, of each: RegisterMark {x, y, offsets}.
+    """
+
+    name: str
+    marks: Sequence[RegisterMark]
+
+
+class _RegisterColourRegisterNeeded(TypedDict):
     name: str
     prints: int
     shift_x: Quantity
     shift_y: Quantity
     move_x: Quantity
     move_y: Quantity
-    left: Quantity
+    remaining: Quantity
     moved_by: List[Literal["setup", "print", "stretch"]]
 
 
-class RegisterColourLies(_RegisterColourLiesNeeded, total=False):
+class RegisterColourRegister(_RegisterColourRegisterNeeded, total=False):
     """How a colour lies against the reference, and what to do.
 
     name: The colour.
@@ -4532,9 +4546,9 @@ class RegisterColourLies(_RegisterColourLiesNeeded, total=False):
     stretch_y_fraction_error: Standard error of the growth along, from two prints on.
     stretch_fraction: Growth both ways, taken for alike: all that two marks, or marks on a line aslant, show.
     stretch_fraction_error: Standard error of the growth both ways, from two prints on.
-    misfit: Root mean square of what shift, turn and stretch leave of the mean offsets, along one axis, where
-        there are more offsets than these have numbers: a mark misread, or a print that is bent. In mm, US:
-        in.
+    misfit: What shift, turn and stretch leave of the mean offsets: their standard error along one axis, by
+        the offsets to spare, where there are more than these have numbers. Large where a mark was misread, or
+        a print is bent. In mm, US: in.
     spread_per_print: Standard deviation of a mark from print to print, along one axis, both axes taken
         together. In mm, US: in.
     spread_x: The same across the stroke alone. In mm, US: in.
@@ -4544,9 +4558,12 @@ class RegisterColourLies(_RegisterColourLiesNeeded, total=False):
         US: in.
     turn_by: How far to turn the screen anticlockwise about the pivot, after it was moved; clockwise where it
         is below nothing. In deg.
-    left: The most that a mark then still lies off along an axis, as a mean of the prints. In mm, US: in.
+    turn_moves: How far that turn moves the mark farthest from the pivot: what to look for while turning. In
+        mm, US: in.
+    remaining: The most that a mark then still lies off along an axis, as a mean of the prints. In mm, US: in.
     film_or_frame: Whether a stretch is beyond three standard errors: the film, the frame or the tension,
-        which no adjusting of the screen cures. Absent where no stretch or no error is known.
+        which no adjusting of the screen cures. Absent where no stretch or no error is known, and where the
+        marks do not fit one another.
     moved_by: What moves the colour, as far as it is beyond three standard errors, the largest first.
     within_trap_now: The share of prints on which the colour lies within the trap at all its marks, as set
         now.
@@ -4568,21 +4585,10 @@ class RegisterColourLies(_RegisterColourLiesNeeded, total=False):
     spread_x: Quantity
     spread_y: Quantity
     turn_by: Quantity
+    turn_moves: Quantity
     film_or_frame: bool
     within_trap_now: float
     within_trap_adjusted: float
-
-
-class RegisterColourMarks(TypedDict):
-    """A colour and its marks.
-
-    name: What the colour is called.
-    marks: Its marks: one shows the shift, two the turn as well, three not on a line all that is asked for. A
-        list, of each: RegisterMark {x, y, offsets}.
-    """
-
-    name: str
-    marks: Sequence[RegisterMark]
 
 
 class RegisterColourWithin(TypedDict):
@@ -4668,7 +4674,7 @@ class RegisterMarkOffset(TypedDict):
 
 
 class _RegisterMarksAnswerNeeded(TypedDict):
-    colours: List[RegisterColourLies]
+    colours: List[RegisterColourRegister]
     notes: List[Note]
     basis: List[Basis]
 
@@ -4676,7 +4682,7 @@ class _RegisterMarksAnswerNeeded(TypedDict):
 class RegisterMarksAnswer(_RegisterMarksAnswerNeeded, total=False):
     """What the marks say.
 
-    colours: Colour by colour, in the order of the request. A list of RegisterColourLies.
+    colours: Colour by colour, in the order of the request. A list of RegisterColourRegister.
     within_trap_now: The share of prints on which all colours lie within the trap at all marks, as set now;
         colours taken for independent.
     within_trap_adjusted: The same once all screens are moved and turned so.

@@ -91,11 +91,12 @@ def marks(
     Formula: a mark at r is printed at p + shift + R(turn) S (r - p), S = diag(1 + stretch_x, 1 + stretch_y),
         p the pivot: unweighted least squares on the mean offsets, exact in the turn; for small turns dx =
         shift_x + stretch_x X - turn Y, dy = shift_y + stretch_y Y + turn X, (X, Y) = r - p. Standard error =
-        standard deviation of the fits of the single prints / sqrt(prints). Two marks, or a line of them
-        aslant: stretch_x = stretch_y. move = -mean offset + (R - 1)(middle of the marks - p), which is -shift
-        at the middle, then turn_by = -turn about p. Within trap: |dx| and |dy| <= trap at every mark, each
-        axis normal about its means with one error common to the marks of a print and one of each mark's own
-        (analysis of variance), axes independent.
+        standard deviation of the fits of the single prints / sqrt(prints); a finding counts beyond three of
+        them, wider by Student's t where prints are few. Two marks, or a line of them aslant: stretch_x =
+        stretch_y. move = -mean offset + (R - 1)(middle of the marks - p), which is -shift at the middle, then
+        turn_by = -turn about p. Within trap: |dx| and |dy| <= trap at every mark, each axis normal about its
+        means with one error common to the marks of a print and one of each mark's own (analysis of variance),
+        axes independent; adjusted: with the error of the mean, which the move takes over.
 
     Parameters:
         reference (needed): The colour that the others are set to.
@@ -116,7 +117,7 @@ def marks(
     Records stand in floodbar.records; a member with a question mark may be left out.
 
     Answer:
-        colours: Colour by colour, in the order of the request. A list of RegisterColourLies.
+        colours: Colour by colour, in the order of the request. A list of RegisterColourRegister.
         within_trap_now: The share of prints on which all colours lie within the trap at all marks, as set
             now; colours taken for independent.
         within_trap_adjusted: The same once all screens are moved and turned so.
