@@ -232,7 +232,7 @@ mod tests {
         let list = format!("[{}]", vec!["0"; MOST_ITEMS].join(","));
         let with = |more: usize| {
             let rest = vec!["0"; 8_999].join(",");
-            format!("[{},{rest},[{}]]", vec![list.as_str(); 9].join(","), vec!["0"; more].join(","))
+            format!("[{},{rest},[{}]]", [list.as_str(); 9].join(","), vec!["0"; more].join(","))
         };
         let room = MOST_VALUES - 9 * (MOST_ITEMS + 1) - 8_999 - 1;
         assert!(document(with(room).as_bytes()).is_ok());

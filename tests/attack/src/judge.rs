@@ -75,7 +75,7 @@ fn us_and_metric(id: &str, request: &Value) {
 }
 
 /// Members in words, which may tell numbers in their units.
-const WORDED: [&str; 6] = ["message", "source", "why", "hint", "remedy", "text"];
+const WORDED: [&str; 4] = ["message", "source", "why", "check"];
 
 fn unit(members: &serde_json::Map<String, Value>) -> Option<&'static Unit> {
     let name = members.get("unit")?.as_str()?;
@@ -94,7 +94,9 @@ fn same(metric: &Value, us: &Value, at: &str) {
                     (Some((metric, us)), Some(x), Some(y)) if name == "plus_minus" => {
                         near(metric.span_to_si(x), us.span_to_si(y), &at);
                     }
-                    (Some((metric, us)), Some(x), Some(y)) => near(metric.to_si(x), us.to_si(y), &at),
+                    (Some((metric, us)), Some(x), Some(y)) if ["value", "least", "most"].contains(&name.as_str()) => {
+                        near(metric.to_si(x), us.to_si(y), &at);
+                    }
                     (Some(_), ..) if name == "unit" => {}
                     _ if WORDED.contains(&name.as_str()) => {}
                     _ => same(member, other, &at),
