@@ -373,7 +373,7 @@ impl<'a> Learning<'a> {
             remarks.caution(
                 "hotter_than_probed",
                 at,
-                "what is learned heats more than the records themselves say, since few of them stand against the built-in value: prints may stay undercured; go by the fit of the records (dryer.fit, flash.fit), or give more",
+                "what is learned heats more than the few records say: prints may stay undercured; go by their fit (dryer.fit, flash.fit), or give more",
             );
         }
         let of = |field: &str| settled.iter().find(|one| one.series.field == field).and_then(|one| one.value);

@@ -556,11 +556,7 @@ fn about(index: usize, seen: Seen, register: &ColourRegister, remarks: &mut Rema
         Resolvable::Across | Resolvable::Along => remarks.caution(
             "marks_on_a_line",
             at,
-            if seen.resolvable == Resolvable::Across {
-                "these marks lie on a line across the stroke: the stretch along it stays unknown, and is taken for nothing where the pivot lies off the line"
-            } else {
-                "these marks lie on a line along the stroke: the stretch across it stays unknown, and is taken for nothing where the pivot lies off the line"
-            },
+            "these marks lie on a line: the stretch across that line stays unknown, and is taken for nothing where the pivot lies off it",
         ),
         Resolvable::Aslant => remarks.caution(
             "marks_on_a_line",
@@ -585,7 +581,7 @@ fn about(index: usize, seen: Seen, register: &ColourRegister, remarks: &mut Rema
     if let Some(misfit) = register.misfit.filter(|_| seen.misread) {
         remarks.caution("marks_do_not_fit", at, |say: Say| {
             format!(
-                "what shift, turn and stretch leave of `{}`, {}, is more than its marks scatter by themselves: one was misread, or the print is bent; read them again before you turn the screen or blame the film",
+                "the marks of `{}` are off by {} beyond shift, turn and stretch, more than they scatter: one was misread, or the print is bent; read them again before you turn the screen or blame the film",
                 clip(&register.name),
                 say.say(misfit, Show::Print)
             )
@@ -611,12 +607,12 @@ fn about(index: usize, seen: Seen, register: &ColourRegister, remarks: &mut Rema
         (Some(false), None | Some(false)) => remarks.info("leave_it", at, |_: Say| {
             format!("no shift or turn of `{}` is beyond its error: leave this screen as it is", clip(&register.name))
         }),
-        (Some(true), Some(false)) => remarks.info("leave_the_turn", at, |_: Say| {
-            format!("the turn of `{}` is within its error: move the screen and leave its turn", clip(&register.name))
-        }),
-        (Some(false), Some(true)) => remarks.info("leave_the_shift", at, |_: Say| {
-            format!("the shift of `{}` is within its error: it is the turn that counts", clip(&register.name))
-        }),
+        (Some(true), Some(false)) => {
+            remarks.info("leave_the_turn", at, "the turn is within its error: move the screen and leave its turn");
+        }
+        (Some(false), Some(true)) => {
+            remarks.info("leave_the_shift", at, "the shift is within its error: turn the screen alone");
+        }
         _ => {}
     }
     let [spread_x, spread_y] = [register.spread_x, register.spread_y].map(|spread| spread.map_or(0.0, Length::si));

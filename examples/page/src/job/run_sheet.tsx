@@ -21,7 +21,6 @@ const holds = (screen: Members): string => (isRecord(screen.halftone)
   : span(screen, "detail.finest_line", "detail.finest_gap", " / "));
 /** What 10, 50 and 90 % of the film print as. */
 const tones = (screen: Members): string => rowsOf(part(screen, "halftone").tones).filter((tone) => tone.held).map((tone) => `${say(tone, "film_fraction")} as ${say(tone, "printed_fraction")}`).join(", ");
-const hiding = (screen: Members): string => (isRecord(screen.hiding) ? `${say(screen, "hiding.lightness")} (${inner("screens", "hiding.covers_from").toLowerCase()} ${say(screen, "hiding.covers_from")})` : "");
 const blanks = (names: string[]) => <span class="blanks">{names.map((name) => <span key={name}>{name} <span class="blank" /></span>)}</span>;
 const pots = (screen: Members): string => [say(screen, "mix_again_after"), rowsOf(screen.pots).length > 1 ? `${rowsOf(screen.pots).length} ${inner("screens", "pots").toLowerCase()}` : ""].filter(Boolean).join(", ");
 const additives = (screen: Members): string => rowsOf(screen.additives).map((one) => `${say(one, "mass_per_pot")} ${say(one, "name")}`).join(", ");
@@ -76,7 +75,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       ]} />
       <Grid caption={inner("screens", "ink")} rows={screens} schema={of("screens")} columns={[
         name, "mass_to_mix", [inner("screens", "additives"), additives], [inner("screens", "mix_again_after"), pots], "mass_per_print", "wet_film", "dry_film",
-        [inner("screens", "hiding.lightness"), hiding], "open_time",
+        "hiding.lightness", "open_time",
       ]} />
       {rowsOf(plan.flash).length > 0 && (
         <Grid caption={label("flash")} rows={rowsOf(plan.flash)} schema={of("flash")} columns={[
