@@ -102,6 +102,8 @@ impl Strict<'_> {
             return too_many(self.at, "entries", self.most_items);
         }
         match self.left.get().checked_sub(1) {
+            // The next request of a list has room of its own.
+            _ if self.most_items > MOST_ITEMS => self.left.set(MOST_VALUES),
             Some(left) => self.left.set(left),
             None => return too_many(At::ROOT, "entries and members in all", MOST_VALUES),
         }
@@ -165,10 +167,6 @@ impl<'de> Visitor<'de> for Strict<'_> {
         let depth = self.deeper()?;
         let mut items = Vec::new();
         loop {
-            // Each request of a list has room of its own.
-            if self.most_items > MOST_ITEMS {
-                self.left.set(MOST_VALUES);
-            }
             let Some(item) = from.next_element_seed(self.entry(self.at.index(items.len()), depth))? else { break };
             self.room(items.len())?;
             items.push(item);

@@ -1,7 +1,7 @@
 //! Hunts for the dearest requests: for each calculation, by mutation and selection, the text of at most 10 kB that takes most time and
 //! the one that takes most memory; and what texts of 4 MiB take at most.
 //!
-//! `dearest [CALCULATION...] [--seconds N] [--state FOLDER] [--table FILE]`: so long for each calculation. What was found stays in the
+//! `dearest [CALCULATION...] [--seconds N] [--state FOLDER] [--table FILE]`: so long for all of them. What was found stays in the
 //! state folder and is where the next hunt begins; the table is what SECURITY.md shows.
 
 use floodbar::wire::{MOST_ITEMS, MOST_TEXT, Remarks, from_json};
@@ -52,7 +52,7 @@ struct Found {
 type Price = fn(&Taken) -> u128;
 
 fn main() -> Result<ExitCode, Box<dyn Error>> {
-    let (mut ids, mut seconds) = (Vec::new(), 10);
+    let (mut ids, mut seconds) = (Vec::new(), 600);
     let (mut state, mut table) = (PathBuf::from("target/attack/dearest"), None);
     let mut arguments = lexopt::Parser::from_env();
     while let Some(argument) = arguments.next()? {
@@ -66,8 +66,11 @@ fn main() -> Result<ExitCode, Box<dyn Error>> {
     }
     fs::create_dir_all(&state)?;
     let (mut rows, mut broken) = (Vec::new(), 0);
-    for seeds in SEEDS.iter().filter(|seeds| ids.is_empty() || ids.iter().any(|id| id == seeds.calculation.id())) {
-        let each = Duration::from_secs(seconds) / 2;
+    let chosen: Vec<&Seeds> =
+        SEEDS.iter().filter(|seeds| ids.is_empty() || ids.iter().any(|id| id == seeds.calculation.id())).collect();
+    // Half of it for time, half for memory.
+    let each = Duration::from_secs(seconds) / u32::try_from(2 * chosen.len().max(1))?;
+    for seeds in chosen {
         let longest = hunt(seeds, "longest", |taken| taken.time.as_micros(), each, &state)?;
         let largest = hunt(seeds, "largest", |taken| taken.bytes as u128, each, &state)?;
         let row = Dearest {
