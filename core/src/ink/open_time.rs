@@ -310,9 +310,10 @@ mod tests {
             let fourth = |kelvin: f64| kelvin * kelvin * kelvin * kelvin;
             let comes = transfer * (warm - cold) + EMISSIVITY * STEFAN_BOLTZMANN * (fourth(warm) - fourth(cold));
             approx::assert_relative_eq!(comes, dries.rate.si() * latent_heat(cold), epsilon = 0.0, max_relative = 1e-7);
-            let (ink, mesh) = (Ink::in_stock("discharge").unwrap(), "62-64".parse::<Mesh>().unwrap());
-            let stops = |flooded| stop_time(&ink, &mesh, units::UM.of(0.0), flooded, &room).unwrap();
-            prop_assert!(stops(true) > stops(false));
+            let ink = Ink::in_stock("discharge").unwrap();
+            let asked = OpenTimeRequest::new().ink(ink).mesh("62-64".parse().unwrap()).air(room);
+            let opens = |flooded| OPEN_TIME.answer(&asked.clone().flooded(flooded)).unwrap().time.unwrap();
+            prop_assert!(opens(true) > opens(false));
         }
     }
 
@@ -321,8 +322,5 @@ mod tests {
         for (humidity, activity) in [(1.0, 1.0), (0.7, 0.7), (0.8, 0.6)] {
             assert!(time(air(23.0, humidity, 0.1), activity, 150.0).is_infinite());
         }
-        let plastisol = Ink::in_stock("plastisol").unwrap();
-        let mesh = "55-64".parse().unwrap();
-        assert_eq!(stop_time(&plastisol, &mesh, units::UM.of(0.0), true, &air(23.0, 0.4, 0.1)), None);
     }
 }
