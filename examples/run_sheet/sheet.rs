@@ -117,7 +117,14 @@ impl Sheet<'_> {
     /// A page of its own, for the desk: where the numbers come from, the artwork as it was measured, and the bonds of the inks.
     pub fn sources(&self) -> String {
         let title = self.plan.title.as_deref().unwrap_or("Untitled order");
-        let parts = [format!("SOURCES    {title}"), self.artwork(), self.exposures(), self.bonds(), self.remembered()];
+        let parts = [
+            format!("SOURCES    {title}"),
+            self.artwork(),
+            self.exposures(),
+            self.hiding(),
+            self.bonds(),
+            self.remembered(),
+        ];
         parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("\n\n")
     }
 
@@ -493,15 +500,10 @@ impl Sheet<'_> {
             ]
         });
         let head = ["Screen", "Have ready", "Stir in", "Lasts", "On a print", "Wet / dry"];
-        format!(
-            "INK (have ready: printed, waste, and what stays in the screen)\n{}{}{}",
-            table(head, rows),
-            self.hiding(),
-            self.stops()
-        )
+        format!("INK (have ready: printed, waste, and what stays in the screen)\n{}{}", table(head, rows), self.stops())
     }
 
-    /// What the inks that hide make of a dark cloth.
+    /// What the inks that hide make of a dark cloth; where it shows through, the sheet itself warns.
     fn hiding(&self) -> String {
         let lightness = self.numbered().filter_map(|(name, screen)| {
             let hiding = screen.hiding.as_ref()?;
@@ -509,7 +511,8 @@ impl Sheet<'_> {
             let reached = self.of_ink(reached, &screen.ink, &["scattering", "absorption"]);
             Some((format!("L* {reached} on the dark cloth, which is covered from {wanted}"), name))
         });
-        shared(lightness)
+        let lines = shared(lightness);
+        if lines.is_empty() { lines } else { format!("LIGHTNESS{lines}") }
     }
 
     /// How long the press may stand.
