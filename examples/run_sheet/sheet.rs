@@ -520,8 +520,10 @@ impl Sheet<'_> {
         let open = self.numbered().filter_map(|(name, screen)| {
             let open = screen.open_time?;
             let lowered = self.of_shop(self.say.usual(open), "most_loss_fraction");
-            let lifted = self.say.usual(open * 0.5);
-            Some((format!("flooded, open for {lowered} lowered, {lifted} lifted: in a longer stop wipe it out"), name))
+            Some((
+                format!("flooded, open for {lowered} lowered, half of it lifted: in a longer stop wipe it out"),
+                name,
+            ))
         });
         shared(open)
     }

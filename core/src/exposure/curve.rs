@@ -207,8 +207,7 @@ pub(crate) fn curve(request: &CurveRequest, remarks: &mut Remarks) -> Result<Cur
     let (least, most) =
         points.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (_, y)| (low.min(*y), high.max(*y)));
     // The depth of a strip itself is bracketed, however its unit rounds.
-    let rounding = 1e-12 * wanted;
-    let brackets = least <= wanted + rounding && wanted <= most + rounding;
+    let brackets = reaches(wanted, least) && reaches(most, wanted);
     if !brackets {
         remarks.caution(
             "not_bracketed",
