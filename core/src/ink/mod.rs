@@ -31,6 +31,7 @@ pub use kubelka_munk::{Fitted, Optics, Surface, absorbed, fitted, lightness, ref
 pub use mix::{MIX, Mix, MixRequest, Part, Pot, pots};
 pub(crate) use opacity::{Covering, hits_for};
 pub use opacity::{OPACITY, Opacity, OpacityRequest, OpacityVerdict};
+pub(crate) use open_time::LIFTED;
 pub use open_time::{Air, Drying, OPEN_TIME, OpenTime, OpenTimeRequest, drying, standing, time_open};
 pub(crate) use usage::{AREA, COVERAGE, EDGE, LEFT, SIDE, WASTE};
 pub use usage::{USAGE, Usage, UsageRequest, mass_per_print, mass_to_mix};

@@ -35,6 +35,8 @@ const EMISSIVITY: f64 = 0.95;
 const LEAST_LEFT: f64 = 0.1;
 /// Longer than this is not told as a time.
 const WEEK: Rules = Rules::range(units::D, 0.0, 7.0);
+/// Of the open time of a lowered screen a lifted one has this much at most: both of its faces dry.
+pub(crate) const LIFTED: f64 = 0.5;
 /// Shorter than this and a stop between two shirts is too long.
 const SHORT: f64 = 120.0;
 

@@ -12,7 +12,9 @@ use crate::error::Error;
 use crate::exposure::{
     BY_STEP, ExposureFactor, ExposureVerdict, STEP_SCALE, StepRequest, exposable, judge_step, stencil_factor,
 };
-use crate::ink::{Ink, OPEN_TIME, OpenTimeRequest, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots};
+use crate::ink::{
+    Ink, LIFTED, OPEN_TIME, OpenTimeRequest, Pot, USAGE, Usage, UsageRequest, dry_film, mass_to_mix, pots,
+};
 use crate::mesh::{GEOMETRY, GeometryRequest, Hold, LINES, designated, finest_gap, finest_line, hold};
 use crate::press::{SQUEEGEE, SqueegeeRequest};
 use crate::quantity::{Length, Mass, Show, Time, units};
@@ -266,7 +268,7 @@ fn open_time(placed: &Placed<'_>, shop: &Shop, remarks: &mut Remarks) -> Result<
             format!(
                 "flooded, this ink stays open for about {} in a lowered screen and for half of that, {}, in a lifted one: in a longer stop wipe it out, or it dries in (ink.open_time)",
                 say.say(time, Show::Usual),
-                say.say(time * 0.5, Show::Usual)
+                say.say(time * LIFTED, Show::Usual)
             )
         });
     }

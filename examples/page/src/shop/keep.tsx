@@ -40,7 +40,7 @@ export function Keep() {
   return (
     <>
       {rows.length > 1 && (
-        <label class="field measured-on">Measured of <select value={String(chosen.value)} onChange={({ currentTarget }) => (chosen.value = Number(currentTarget.value))}>
+        <label class="field measured-on">Keep it for <select value={String(chosen.value)} onChange={({ currentTarget }) => (chosen.value = Number(currentTarget.value))}>
           {rows.map(({ shelf, name }, index) => <option key={name} value={String(index)}>{rowOf(shelf, name)?.label}</option>)}
         </select></label>
       )}
