@@ -6,6 +6,12 @@
 use crate::root::bisect;
 use core::f64::consts::FRAC_PI_2;
 
+/// The work of [`at_most`], in rows: half of one a term, 40 standard deviations of them at the most.
+#[must_use]
+pub fn summed(tries: u32, rate: f64) -> f64 {
+    0.5 * (40.0 * (f64::from(tries) * rate * (1.0 - rate)).sqrt() + 10.0)
+}
+
 /// The chance that at most `most` of `tries` happen, each with the chance `rate`.
 ///
 /// The terms `binomial(tries, k) rate^k (1 - rate)^(tries - k)` are summed outwards from the likeliest, each from the one

@@ -1,6 +1,7 @@
 //! How the doubts of what goes into a calculation come out of it: by differences (JCGM 100, the GUM) or by draws (JCGM 101).
 
 use crate::sorted;
+use core::ops::ControlFlow;
 use rand_xoshiro::Xoshiro256PlusPlus;
 use rand_xoshiro::rand_core::{Rng, SeedableRng};
 
@@ -115,22 +116,27 @@ pub fn differences(
 pub struct Draws {
     /// The values that were drawn of each output, ascending.
     pub outputs: Vec<Vec<f64>>,
+    /// How many.
+    pub count: u32,
     /// Values of inputs that were drawn.
     pub drawn: u64,
     /// Those of them that could not be, and were drawn again.
     pub redrawn: u64,
 }
 
+/// Fills in outputs from inputs, or breaks off.
+pub type Evaluate<'a> = dyn FnMut(&[f64], &mut [f64]) -> ControlFlow<()> + 'a;
+
 /// Draws all inputs so many times (JCGM 101, 5.9) and takes down each output. The generator and its seed are fixed.
 ///
 /// `holds` says whether an input may have a value; where it may not, another is drawn. `evaluate` fills in the outputs; what it leaves
-/// not a number does not count.
+/// not a number does not count, and where it breaks off that draw is the last and does not count either.
 pub fn draws(
     inputs: &[Uncertain],
     count: u32,
     outputs: usize,
     holds: &dyn Fn(usize, f64) -> bool,
-    evaluate: &mut dyn FnMut(&[f64], &mut [f64]),
+    evaluate: &mut Evaluate<'_>,
 ) -> Draws {
     let mut source = Chances { generator: Xoshiro256PlusPlus::seed_from_u64(1), spare: None };
     let mut draws = Draws { outputs: vec![Vec::new(); outputs], ..Draws::default() };
@@ -148,7 +154,10 @@ pub fn draws(
             }
         }
         found.fill(f64::NAN);
-        evaluate(&values, &mut found);
+        if evaluate(&values, &mut found).is_break() {
+            break;
+        }
+        draws.count = draws.count.saturating_add(1);
         for (output, found) in draws.outputs.iter_mut().zip(&found) {
             if found.is_finite() {
                 output.push(*found);

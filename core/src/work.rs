@@ -7,6 +7,7 @@ const MOST: u64 = 100_000_000;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Work {
     left: u64,
+    done: u64,
     accuracy: f64,
     solves: bool,
 }
@@ -15,13 +16,19 @@ impl Work {
     /// That of one evaluation.
     #[must_use]
     pub const fn of_one_evaluation() -> Self {
-        Self { left: MOST, accuracy: 1.0, solves: false }
+        Self { left: MOST, done: 0, accuracy: 1.0, solves: false }
     }
 
     /// That of so many evaluations.
     #[must_use]
     pub const fn of_evaluations(count: u64) -> Self {
-        Self { left: MOST.saturating_mul(count), accuracy: 1.0, solves: false }
+        Self { left: MOST.saturating_mul(count), ..Self::of_one_evaluation() }
+    }
+
+    /// The same, but no more than so many rows.
+    #[must_use]
+    pub fn at_most(self, rows: u64) -> Self {
+        Self { left: self.left.min(rows), ..self }
     }
 
     /// The same to another accuracy: what solvers may be off, over what they usually may be.
@@ -40,13 +47,19 @@ impl Work {
     pub fn take(&mut self, rows: u64) -> bool {
         self.solves = true;
         let enough = rows <= self.left;
-        self.left = self.left.saturating_sub(rows);
+        self.count(rows);
         enough
+    }
+
+    /// Counts so many rows, whether they were left or not.
+    pub fn count(&mut self, rows: u64) {
+        self.left = self.left.saturating_sub(rows);
+        self.done = self.done.saturating_add(rows);
     }
 
     /// Takes what long sums are worth in rows: they are no longer than that, and as close as numbers go whatever the accuracy.
     pub fn spend(&mut self, rows: f64) {
-        self.left = self.left.saturating_sub(rows as u64);
+        self.count(rows as u64);
     }
 
     /// Whether a solver took any.
@@ -61,9 +74,9 @@ impl Work {
         self.left
     }
 
-    /// Rows taken so far, of one evaluation.
+    /// Rows taken so far.
     #[must_use]
     pub const fn done(&self) -> u64 {
-        MOST.saturating_sub(self.left)
+        self.done
     }
 }

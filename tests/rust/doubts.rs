@@ -449,6 +449,19 @@ fn long_sums_are_drawn_fewer_times() {
             json!({ "sources": [{ "name": "a", "half_width": "0.2 +/- 0.02 mm", "shape": "normal" }], "colours": 4, "trap": "0.5 mm" }),
         ),
         ("mesh.moire", json!({ "mesh": "120-34", "ruling": "24 /cm", "angles": ["22.5 +/- 0.5 deg"] })),
+        (
+            "wash.verdict",
+            json!({ "washed": 800_000, "failed": 1_000, "cycles": 5, "confidence": 0.9, "reliability_fraction": { "value": 0.9, "plus_minus": 0.01 } }),
+        ),
+        (
+            "ink.open_time",
+            json!({ "ink": "water-based", "mesh": "43-80", "air": { "temperature": "23 +/- 1 degC", "relative_humidity_fraction": 0.45, "speed": "0.15 m/s" } }),
+        ),
+        (
+            "cure.assess",
+            json!({ "ink": { "from": "silicone", "activation_energy": "300 +/- 10 kJ/mol" }, "measured": "in_ink",
+                "log": (0..200).map(|i| json!({ "time": format!("{i} s"), "temperature": if i % 2 == 0 { "20 degC" } else { "900 degC" } })).collect::<Vec<_>>() }),
+        ),
     ] {
         let request = with(&request, json!({ "doubt": "monte_carlo" }));
         let answer = text_of(id, &request);

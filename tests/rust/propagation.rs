@@ -5,6 +5,7 @@ use floodbar_tests::budget::cases;
 use floodbar_tests::compare::{near, relative};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
+use std::ops::ControlFlow::{Break, Continue};
 
 /// Draws that the operator makes of a closed form.
 const DRAWN: u32 = 200_000;
@@ -38,7 +39,10 @@ fn by_derivatives(inputs: &[Uncertain], model: impl Fn(&[f64]) -> f64) -> f64 {
 
 /// One model by draws, ascending.
 fn by_draws(inputs: &[Uncertain], count: u32, model: impl Fn(&[f64]) -> f64) -> Vec<f64> {
-    let mut drawn = draws(inputs, count, 1, &|_, _| true, &mut |values, found| found[0] = model(values));
+    let mut drawn = draws(inputs, count, 1, &|_, _| true, &mut |values, found| {
+        found[0] = model(values);
+        Continue(())
+    });
     drawn.outputs.pop().unwrap()
 }
 
@@ -561,10 +565,11 @@ proptest! {
 fn draws_are_the_same_bits_twice() {
     let inputs = [normal(1.0, 0.3), even(-1.0, 2.0), normal(-5.0, 1e-3)];
     let once = || {
-        let Draws { outputs, drawn, redrawn } =
+        let Draws { outputs, drawn, redrawn, .. } =
             draws(&inputs, 5_000, 2, &|index, value| index != 0 || value > 0.5, &mut |x, found| {
                 found[0] = x[0] * x[1];
                 found[1] = x[1] + x[2];
+                Continue(())
             });
         let bits: Vec<Vec<u64>> = outputs.iter().map(|list| list.iter().map(|draw| draw.to_bits()).collect()).collect();
         (bits, drawn, redrawn)
@@ -579,6 +584,20 @@ fn draws_are_the_same_bits_twice() {
     let few = by_draws(&inputs, 10, |x| x[0]);
     let many = by_draws(&inputs, 1_000, |x| x[0]);
     assert!(few.iter().all(|draw| many.contains(draw)));
+}
+
+/// Where it breaks off, that draw and those after it do not count; those before it are the same.
+#[test]
+fn draws_break_off() {
+    let inputs = [normal(1.0, 0.3), even(-1.0, 2.0)];
+    let mut left = 40;
+    let drawn = draws(&inputs, 1_000, 1, &|_, _| true, &mut |x, found| {
+        found[0] = x[0] * x[1];
+        left -= 1;
+        if left < 0 { Break(()) } else { Continue(()) }
+    });
+    assert_eq!((drawn.count, drawn.outputs[0].len(), left), (40, 40, -1));
+    assert_eq!(drawn.outputs[0], by_draws(&inputs, 40, |x| x[0] * x[1]));
 }
 
 /// What is no number does not count, and no draw at all has no interval.

@@ -22,6 +22,8 @@ pub(crate) const GROWTH: Rules = Rules::range(units::UM, -2000.0, 2000.0).usual(
 const SCATTER: f64 = 0.05;
 /// Points that one border may miss, as a root mean square, before it is said to fit badly.
 const MISSES: f64 = 0.03;
+/// Work of a patch, in rows: its tone at each border that is tried, and what the fit takes.
+const FITTED: f64 = 300.0;
 /// Borders tried between the least and the greatest that a single reading shows.
 const TRIED: u32 = 32;
 
@@ -392,6 +394,7 @@ pub(crate) fn tone(request: &ToneRequest, remarks: &mut Remarks) -> Result<ToneG
     if patches.is_empty() {
         return Err(nothing_told());
     }
+    remarks.work().spend(FITTED * patches.len() as f64);
     let fitted = Border { dot, patches: &patches }.fit().ok_or_else(nothing_told)?;
     let pitch = 1.0 / request.ruling.si();
     let growth = Length::from_si(fitted.border * pitch);

@@ -15,6 +15,8 @@ use crate::wire::{At, Choice, Remarks, Say, answer, calculation, one_of, request
 const NOTHING: f64 = 1e-12;
 /// Steps of the tones that are answered unless some are asked for.
 const STEPS: u32 = 20;
+/// Work of looking for the film of a tone, in rows.
+const SOUGHT: f64 = 200.0;
 /// Steps of the points for a dialog, and the levels of each.
 const POINTS: u32 = 15;
 const LEVELS: u32 = 17;
@@ -214,6 +216,7 @@ pub(crate) fn curve(request: &ToneCurveRequest, remarks: &mut Remarks) -> Result
     let range = Range::new(dot, request.ruling, growth, film);
     let (lightest_fraction, darkest_fraction) = range.printed;
     let percent = |share: f64| to_places(100.0 * share, 1);
+    remarks.work().spend(SOUGHT * request.tones.as_ref().map_or(f64::from(STEPS), |tones| tones.len() as f64));
     let tones: Vec<FilmTone> = match &request.tones {
         Some(tones) if tones.is_empty() => {
             return Err(Error::new(Code::OutOfRange, "/tones", "no tone is asked for; left out, they are every 5 %")

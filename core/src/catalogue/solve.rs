@@ -1,9 +1,11 @@
 //! Which input gives a wanted answer.
 
+use super::sweep::MOST_WORK;
 use super::target::{Base, Vary, Want, given, members, number};
 use crate::error::{Code, Error};
 use crate::root::{self, Bracket, Point, Search};
 use crate::wire::{At, Evaluations, Record, Shared, refuse_doubts};
+use crate::work::Work;
 use serde_json::{Value, json};
 
 /// Points looked at first, evenly from end to end.
@@ -54,7 +56,8 @@ pub(super) fn with(memory: Option<&Shared>, id: &str, request: &Value, spec: &Va
     let want = Want::of(&base, given(spec, "want")?, At::ROOT.key("want"))?;
     let equals = number(given(spec, "equals")?, At::ROOT.key("equals"), want.dimension)?;
     let evaluate = base.work();
-    let evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate);
+    let evaluations =
+        Evaluations::new(base.options, base.memory.as_ref(), &evaluate).within(Work::of_evaluations(MOST_WORK), 1);
     let record = base.copy()?;
     let mut search =
         Looks { base: &base, evaluations, record, vary: &vary, want: &want, equals, looks: 0, fault: None };

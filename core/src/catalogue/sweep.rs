@@ -12,7 +12,7 @@ use serde_json::{Map, Value, json};
 /// Most points of a sweep.
 pub const MOST_POINTS: usize = 10_000;
 /// Work of all points together, as so many evaluations at the limit of one.
-const MOST_WORK: u64 = 10;
+pub(super) const MOST_WORK: u64 = 10;
 
 /// Where a point lies.
 enum Point<'a> {
@@ -61,7 +61,7 @@ fn within(memory: Option<&Shared>, id: &str, request: &Value, spec: &Value, work
     let wants = wants(&base, given)?;
     let points = points(&vary, spec, given)?;
     let evaluate = base.work();
-    let mut evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate).within(work);
+    let mut evaluations = Evaluations::new(base.options, base.memory.as_ref(), &evaluate).within(work, points.len());
     let mut swept = Swept { answers: Vec::new(), columns: Vec::new(), errors: Vec::new() };
     swept.columns.resize(wants.as_ref().map_or(0, Vec::len), Column::default());
     // A number that is varied keeps its doubt; a content that is put in the place of another brings none.

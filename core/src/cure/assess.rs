@@ -1,6 +1,6 @@
 //! Whether a logged print cured.
 
-use super::kinetics::{LogReading, equivalent_time, same, time_at_or_above};
+use super::kinetics::{LogReading, equivalent_time, same, time_at_or_above, work};
 use super::{ARRHENIUS, GAS_CONSTANT};
 use crate::cloth::Cloth;
 use crate::error::{Code, Error};
@@ -117,6 +117,7 @@ pub(crate) fn assess(request: &AssessRequest, remarks: &mut Remarks) -> Result<C
             ink.cite(&["activation_energy", "gel"], remarks);
             remarks.basis("gas_constant", GAS_CONSTANT);
             let from = counts_from(ink, remarks);
+            remarks.work().spend(work(log, from, energy, cure.temperature));
             (from, equivalent_time(log, from, energy, cure.temperature))
         }
     };
@@ -294,6 +295,7 @@ fn too_hot(peak: Temperature, log: &[LogReading], ink: &Ink, cloth: Option<&Clot
     }
     if let Some(scorch) = &cloth.scorch {
         let all = Temperature::from_si(0.0);
+        remarks.work().spend(work(log, all, scorch.activation_energy, scorch.temperature));
         let had = equivalent_time(log, all, scorch.activation_energy, scorch.temperature);
         if had > scorch.hold {
             over = true;

@@ -104,11 +104,22 @@ fn integral(log: &[LogReading], from: Temperature, ln_rate: impl Fn(f64) -> f64)
     Time::from_si(hot_parts(log, from).fold(0.0, |sum, part| sum + worth(part)))
 }
 
+/// In how many panels a straight line between two temperatures is looked at.
+fn panels(foot: f64, top: f64, ln_rate: impl Fn(f64) -> f64) -> f64 {
+    let folds = (ln_rate(top) - ln_rate(foot)).abs();
+    (folds / PANEL_FOLDS).max((top - foot) / PANEL_KELVIN).ceil().clamp(1.0, MOST_PANELS)
+}
+
+/// The work of [`equivalent_time`], in rows: eight rates a panel.
+pub(super) fn work(log: &[LogReading], from: Temperature, energy: MolarEnergy, reference: Temperature) -> f64 {
+    let rate = |kelvin: f64| ln_rate(energy.si(), kelvin, reference.si());
+    16.0 * hot_parts(log, from).fold(0.0, |sum, part| sum + panels(part.foot, part.top, rate))
+}
+
 /// The mean of exp(ln_rate) over a straight line between two temperatures: eight Gauss-Legendre points a panel, in as
 /// many equal panels as the line's height and the rate's change over it ask for.
 fn mean_rate(foot: f64, top: f64, ln_rate: impl Fn(f64) -> f64) -> f64 {
-    let folds = (ln_rate(top) - ln_rate(foot)).abs();
-    let panels = (folds / PANEL_FOLDS).max((top - foot) / PANEL_KELVIN).ceil().clamp(1.0, MOST_PANELS);
+    let panels = panels(foot, top, &ln_rate);
     let half = (top - foot) / (2.0 * panels);
     let panel = |index: u32| {
         let middle = foot + half * (2.0 * f64::from(index) + 1.0);

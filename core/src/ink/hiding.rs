@@ -24,6 +24,8 @@ pub(super) const INNER: Rules =
         Source::published("Saunderson, J. Opt. Soc. Am. 32 (1942) 727: 0.4 to 0.6 for diffuse light (from memory)"),
     );
 
+/// Work of looking for S and K and for the films, in rows.
+const SOUGHT: f64 = 2_000.0;
 /// Beyond this contrast the readings of two grounds are too alike to tell S.
 const NEARLY_OPAQUE: f64 = 0.98;
 
@@ -151,6 +153,7 @@ pub(crate) fn hiding(request: &HidingRequest, remarks: &mut Remarks) -> Result<H
         return order("/over_black", "the ink reads lighter over black than over white: were the readings swapped?");
     }
     let contrast_ratio = if read_white > 0.0 { read_black / read_white } else { 1.0 };
+    remarks.work().spend(SOUGHT);
     let grounds = [black, white];
     let impossible = || {
         Error::new(

@@ -37,6 +37,8 @@ const LEAST_LEFT: f64 = 0.1;
 const WEEK: Rules = Rules::range(units::D, 0.0, 7.0);
 /// Of the open time of a lowered screen a lifted one has this much at most: both of its faces dry.
 pub(crate) const LIFTED: f64 = 0.5;
+/// Work of finding at what temperature a wet face stays, in rows.
+const BALANCED: f64 = 2_000.0;
 /// Shorter than this and a stop between two shirts is too long.
 const SHORT: f64 = 120.0;
 
@@ -206,6 +208,7 @@ pub(crate) fn open_time(request: &OpenTimeRequest, remarks: &mut Remarks) -> Res
     if ink.water_activity.is_none() {
         remarks.basis("ink.water_activity", Source::memory("1, as over water: an ink with a retarder lies lower"));
     }
+    remarks.work().spend(BALANCED);
     let drying = drying(&request.air, ink.water_activity.unwrap_or(1.0), request.screen_length);
     let water = |flooded: bool| {
         standing(ink, mesh, over_mesh, flooded.then_some(request.flood_thickness)) * ink.density * ink.water_fraction

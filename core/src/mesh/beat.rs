@@ -248,11 +248,11 @@ impl Pairs {
         (1..=STEPS).map(at).fold(at(0), |best, next| if next.1.better(best.1) { next } else { best })
     }
 
-    /// The work of judging so many angles and the best of all, in rows: half of one for a pair at an angle.
+    /// The work of judging so many angles and the best of all, in rows: one for a pair at an angle.
     pub(super) fn work(&self, angles: usize) -> f64 {
         let visible = self.pairs.partition_point(|pair| pair.gap < self.visible);
         // Some that are not visible are looked at for the longest period.
-        0.5 * (f64::from(STEPS) + 2.0 * angles as f64) * (visible as f64 + 64.0)
+        (f64::from(STEPS) + 2.0 * angles as f64) * (visible as f64 + 64.0)
     }
 
     fn bounded(&self, frequency: f64) -> f64 {

@@ -1,6 +1,6 @@
 //! How many blanks to start with, so that enough come out good.
 
-use crate::chance::{Waiting, at_most};
+use crate::chance::{Waiting, at_most, summed};
 use crate::error::{Code, Error};
 use crate::quantity::{Rules, units};
 use crate::root::first;
@@ -85,13 +85,10 @@ pub(crate) fn overs(request: &OversRequest, remarks: &mut Remarks) -> Result<Ove
     Ok(Overs { start_with, expected_good: f64::from(start_with) * (1.0 - request.spoilage_fraction), probability })
 }
 
-/// The work of looking for a start, in rows: half of one for a term, 40 standard deviations of them for a chance (`at_most`), and a chance
-/// for each step of a sixty-fourth and each halving of it.
+/// The work of looking for a start, in rows: a chance for each step of a sixty-fourth and each halving of it.
 fn looked_at(request: &OversRequest, start: u32) -> f64 {
-    let start = f64::from(start);
-    let terms = 40.0 * (start * request.spoilage_fraction * (1.0 - request.spoilage_fraction)).sqrt() + 10.0;
-    let chances = 20.0 + 64.0 * libm::log(start / f64::from(request.pieces));
-    0.5 * terms * chances
+    let chances = 20.0 + 64.0 * libm::log(f64::from(start) / f64::from(request.pieces));
+    chances * summed(start, request.spoilage_fraction)
 }
 
 /// The smallest start n for `pieces` good ones, and the chance that it is enough.

@@ -157,9 +157,9 @@ calculation! {
     example: r#"{"sources": ["shirt-creep", {"name": "frame twist", "half_width": "0.1 mm", "shape": "triangular"}], "methods": ["film-on-platen", "printed-tape"], "colours": 6, "trap": "0.5 mm"}"#,
 }
 
-/// Work of a cause, and a quarter of that of a colour, in rows: the chances of a budget go over about eleven lines of 1024 places,
-/// twice for a cause and eight times for a colour.
-const LINES: f64 = 22_528.0;
+/// Work of a cause, and a quarter of that of a colour, in rows, half of one a place: the chances of a budget go over about eleven lines
+/// of 1024 places, twice for a cause and eight times for a colour.
+const LINES: f64 = 11_264.0;
 
 /// Whether the colours meet, with each method in turn.
 ///

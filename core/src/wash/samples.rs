@@ -1,6 +1,6 @@
 //! How many prints a wash test needs.
 
-use crate::chance::at_most;
+use crate::chance::{at_most, summed};
 use crate::error::{Code, Error};
 use crate::press::CONFIDENCE;
 use crate::quantity::{Rules, units};
@@ -59,6 +59,7 @@ calculation! {
 /// `no_solution` where more than a million prints would be needed.
 pub(crate) fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result<Samples, Error> {
     let samples = prints_needed(request.failures, request.reliability_fraction, request.confidence)?;
+    remarks.work().spend(looked_for(samples, request.reliability_fraction));
     remarks.info(
         "n_not_n_plus_one",
         "",
@@ -70,6 +71,12 @@ pub(crate) fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result
         "holds for prints taken at random over the whole run and washed alike: prints of one minute say nothing of a dryer that drifts",
     );
     Ok(Samples { samples })
+}
+
+/// The work of [`prints_needed`], in rows: a chance for each doubling up to the number, and each halving down to it.
+pub(super) fn looked_for(needed: u32, reliability: f64) -> f64 {
+    let chances = 2.0 * libm::log2(f64::from(needed).max(2.0));
+    chances * summed(needed.saturating_mul(2), 1.0 - reliability)
 }
 
 /// The smallest number of prints, no more than `failures` of them failed, that shows the reliability at the confidence.

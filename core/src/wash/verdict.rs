@@ -1,7 +1,7 @@
 //! What a wash test proves.
 
-use super::samples::{FAILED, PRINTS, RELIABILITY, prints_needed, shows};
-use crate::chance::at_most;
+use super::samples::{FAILED, PRINTS, RELIABILITY, looked_for, prints_needed, shows};
+use crate::chance::{at_most, summed};
 use crate::error::{Code, Error};
 use crate::note::Level;
 use crate::press::CONFIDENCE;
@@ -15,6 +15,8 @@ use serde_json::Value;
 const CYCLES: Rules = Rules::range(units::ONE, 1.0, 10_000.0).usual(1.0, 50.0);
 const WANTED: Rules = RELIABILITY.or(0.90, Source::memory("nine prints in ten; a buyer may want more"));
 
+/// Halvings that look for the bound, each a chance.
+const HALVINGS: f64 = f64::MANTISSA_DIGITS as f64;
 /// The wash before which a bad bond may look sound.
 const TRAP: u32 = 3;
 
@@ -131,6 +133,9 @@ pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result
             "fewer than three washes prove nothing: a discharge base under plastisol that was not dried through looks sound after the first wash and peels at the second or third",
         );
     }
+    // The first halvings come down from one half, the others are near the share that failed.
+    let share = f64::from(failed) / f64::from(washed.max(1));
+    remarks.work().spend(4.0 * summed(washed, 0.5) + HALVINGS * summed(washed, share));
     if failed > 0 {
         remarks.caution(
             "prints_failed",
@@ -139,10 +144,13 @@ pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result
         );
     }
     about_failures(failed_at, remarks);
-    if verdict == ShipVerdict::NotProven
-        && let Ok(needed) = prints_needed(failed, reliability, confidence)
-        && needed > washed
-    {
+    let needed = (verdict == ShipVerdict::NotProven)
+        .then(|| prints_needed(failed, reliability, confidence))
+        .and_then(Result::ok);
+    if let Some(needed) = needed {
+        remarks.work().spend(looked_for(needed, reliability));
+    }
+    if let Some(needed) = needed.filter(|needed| *needed > washed) {
         remarks.info("more_prints", "/washed", |_| {
             format!(
                 "it takes {needed} prints with no more than {failed} failed to show this reliability at this confidence"

@@ -233,13 +233,16 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
     ) -> Result<Answered<A>, Error> {
         let (held, mut remarks) = (Held::default(), Remarks::new(options.units, options.explain));
         remarks = Remarks::with_held(&held)(remarks);
-        let answer = told(self.within(request, &mut remarks)?, remarks)?;
+        let answer = self.within(request, &mut remarks)?;
+        let done = remarks.work_done();
+        let answer = told(answer, remarks)?;
         let doubt = |(field, half_width): &(&str, f64)| Doubted {
             field: (*field).to_owned(),
             half_width: *half_width,
             got: Value::Null,
         };
-        self.doubted(answer, &mut request.clone(), &half_widths.iter().map(doubt).collect::<Vec<_>>(), options, held)
+        let doubts: Vec<Doubted> = half_widths.iter().map(doubt).collect();
+        self.doubted(answer, &mut request.clone(), &doubts, done, (options, held))
     }
 
     /// Answers a document, with the options and the doubts that stand in it, in types: the request as it was read, and its answer.
@@ -252,7 +255,8 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         let (mut remarks, options) = read_document(document, &mut request, Remarks::with_held(&held))?;
         let doubts = remarks.take_doubts();
         let answer = (self.run)(&request, &mut remarks)?;
-        let answer = self.doubted(told(answer, remarks)?, &mut request, &doubts, options, held)?;
+        let done = remarks.work_done();
+        let answer = self.doubted(told(answer, remarks)?, &mut request, &doubts, done, (options, held))?;
         Ok((request, answer))
     }
 
@@ -261,11 +265,11 @@ impl<R: Declared, A: Declared> Calculation<R, A> {
         mut answer: Answered<A>,
         request: &mut R,
         doubts: &[Doubted],
-        options: Options,
-        held: Held,
+        done: u64,
+        (options, held): (Options, Held),
     ) -> Result<Answered<A>, Error> {
         let work = |request: &dyn Record, remarks: &mut Remarks| self.work(request, remarks);
-        let mut evaluations = Evaluations::new(options, None, &work).holding(held);
+        let mut evaluations = Evaluations::new(options, None, &work).holding(held).after(done);
         let (doubts, notes) = carried(&answer.answer, &answer.notes, request, doubts, &mut evaluations)?;
         answer.doubts = doubts;
         answer.notes.extend(notes);
@@ -494,8 +498,9 @@ pub(crate) fn answer_json(
         remarks = Remarks::with_held(&held)(remarks);
     }
     let record = work(blank, &mut remarks)?;
+    let done = remarks.work_done();
     let answer = finished(record, remarks, options.units)?;
-    answer.with_doubts(blank, &doubts, &mut Evaluations::new(options, memory, work).holding(held))
+    answer.with_doubts(blank, &doubts, &mut Evaluations::new(options, memory, work).holding(held).after(done))
 }
 
 /// Answers a request that was put together by an operator, with what its doubts do.

@@ -13,13 +13,22 @@ use crate::propagation::{self, COVERAGE, Combined, Uncertain};
 use crate::quantity::{Dimension, Rules, Show, Unit, decimal};
 use crate::sorted::Index;
 use crate::work::Work;
+use core::ops::ControlFlow;
 use serde::ser::{Serialize, SerializeMap, Serializer};
 use serde_json::Value;
 
 /// Most fields of a request that may be in doubt.
 const MOST_DOUBTS: usize = 100;
-/// Work of all evaluations together, as so many evaluations at the limit of one.
-const MOST_WORK: u64 = 10;
+/// Work of all evaluations together, that of the answer among them, as so many evaluations at the limit of one; where doubts are drawn
+/// too, the draws have half of it.
+const MOST_WORK: u64 = 1;
+/// What an evaluation is worth in rows beside what it counts itself, for all and for each content of request and answer.
+const EVALUATION: u64 = 50;
+const CONTENT: u64 = 4;
+/// What a number is worth that draws keep, and sort in the end.
+const KEPT: u64 = 4;
+/// Work of differences to an accuracy, over that to the one before, at most.
+const FINER_WORK: u64 = 4;
 /// Differences are to be so many times what the solver may be off.
 const CLEAR: f64 = 10.0;
 /// By how much the accuracy is raised to make them so, and how far at most.
@@ -30,11 +39,9 @@ const OFF: f64 = 1.0 / 3.0;
 /// Draws of all doubts (JCGM 101, 7.2), where nothing asks for fewer.
 const MOST_DRAWS: u32 = 200_000;
 /// Fewer draws tell nothing of the ends of an interval.
-const FEWEST_DRAWS: u64 = 200;
-/// Contents that all draws together may write and read, numbers that they may keep, and their work as so many evaluations.
-const MOST_CONTENTS: u64 = 20_000_000;
-const MOST_KEPT: u64 = 16_000_000;
-const DRAWN_WORK: u64 = 1;
+const FEWEST_DRAWS: u32 = 200;
+/// Numbers that draws may keep.
+const MOST_KEPT: u64 = 8_000_000;
 /// Draws that may not be, as a share of all, from which on it is said.
 const OUTSIDE: f64 = 0.01;
 /// So many members are named in a caution, the others counted.
@@ -107,9 +114,11 @@ pub(crate) struct Evaluations<'a> {
     work: Evaluate<'a>,
     pool: Work,
     spent: bool,
-    /// The most that one took, and whether a solver did.
-    most: u64,
+    /// What each is worth in rows beside what it counts itself.
+    each: u64,
     solves: bool,
+    /// Rows that the draws of one answer may take.
+    drawn: u64,
 }
 
 /// An answer that nothing was said about, and how many limits it met.
@@ -127,19 +136,27 @@ impl<'a> Evaluations<'a> {
             work,
             pool: Work::of_evaluations(MOST_WORK),
             spent: false,
-            most: 0,
+            each: 0,
             solves: false,
+            drawn: Work::of_evaluations(MOST_WORK).left() / 2,
         }
     }
 
-    /// With so much work for all.
-    pub fn within(self, pool: Work) -> Self {
-        Self { pool, ..self }
+    /// With so much work for all, of so many answers.
+    pub fn within(self, pool: Work, answers: usize) -> Self {
+        let share = pool.left().checked_div(answers as u64).unwrap_or(0);
+        Self { pool, drawn: self.drawn.min(share / 2), ..self }
     }
 
     /// With what another evaluation, that of the request as it stands, has left to be held.
     pub fn holding(self, held: Held) -> Self {
         Self { held, ..self }
+    }
+
+    /// After what was done before, of the same request.
+    pub fn after(mut self, done: u64) -> Self {
+        self.pool.count(done);
+        self
     }
 
     /// Whether they took more than they may.
@@ -168,10 +185,9 @@ impl<'a> Evaluations<'a> {
         accuracy: f64,
     ) -> (Result<Box<dyn Record>, Error>, Remarks) {
         let mut remarks = Remarks::with_held(&self.held)(Remarks::with_memory(self.memory)(remarks));
-        *remarks.work() = Work::of_one_evaluation().to_accuracy(accuracy);
+        *remarks.work() = Work::of_one_evaluation().to_accuracy(accuracy).at_most(self.pool.left());
         let answer = read::check(request, At::ROOT, &mut remarks).and_then(|()| (self.work)(request, &mut remarks));
-        let done = remarks.work().done();
-        self.most = self.most.max(done);
+        let done = remarks.work().done().saturating_add(self.each);
         self.solves |= remarks.work().solves();
         self.spent |= !self.pool.take(done);
         (answer, remarks)
@@ -265,7 +281,7 @@ struct Found {
 ///
 /// # Errors
 /// `impossible` for a doubt that nothing can be set by, and one at neither end of which there is an answer; `too_long` for more than
-/// [`MOST_DOUBTS`], and for more work than ten evaluations may be.
+/// [`MOST_DOUBTS`], and for more work than all evaluations may be.
 pub(super) fn carried(
     answer: &dyn Record,
     notes: &[Note],
@@ -282,6 +298,12 @@ pub(super) fn carried(
             .allowed([format!("at most {MOST_DOUBTS}")]));
     }
     let inputs: Vec<Input<'_>> = doubts.iter().map(|doubt| input(request, doubt)).collect::<Result<_, _>>()?;
+    evaluations.each =
+        contents(request).saturating_add(contents(answer)).saturating_mul(CONTENT).saturating_add(EVALUATION);
+    let draws = evaluations.options.doubt == Propagation::Draws;
+    if draws {
+        evaluations.pool.count(evaluations.drawn);
+    }
     let mut propagation = Carrying {
         numbers: inputs.iter().map(|input| input.number).collect(),
         found: inputs.iter().map(|_| Found::default()).collect(),
@@ -293,10 +315,7 @@ pub(super) fn carried(
         evaluations,
     };
     let (combined, unclear) = propagation.combined()?;
-    let drawn = match propagation.evaluations.options.doubt {
-        Propagation::Differences => None,
-        Propagation::Draws => Some(propagation.draws()?),
-    };
+    let drawn = draws.then(|| propagation.draws()).transpose()?;
     let mut remarks = Remarks::new(units, explain);
     propagation.say(&combined, &unclear, &mut remarks);
     let fields: Vec<String> = propagation.inputs.iter().map(|input| input.field.to_owned()).collect();
@@ -354,6 +373,13 @@ fn input<'d>(request: &mut dyn Record, doubt: &'d Doubted) -> Result<Input<'d>, 
     }
 }
 
+/// How many contents a record has.
+fn contents(record: &dyn Record) -> u64 {
+    let mut count = 0_u64;
+    leaves(record, &mut |_| count = count.saturating_add(1));
+    count
+}
+
 /// The pointers of the numbers that are compared.
 fn pointers(record: &dyn Record) -> Vec<(String, bool)> {
     let mut pointers = Vec::new();
@@ -383,10 +409,12 @@ impl Carrying<'_, '_> {
     fn combined(&mut self) -> Result<(Vec<Combined>, Vec<String>), Error> {
         let mut accuracy = 1.0;
         let mut nominal = self.nominal.values();
+        let before = self.evaluations.pool.left();
         let mut combined = self.differences(&nominal, accuracy)?;
         if !self.evaluations.solves {
             return Ok((combined, Vec::new()));
         }
+        let mut next = before.saturating_sub(self.evaluations.pool.left());
         let Some(mut coarser) = self.again(accuracy / FINER) else { return Ok((combined, Vec::new())) };
         loop {
             let off = nominal.iter().zip(&coarser).map(|(now, coarser)| OFF * (now - coarser).abs());
@@ -399,18 +427,15 @@ impl Carrying<'_, '_> {
                 })
                 .map(|(_, (pointer, _))| pointer.clone())
                 .collect();
-            if unclear.is_empty() || accuracy <= FINEST {
+            next = next.saturating_mul(FINER_WORK);
+            // As well as the work allows.
+            if unclear.is_empty() || accuracy <= FINEST || next > self.evaluations.pool.left() {
                 return Ok((combined, unclear));
             }
             accuracy *= FINER;
             let Some(finer) = self.again(accuracy) else { return Ok((combined, unclear)) };
             coarser = core::mem::replace(&mut nominal, finer);
-            match self.differences(&nominal, accuracy) {
-                Ok(finer) => combined = finer,
-                // As well as the work allows.
-                Err(error) if error.code == Code::TooLong => return Ok((combined, unclear)),
-                Err(error) => return Err(error),
-            }
+            combined = self.differences(&nominal, accuracy)?;
         }
     }
 
@@ -523,7 +548,7 @@ fn too_much(input: Option<&Input<'_>>) -> Error {
         field,
         "carrying these doubts is more work than one answer may be: fewer doubts, or a smaller request",
     )
-    .allowed([format!("about {MOST_WORK} seconds' work")])
+    .allowed([format!("about {MOST_WORK} second's work")])
 }
 
 /// Some members by name, the others by their number.
@@ -582,31 +607,25 @@ struct Drawn {
 impl Carrying<'_, '_> {
     /// Draws all inputs, as often as work and memory allow.
     fn draws(&mut self) -> Result<Drawn, Error> {
-        let mut contents = 0_u64;
-        leaves(self.request, &mut |_| contents = contents.saturating_add(1));
-        let outputs = self.nominal.numbers.len() as u64;
-        let each = |all: u64, one: u64| all.checked_div(one).unwrap_or(u64::MAX);
-        let by_work = |evaluations: u64| each(Work::of_evaluations(evaluations).left(), self.evaluations.most);
-        // As many as take no longer than an evaluation may, or else the fewest.
-        let most = u64::from(MOST_DRAWS)
-            .min(each(MOST_CONTENTS, contents.saturating_add(outputs)))
-            .min(each(MOST_KEPT, outputs))
-            .min(by_work(DRAWN_WORK).max(by_work(MOST_WORK).min(FEWEST_DRAWS)));
-        if most < FEWEST_DRAWS {
-            return Err(too_much(self.inputs.first()));
-        }
-        let count = u32::try_from(most).unwrap_or(MOST_DRAWS);
-        self.evaluations.pool = Work::of_evaluations(MOST_WORK);
+        let outputs = self.nominal.numbers.len();
+        let most = MOST_KEPT.checked_div(outputs as u64).unwrap_or(u64::MAX).min(u64::from(MOST_DRAWS));
         let (mut failed, mut changed) = (0_u32, 0_u32);
         let Self { inputs, numbers, nominal, request, evaluations, .. } = self;
+        evaluations.each = evaluations.each.saturating_add(KEPT.saturating_mul(outputs as u64));
+        let rest =
+            core::mem::replace(&mut evaluations.pool, Work::of_evaluations(MOST_WORK).at_most(evaluations.drawn));
         let holds = |index: usize, value: f64| inputs.get(index).is_none_or(|input| input.rules.range.holds(value));
-        let drawn = propagation::draws(numbers, count, nominal.numbers.len(), &holds, &mut |values, found| {
+        let drawn = propagation::draws(numbers, most as u32, outputs, &holds, &mut |values, found| {
             for (input, value) in inputs.iter().zip(values) {
                 input.set(*request, *value);
             }
-            let Ok(answer) = evaluations.silent(*request, 1.0) else {
+            let answer = evaluations.silent(*request, 1.0);
+            if evaluations.is_spent() {
+                return ControlFlow::Break(());
+            }
+            let Ok(answer) = answer else {
                 failed = failed.saturating_add(1);
-                return;
+                return ControlFlow::Continue(());
             };
             let flat = Flat::of(&*answer.record);
             let same = nominal.words.iter().zip(&flat.words).all(|(one, other)| one.1 == other.1);
@@ -616,13 +635,16 @@ impl Carrying<'_, '_> {
             for (found, value) in found.iter_mut().zip(nominal.aligned(&flat)) {
                 *found = value;
             }
+            ControlFlow::Continue(())
         });
+        (evaluations.pool, evaluations.spent) = (rest, false);
         for input in inputs.iter() {
             input.set(*request, input.number.value);
         }
-        if evaluations.is_spent() {
+        if drawn.count < FEWEST_DRAWS {
             return Err(too_much(inputs.first()));
         }
+        let count = drawn.count;
         let spread = |draws: &Vec<f64>| {
             let interval = propagation::shortest(draws)?;
             (interval.1 > interval.0).then(|| (propagation::moments(draws).1, interval))

@@ -3,7 +3,7 @@
 use super::rates::{ExtraAs, Rates};
 use super::sheet::{CostLine, DryingHeat, PressHours, Supplied};
 use super::{Blanks, BlanksCharged, QuoteRequest, drying};
-use crate::chance::at_most;
+use crate::chance::{at_most, summed};
 use crate::error::{Code, Error};
 use crate::ink::{Ink, mass_to_mix};
 use crate::job::machines::{self, flashes};
@@ -69,7 +69,10 @@ impl<'a> Costing<'a> {
         let supplied_by_customer = request.blanks == Some(Blanks::Supplied);
         // Doubts move amounts, not the number of shirts.
         let blanks = remarks.held(pieces, |remarks| proof::blanks(pieces, sizes, shop, remarks))?;
-        let supplied = supplied_by_customer.then(|| supplied(pieces, &blanks, shop.spoilage_fraction, shop.confidence));
+        let supplied = supplied_by_customer.then(|| {
+            remarks.work().spend(libm::log2(f64::from(pieces) + 2.0) * summed(pieces, shop.spoilage_fraction));
+            supplied(pieces, &blanks, shop.spoilage_fraction, shop.confidence)
+        });
         let prints = if supplied_by_customer { pieces } else { blanks.prints() };
         let batch = settled.batch(&self.flash, prints, remarks)?;
         let hours = self.hours(&batch);

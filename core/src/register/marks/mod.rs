@@ -198,8 +198,8 @@ calculation! {
         "trap": "0.3 mm"}"#,
 }
 
-/// Work of a mark's chance, in rows: about sixty panels of five nodes for both axes, now and adjusted.
-const CHANCES: f64 = 1_200.0;
+/// Work of a mark's chance, in rows: up to seventy panels of five nodes, two tails each, for both axes, now, adjusted and moved.
+const CHANCES: f64 = 6_000.0;
 /// Work of one offset, in rows.
 const SUMS: f64 = 10.0;
 
@@ -224,7 +224,8 @@ pub(crate) fn marks(request: &MarksRequest, remarks: &mut Remarks) -> Result<Mar
     for (index, colour) in request.colours.iter().enumerate() {
         let read = Marks::of(colour);
         let offsets = (read.places.len() as f64) * (read.prints.len() as f64);
-        remarks.work().spend(SUMS * offsets + CHANCES * read.places.len() as f64);
+        let chances = if request.trap.is_some() && read.prints.len() > 1 { CHANCES } else { 0.0 };
+        remarks.work().spend(SUMS * offsets + chances * read.places.len() as f64);
         colours.push(judge(request, colour, &read, index, remarks));
     }
     let all = |of: fn(&ColourRegister) -> Option<f64>| {
