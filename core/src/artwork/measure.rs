@@ -152,7 +152,8 @@ pub fn measure(
     answered(Options::USUAL, |remarks| measured(picture, reach, workspace, remarks))
 }
 
-/// Work of a pixel, in rows.
+/// Work of a picture and of a pixel, in rows.
+const PICTURE: f64 = 2_000.0;
 const PIXEL: f64 = 20.0;
 
 fn measured(
@@ -167,7 +168,7 @@ fn measured(
         let error = Error::new(Code::OutOfRange, "/edge_length_scale", "an edge reaches some way");
         return Err(error.allowed(["more than 0"]));
     }
-    remarks.work().spend(PIXEL * picture.wide() as f64 * picture.high() as f64);
+    remarks.work().spend(PICTURE + PIXEL * picture.wide() as f64 * picture.high() as f64);
     let ink = Covered::of(picture)?;
     let Workspace { nearest, contour, dots, depths } = workspace;
     dots.begin(picture.wide().saturating_mul(picture.high()), pitch)?;

@@ -95,6 +95,9 @@ pub struct Solver {
     pub steps: (u64, u64),
 }
 
+/// What a step is worth in rows beside those of its equations.
+const STEP: u64 = 12;
+
 impl Solver {
     /// A solver with nothing in it yet.
     #[must_use]
@@ -249,9 +252,9 @@ impl Solver {
         Ok(())
     }
 
-    /// Rows of equations in a step.
+    /// Rows of equations in a step, and what one is worth whatever the stack.
     fn rows(&self) -> u64 {
-        (self.cells() as u64).saturating_add(2).saturating_mul(STAGES as u64)
+        (self.cells() as u64).saturating_add(2).saturating_mul(STAGES as u64).saturating_add(STEP)
     }
 
     /// The colder face, K: nothing between is colder than both and the start.

@@ -18,8 +18,9 @@ const LINE: Rules = Rules::range(units::MM, 0.01, 1_000.0).usual(0.1, 20.0).grou
 const MOST_HITS: Rules = Rules::range(units::ONE, 1.0, 20.0)
     .usual(1.0, 3.0)
     .or(2.0, Source::common("print, flash, print: more than two hits cost more than a coarser mesh"));
-/// Work of judging a mesh, in rows.
+/// Work of judging a mesh, in rows; and where a halftone is to have an angle on it.
 const JUDGED: f64 = 300.0;
+const SCREENED: f64 = 6_000.0;
 /// What a list of meshes holds at the most.
 const MOST_MESHES: usize = 200;
 
@@ -218,7 +219,8 @@ pub(crate) fn choose(request: &ChooseRequest, remarks: &mut Remarks) -> Result<C
             &stock
         }
     };
-    remarks.work().spend(JUDGED * meshes.len() as f64);
+    let each = if request.ruling.is_some() { SCREENED } else { JUDGED };
+    remarks.work().spend(each * meshes.len() as f64);
     let print = Print::of(request, strokes);
     // Doubts move films and lightness, but neither the order nor what is said: those would move in steps.
     let judge = |_: &mut Remarks| {

@@ -58,8 +58,9 @@ calculation! {
 /// # Errors
 /// `no_solution` where more than a million prints would be needed.
 pub(crate) fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result<Samples, Error> {
-    let samples = prints_needed(request.failures, request.reliability_fraction, request.confidence)?;
-    remarks.work().spend(looked_for(samples, request.reliability_fraction));
+    let needed = prints_needed(request.failures, request.reliability_fraction, request.confidence);
+    remarks.work().spend(looked_for(&needed, request.reliability_fraction));
+    let samples = needed?;
     remarks.info(
         "n_not_n_plus_one",
         "",
@@ -74,7 +75,8 @@ pub(crate) fn samples(request: &SamplesRequest, remarks: &mut Remarks) -> Result
 }
 
 /// The work of [`prints_needed`], in rows: a chance for each doubling up to the number, and each halving down to it.
-pub(super) fn looked_for(needed: u32, reliability: f64) -> f64 {
+pub(super) fn looked_for(needed: &Result<u32, Error>, reliability: f64) -> f64 {
+    let needed = *needed.as_ref().unwrap_or(&MOST_PRINTS);
     let chances = 2.0 * libm::log2(f64::from(needed).max(2.0));
     chances * summed(needed.saturating_mul(2), 1.0 - reliability)
 }

@@ -144,13 +144,13 @@ pub(crate) fn verdict(request: &VerdictRequest, remarks: &mut Remarks) -> Result
         );
     }
     about_failures(failed_at, remarks);
-    let needed = (verdict == ShipVerdict::NotProven)
-        .then(|| prints_needed(failed, reliability, confidence))
-        .and_then(Result::ok);
-    if let Some(needed) = needed {
+    let needed = (verdict == ShipVerdict::NotProven).then(|| prints_needed(failed, reliability, confidence));
+    if let Some(needed) = &needed {
         remarks.work().spend(looked_for(needed, reliability));
     }
-    if let Some(needed) = needed.filter(|needed| *needed > washed) {
+    if let Some(Ok(needed)) = needed
+        && needed > washed
+    {
         remarks.info("more_prints", "/washed", |_| {
             format!(
                 "it takes {needed} prints with no more than {failed} failed to show this reliability at this confidence"
