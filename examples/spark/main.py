@@ -1,6 +1,7 @@
 """A marketplace prices its catalogue with Spark: main.py demo|run|report, see main.py --help and README.md."""
 
 import argparse
+import contextlib
 import sys
 
 from marketplace import demo, report, run
@@ -35,31 +36,41 @@ def arguments():
     return parser.parse_args()
 
 
+@contextlib.contextmanager
+def session(asked):
+    """The session that the arguments ask for, stopped in the end."""
+    settings = [setting.partition("=")[::2] for setting in asked.set]
+    spark = open_session(asked.master, getattr(asked, "speculation", False), settings)
+    try:
+        yield spark
+    finally:
+        spark.stop()
+
+
 def main():
     asked = arguments()
     if asked.command == "demo":
         demo.export(asked.databases, asked.source, [int(pieces) for pieces in asked.quantities.split(",") if pieces])
         return 0
-    settings = [setting.partition("=")[::2] for setting in asked.set]
     store = Store(asked.out)
-    spark = open_session(asked.master, getattr(asked, "speculation", False), settings)
     try:
-        if asked.command == "run":
-            with store.held():
-                done = run.price_all(spark, asked.source, store, asked.wave_rows, asked.again, tell)
-                print(report.summary(spark, store, done), end="\n\n")
-                if asked.export:
-                    for kind in ("quoted", "refused"):
-                        store.table(spark, kind).drop("batch").write.mode("overwrite").partitionBy("shop", "cloth").parquet(f"{asked.export}/{kind}")
-        print(report.skew(spark, store))
+        if asked.command == "report":
+            with session(asked) as spark:
+                print(report.skew(spark, store))
+            return 0
+        with store.held(), session(asked) as spark:
+            done = run.price_all(spark, asked.source, store, asked.wave_rows, asked.again, tell)
+            print(report.summary(spark, store, done), report.skew(spark, store), sep="\n\n")
+            if asked.export:
+                for kind in ("quoted", "refused"):
+                    rows = store.table(spark, kind).drop("batch")
+                    rows.write.mode("overwrite").partitionBy("shop", "cloth").parquet(f"{asked.export}/{kind}")
     except BlockingIOError:
         tell(f"another run works on {asked.out}")
         return 3
     except Unusable as error:
         tell(str(error))
         return 2
-    finally:
-        spark.stop()
     return 0
 
 
