@@ -162,11 +162,11 @@ def pricing(shops, library, done):
     def price(batches):
         work = {}
         for (shop, cloth), rows in _chunks(_orders(batches)):
-            began, before = time.perf_counter(), cache().counts
+            began, before = time.process_time(), cache().counts
             outcomes = price_rows(rows, shops.value, library)
             yield pyarrow.RecordBatch.from_pylist(outcomes, schema=tables.WRITTEN)
             refused = sum(outcome["kind"] == "refused" for outcome in outcomes)
-            spent = [len(rows), refused, time.perf_counter() - began, *(now - then for now, then in zip(cache().counts, before))]
+            spent = [len(rows), refused, time.process_time() - began, *(now - then for now, then in zip(cache().counts, before))]
             work[shop, cloth] = [sum(pair) for pair in zip(work.get((shop, cloth), [0] * 5), spent)]
             done[0].add(len(rows))
             done[1].add(refused)

@@ -23,7 +23,7 @@ def summary(spark, store, done):
     ).head()  # fmt: skip
     if work[1]:
         lines.append(
-            f"WORK    {1000 * work[0] / work[1]:.2f} ms a row on {work[4]} Python workers, none above {work[5] / 1024:,.0f} MB; "
+            f"WORK    {1000 * work[0] / work[1]:.2f} ms of a core a row on {work[4]} Python workers, none above {work[5] / 1024:,.0f} MB; "
             f"heat: {work[2]:,} times remembered, {work[3]:,} times worked out"
         )
     quoted, refused = store.table(spark, "quoted"), store.table(spark, "refused")

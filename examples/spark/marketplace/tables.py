@@ -32,7 +32,7 @@ QUOTED = _columns(
     ink_usage=_list_of(placement=TEXT, screen=TEXT, wet_film_um=NUMBER, mass_per_print_g=NUMBER, mass_to_mix_g=NUMBER),
 )  # fmt: skip
 REFUSED = _columns(code=TEXT, field=TEXT, message=TEXT)
-# What it cost to price so many rows of a shop and cloth, by whom.
+# What it cost to price so many rows of a shop and cloth, in seconds of a core, and by whom.
 WORK = _columns(rows=WHOLE, refused=WHOLE, seconds=NUMBER, remembered=WHOLE, worked_out=WHOLE, worker=TEXT, peak_kilobytes=WHOLE)
 # All of it comes out of one pass, each row of one kind: what kind, and where it belongs, are the folders that it is written to.
 KINDS = {"quoted": KEY + QUOTED, "refused": KEY + REFUSED, "work": WORK}
