@@ -56,12 +56,12 @@ def _blocks(path, quantities):
 
 
 def _cloth_and_texts(text, quantities):
-    """The name of an order's cloth, and its text, or its texts in all quantities; an order in which there is none is as it is."""
+    """The name of an order's cloth, and its text, or its texts in all quantities; an order in which there is no cloth is as it is."""
     try:
         order = json.loads(text)
         cloth, sizes, pieces = order["cloth"], order["sizes"], order["pieces"]
     except (ValueError, KeyError, TypeError, RecursionError):
-        return "unknown", [text]
+        return "unknown", [text] * max(len(quantities), 1)
     texts = [] if quantities else [text]
     add_up = sum(size["pieces"] for size in sizes) == pieces
     for wanted in quantities:

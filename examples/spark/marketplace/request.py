@@ -31,7 +31,8 @@ class Shops:
 def _once(pairs):
     members = dict(pairs)
     if len(members) < len(pairs):
-        raise ValueError("a member is there twice")
+        names = [name for name, _ in pairs]
+        raise ValueError(f"the key `{next(name for name in names if names.count(name) > 1)}` stands twice")
     return members
 
 
@@ -43,8 +44,10 @@ def read(text):
     """The order of a JSON text; raises Refused."""
     try:
         order = json.loads((text or b"").decode(), object_pairs_hook=_once, parse_constant=_no_number)
-    except (ValueError, RecursionError) as error:
+    except ValueError as error:
         raise Refused("bad_json", "", f"not JSON: {error}") from None
+    except RecursionError:
+        raise Refused("too_long", "", "arrays and objects are nested too deep") from None
     if not isinstance(order, dict):
         raise Refused("wrong_type", "", "an order is a JSON object")
     return order
