@@ -35,12 +35,24 @@ def usage(fixed):
 
 
 @lru_cache(maxsize=None)
-def factor(unit, to):
-    """What a number in a unit is multiplied by; None where the units are of two dimensions."""
-    try:
+def _scale(unit, base):
+    """What a number in a unit is multiplied by to be in the base unit, and what it is divided by; None where they are of two dimensions."""
+
+    def converted(unit, to):
         return floodbar.unit.convert(quantity={"value": 1.0, "unit": unit}, to=to, explain=False)["quantity"].value
+
+    try:
+        times, per = converted(unit, base), converted(base, unit)
     except floodbar.FloodbarError:
         return None
+    # 1/1000 has no double of its own and 1000 has, so that only one of both gives the bits that the library works with.
+    return (1.0, per) if per == int(per) else (times, 1.0)
+
+
+def si(quantity, base):
+    """A quantity in the SI base unit; None where it is of another dimension."""
+    scale = _scale(quantity.unit, base)
+    return None if scale is None else quantity.value * scale[0] / scale[1]
 
 
 def whole(number):
@@ -55,19 +67,18 @@ def minor(money):
 
 def _ink(total, costs):
     """What is used up of an ink is the quantity of its cost line, by mass or by volume as the rate is."""
-    mass = total["mass_to_mix"].value * factor(total["mass_to_mix"].unit, "kg")
+    mass = si(total["mass_to_mix"], "kg")
     line = next((line for line in costs if line["what"] == f"ink: {total['colour']} ({total['ink']})"), None)
     used = 0.0
     if line is not None:
-        quantity, volume = line["quantity"], total["volume_to_mix"]
-        litres = factor(quantity.unit, "l")
-        used = quantity.value * factor(quantity.unit, "kg") if litres is None else quantity.value * litres / (volume.value * factor(volume.unit, "l")) * mass
+        volume = si(line["quantity"], "m3")
+        used = si(line["quantity"], "kg") if volume is None else volume / si(total["volume_to_mix"], "m3") * mass
     return {"colour": total["colour"], "ink": total["ink"], "ready_milligrams": whole(mass * 1e6), "used_milligrams": whole(used * 1e6)}
 
 
 def quote(answer):
     """The columns of an answer of job.quote."""
-    seconds = {name: whole(answer["hours"][name].value * factor(answer["hours"][name].unit, "s")) for name in ("setup", "run")}
+    seconds = {name: whole(si(answer["hours"][name], "s")) for name in ("setup", "run")}
     hours, per_hour = answer["hours"]["total"], answer.get("profit_per_press_hour")
     lines = [{"side": side, "what": line["what"], "amount": minor(line["amount"])} for side in ("price", "cost") for line in answer[side + "_lines"]]
     return {
