@@ -1,6 +1,6 @@
-"""What it costs to price a catalogue with Spark: spark_speed.py IN [WORKERS], run by hand by the Python of examples/spark/environment
+"""What it costs to price a catalogue with Spark: spark_speed.py IN [WORKERS [OUT]], run by hand by the Python of examples/spark/environment
 
-IN is what `examples/spark/main.py demo` writes. Prints the program's own summary, and the most memory that its processes held.
+IN is what `examples/spark/main.py demo` writes; OUT is kept, where it is given. Prints the program's own summary, and the most memory that its processes held.
 """
 
 import re
@@ -24,10 +24,10 @@ def peak(number):
         return 0.0
 
 
-def main(source, workers="2"):
+def main(source, workers="2", kept=None):
     most = defaultdict(float)
-    with tempfile.TemporaryDirectory() as out:
-        command = [sys.executable, "-B", MAIN, "run", source, out, "--master", f"local-cluster[{workers},1,1024]"]
+    with tempfile.TemporaryDirectory() as passing:
+        command = [sys.executable, "-B", MAIN, "run", source, kept or passing, "--master", f"local-cluster[{workers},1,1024]"]
         began = time.monotonic()
         process = subprocess.Popen(command)
         while process.poll() is None:

@@ -7,8 +7,8 @@ MOST = 10
 
 def _table(head, rows):
     rows = [[str(cell) for cell in row] for row in (head, *rows)]
-    widths = [max(map(len, column)) for column in zip(*rows)]
-    return "\n".join("  ".join([row[0].ljust(widths[0]), *(cell.rjust(width) for cell, width in zip(row[1:], widths[1:]))]) for row in rows)
+    first, *others = (max(map(len, column)) for column in zip(*rows))
+    return "\n".join("  ".join([row[0].ljust(first), *map(str.rjust, row[1:], others)]) for row in rows)
 
 
 def summary(spark, store, done):
@@ -27,7 +27,8 @@ def summary(spark, store, done):
             f"heat: {work[2]:,} times remembered, {work[3]:,} times worked out"
         )
     quoted, refused = store.table(spark, "quoted"), store.table(spark, "refused")
-    totals = quoted.groupBy("currency").agg(F.count("*"), F.sum("pieces"), F.sum("cost"), F.sum("profit"), F.sum("total")).orderBy("currency").collect()
+    sums = [F.sum(name) for name in ("pieces", "cost", "profit", "total")]
+    totals = quoted.groupBy("currency").agg(F.count("*"), *sums).orderBy("currency").collect()
     head = ["currency, minor units", "quotes", "pieces", "cost", "profit", "total"]
     lines += ["", _table(head, ([row[0], *(f"{cell:,}" for cell in row[1:])] for row in totals))]
     reasons = refused.groupBy("code").count().orderBy(F.desc("count"), "code").collect()
@@ -37,12 +38,10 @@ def summary(spark, store, done):
 
 def skew(spark, store):
     """Which shops cost most of the work that stands, and how far their largest shop and cloth is above the mean."""
-    work = store.table(spark, "work")
-    parts = work.groupBy("shop", "cloth").agg(F.sum("rows").alias("rows"), F.sum("refused").alias("refused"), F.sum("seconds").alias("seconds"))
-    shops = parts.groupBy("shop").agg(
-        F.sum("rows").alias("rows"), F.sum("refused").alias("refused"), F.sum("seconds").alias("seconds"), F.max_by("cloth", "seconds").alias("cloth"),
-        F.max("seconds").alias("most"),
-    ).orderBy(F.desc("seconds"))  # fmt: skip
+    sums = [F.sum(name).alias(name) for name in ("rows", "refused", "seconds")]
+    parts = store.table(spark, "work").groupBy("shop", "cloth").agg(*sums)
+    dearest = F.max_by("cloth", "seconds").alias("cloth"), F.max("seconds").alias("most")
+    shops = parts.groupBy("shop").agg(*sums, *dearest).orderBy(F.desc("seconds"))
     whole = parts.agg(F.sum("seconds").alias("seconds"), F.avg("seconds").alias("mean"), F.countDistinct("shop").alias("shops")).head()
     if not whole.seconds:
         return "SHOPS THAT COST MOST: nothing was priced"

@@ -38,7 +38,10 @@ def price_all(spark, source, store, wave_rows, again=False, tell=print):
     orders = plan.orders_of(spark, source)
     stock = library()
     todo = plan.make(spark, orders, store, shops, stock, wave_rows, again)
-    tell(f"{todo.done} shops and cloths with {todo.done_rows:,} rows are done and unchanged; {todo.to_price:,} rows to price, {todo.kept:,} to keep, in {len(todo.waves)} waves")
+    tell(
+        f"{todo.done} shops and cloths with {todo.done_rows:,} rows are done and unchanged; "
+        f"{todo.to_price:,} rows to price, {todo.kept:,} to keep, in {len(todo.waves)} waves"
+    )
     planned = time.monotonic() - began
     state = store.done()
     for place in todo.gone:
