@@ -28,7 +28,7 @@ from shared import ROOT, Judge, cases
 MAIN = ROOT / "examples" / "spark" / "main.py"
 # Orders of the shops that go through both doors. A folder is named by the shop, whatever characters are in it.
 SHOPS = {"north": cases(300, 4_000), "b=1 %": cases(500, 6_000), "0012": cases(700, 10_000)}
-FEW = 700
+FEW = 300
 STATE = pyarrow.schema([(name, pyarrow.string()) for name in ("batch", "kind", "shop", "cloth")])
 LONGEST = 3_000
 # Runs of a minute are over before Java's second compiler pays.
@@ -265,7 +265,7 @@ def executor_killed(spark, judge, source, whole):
     """An executor killed in the middle."""
     out = spark.folder / "executor-out"
     settings, events = logged(spark.folder / "executor-events")
-    process = spark.begun(source, out, "--wave-rows", "400", *settings)
+    process = spark.begun(source, out, "--wave-rows", "150", *settings)
     until(lambda: state_of(out))
     until(lambda: any((out / "batches").glob("*/_temporary")), 60.0)
     executors = [number for number, command in descendants(process).items() if "CoarseGrainedExecutorBackend" in command]
