@@ -226,14 +226,15 @@ def state_of(out):
 def driver_killed(spark, judge, source, whole):
     """Driver and its Java machine killed in the middle, and the run started again."""
     out = spark.folder / "driver-out"
-    process = spark.begun(source, out, "--wave-rows", "150")
-    until(lambda: state_of(out) or process.poll() is not None)
-    begun = descendants(process)
-    machine = [number for number, command in begun.items() if "SparkSubmit" in command]
+    process = spark.begun(source, out, "--wave-rows", "75")
+    until((out / "lock").exists)
     # While it runs another run is turned away, and writes nothing.
     other = subprocess.run([sys.executable, "-B", MAIN, "run", source, out], capture_output=True, text=True, timeout=LONGEST)
     judge.holds(other.returncode == 3 and "another run" in other.stderr, "a second run at once", other.returncode, other.stderr)
-    until(lambda: any((out / "batches").glob("*/_temporary")), 60.0)
+    until(lambda: state_of(out) or process.poll() is not None)
+    begun = descendants(process)
+    machine = [number for number, command in begun.items() if "SparkSubmit" in command]
+    until(lambda: any((out / "batches").glob("*/_temporary")) or process.poll() is not None)
     running = process.poll() is None
     process.kill()
     for number in machine:
@@ -243,7 +244,7 @@ def driver_killed(spark, judge, source, whole):
     judge.holds(until(lambda: all(map(gone, begun)), 120.0), "executors end after their driver", [number for number in begun if not gone(number)])
     before = state_of(out)
     judge.holds(0 < len(before) < len(state_of(whole)), "some shops and cloths were done", len(before))
-    code, said, told = spark.run(source, out, "--wave-rows", "150")
+    code, said, told = spark.run(source, out, "--wave-rows", "75")
     judge.holds(code == 0, "started again", code, told[-2000:])
     after = state_of(out)
     judge.holds(all(after[place] == batch for place, batch in before.items()), "what was done is not done again")
@@ -265,9 +266,9 @@ def executor_killed(spark, judge, source, whole):
     """An executor killed in the middle."""
     out = spark.folder / "executor-out"
     settings, events = logged(spark.folder / "executor-events")
-    process = spark.begun(source, out, "--wave-rows", "150", *settings)
-    until(lambda: state_of(out))
-    until(lambda: any((out / "batches").glob("*/_temporary")), 60.0)
+    process = spark.begun(source, out, "--wave-rows", "75", *settings)
+    until(lambda: state_of(out) or process.poll() is not None)
+    until(lambda: any((out / "batches").glob("*/_temporary")) or process.poll() is not None)
     executors = [number for number, command in descendants(process).items() if "CoarseGrainedExecutorBackend" in command]
     judge.holds(len(executors) == 2 and process.poll() is None, "two executors run", executors)
     os.kill(executors[0], signal.SIGKILL)
@@ -306,7 +307,7 @@ def two_attempts(spark, judge, source, whole):
         settings += ["--set", f"spark.{name}={value}"]
     process = spark.begun(source, out, "--master", f"spark://127.0.0.1:{port}", "--speculation", *settings)
     try:
-        until(lambda: any((out / "batches").glob("*/_temporary/0/_temporary/*")) or process.poll() is not None)
+        until(lambda: any((out / "batches").glob("*/_temporary/0/_temporary/*")) or process.poll() is not None, 900.0)
         python = [number for worker in cluster[1:] for number, command in descendants(worker).items() if "pyspark.daemon" in command]
         # The last to have begun is no daemon but a worker at its task; it hangs for as long as the others need to be done.
         held = max(python, default=0)
