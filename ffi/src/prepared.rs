@@ -410,6 +410,43 @@ mod tests {
     }
 
     #[test]
+    fn threads_run_at_once_and_a_cache_may_go_meanwhile() {
+        let cache = floodbar_cache_new(1);
+        let mut prepared = ptr::null_mut();
+        // SAFETY: zero-terminated, and writable pointers.
+        let (status, _) = call(|out| unsafe {
+            floodbar_prepare(cache, ID.as_ptr(), REQUEST.as_ptr(), COLUMNS.as_ptr(), &raw mut prepared, out)
+        });
+        assert_eq!(status, FLOODBAR_SUCCESS);
+        let (areas, prints) = ([300.0, 10.0, -1.0], [50.0, 20.0, 1.0]);
+        let masses = |prepared: &Owned| {
+            let mut masses = [0.0; 3];
+            let status = run(prepared, 3, &[areas.as_ptr(), prints.as_ptr()], &[masses.as_mut_ptr()]);
+            (status, masses.map(f64::to_bits))
+        };
+        struct Shared(Owned);
+        // SAFETY: the header promises it of what was prepared.
+        unsafe impl Sync for Shared {}
+        impl Shared {
+            fn get(&self) -> &Owned {
+                &self.0
+            }
+        }
+        let shared = Shared(Owned(prepared));
+        let wanted = masses(&usage());
+        std::thread::scope(|scope| {
+            let threads: Vec<_> = (0..4).map(|_| scope.spawn(|| masses(shared.get()))).collect();
+            // SAFETY: it came from `floodbar_cache_new`, and no call is given it any more.
+            unsafe { floodbar_cache_free(cache) };
+            for thread in threads {
+                assert_eq!(thread.join().unwrap(), wanted);
+            }
+        });
+        assert_eq!(wanted.0, FLOODBAR_SUCCESS);
+        assert!(f64::from_bits(wanted.1[0]) > 0.0 && f64::from_bits(wanted.1[2]).is_nan());
+    }
+
+    #[test]
     fn what_is_prepared_outlives_its_cache() {
         let cache = floodbar_cache_new(10);
         let request = c"{\"ink\": \"plastisol\", \"cloth\": \"cotton-jersey-180\", \"dryer\": \"air-dryer-2m\"}";

@@ -411,13 +411,13 @@ struct work {
     const struct columns *expected;
     floodbar_cache *cache;
     const char *expected_text;
+    const double *expected_speeds;
     bool good;
 };
 
 static void *run_often(void *argument)
 {
     struct work *work = argument;
-    work->good = true;
     for (int i = 0; i < 3; i++) {
         work->good = work->good && run(work->prepared, &work->columns) == FLOODBAR_SUCCESS;
         for (size_t column = 0; column < OUTPUTS; column++)
@@ -432,9 +432,8 @@ static void *run_often(void *argument)
 static void *ask_often(void *argument)
 {
     struct work *work = argument;
-    work->good = true;
     for (int i = 0; i < 4; i++) {
-        char *text;
+        char *text = NULL;
         work->good = work->good && floodbar_calculate_many(work->cache, "dryer.window", WINDOW, &text) == FLOODBAR_SUCCESS &&
                      strcmp(text, work->expected_text) == 0;
         floodbar_free(text);
@@ -445,9 +444,11 @@ static void *ask_often(void *argument)
 static void in_threads(struct work work[THREADS], void *(*call)(void *), const char *what)
 {
     pthread_t thread[THREADS];
-    for (int i = 0; i < THREADS; i++)
+    for (int i = 0; i < THREADS; i++) {
+        work[i].good = true;
         if (pthread_create(&thread[i], NULL, call, &work[i]) != 0)
             abort();
+    }
     for (int i = 0; i < THREADS; i++) {
         pthread_join(thread[i], NULL);
         check(work[i].good, what);
@@ -473,6 +474,65 @@ static void threads_on_rows(size_t count)
     floodbar_prepared_free(prepared);
 }
 
+/* Rows of dryer.window, each a run through heat. */
+enum { STARTS = 3 };
+
+static floodbar_prepared *windows(floodbar_cache *cache)
+{
+    const char *request = "{\"dryer\": \"air-dryer-2m\", \"ink\": \"plastisol\", \"cloth\": \"cotton-jersey-180\"}";
+    const char *columns =
+        "{\"inputs\": [{\"at\": \"/start\", \"unit\": \"degC\"}], \"outputs\": [{\"at\": \"/fastest\", \"unit\": \"m/min\"}]}";
+    floodbar_prepared *prepared = NULL;
+    char *error = NULL;
+    floodbar_status status = floodbar_prepare(cache, "dryer.window", request, columns, &prepared, &error);
+    check(status == FLOODBAR_SUCCESS && prepared && !error, "dryer.window can be prepared");
+    return prepared;
+}
+
+static bool speeds_of(const floodbar_prepared *prepared, double speeds[STARTS])
+{
+    const double starts[STARTS] = {15, 25, 35};
+    const double *in[1] = {starts};
+    double *out[1] = {speeds};
+    return floodbar_run(prepared, STARTS, in, 1, out, 1, NULL, NULL, NULL) == FLOODBAR_SUCCESS;
+}
+
+static void *run_and_ask(void *argument)
+{
+    struct work *work = argument;
+    for (int i = 0; i < 2; i++) {
+        double speeds[STARTS];
+        uint64_t hits, misses;
+        work->good = work->good && speeds_of(work->prepared, speeds) && memcmp(speeds, work->expected_speeds, sizeof speeds) == 0 &&
+                     floodbar_cache_counts(work->cache, &hits, &misses) == FLOODBAR_SUCCESS && hits + misses >= STARTS;
+        ask_often(work);
+    }
+    return NULL;
+}
+
+/* Eight threads on one calculation through heat, and on the cache that it was prepared with, which has not room for all their runs. */
+static void threads_on_both(void)
+{
+    floodbar_cache *cache = floodbar_cache_new(STARTS - 1);
+    floodbar_prepared *alone = windows(NULL), *prepared = windows(cache);
+    double speeds[STARTS];
+    char *expected;
+    check(speeds_of(alone, speeds) && speeds[0] > 0 && speeds[0] < speeds[1] && speeds[1] < speeds[2], "a warmer shirt goes faster");
+    check(floodbar_calculate_many(NULL, "dryer.window", WINDOW, &expected) == FLOODBAR_SUCCESS, "an answer to compare with");
+    struct work work[THREADS] = {0};
+    for (int i = 0; i < THREADS; i++) {
+        work[i].prepared = prepared;
+        work[i].cache = cache;
+        work[i].expected_text = expected;
+        work[i].expected_speeds = speeds;
+    }
+    in_threads(work, run_and_ask, "a thread gets rows and answers as they are worked out alone");
+    floodbar_free(expected);
+    floodbar_prepared_free(alone);
+    floodbar_prepared_free(prepared);
+    floodbar_cache_free(cache);
+}
+
 static void caches(void)
 {
     uint64_t hits = 9, misses = 9;
@@ -494,11 +554,7 @@ static void caches(void)
     check(hits + misses == THREADS * 4 && misses >= 1 && misses <= THREADS, "runs are found from the second time on");
 
     /* What was prepared with a cache goes on without its handle. */
-    floodbar_prepared *prepared;
-    char *error;
-    const char *request = "{\"dryer\": \"air-dryer-2m\", \"ink\": \"plastisol\", \"cloth\": \"cotton-jersey-180\"}";
-    const char *columns = "{\"inputs\": [{\"at\": \"/start\", \"unit\": \"degC\"}], \"outputs\": [{\"at\": \"/fastest\", \"unit\": \"m/min\"}]}";
-    check(floodbar_prepare(cache, "dryer.window", request, columns, &prepared, &error) == FLOODBAR_SUCCESS, "prepared with a cache");
+    floodbar_prepared *prepared = windows(cache);
     double starts[2] = {25, 25}, speeds[2];
     const double *in[1] = {starts};
     double *out[1] = {speeds};
@@ -533,6 +589,7 @@ int main(int count, char **arguments)
         sweep_and_solve();
         many();
         caches();
+        threads_on_both();
     }
     threads_on_rows((size_t)given / THREADS + 1);
     printf("%d passed, %d failed\n", passed, failed);

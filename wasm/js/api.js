@@ -1,15 +1,19 @@
 // What all builds share: plain objects and FloodbarError around the text that the WebAssembly takes and gives.
-import { plain, wasm } from "./binary.js";
+import { isBroken, leave, plain, wasm } from "./binary.js";
 import { MOST_REQUESTS, STATUSES } from "./limits.js";
 import { bytes, cacheOf, entries, entriesOf, FloodbarError, membersOf, numbers, places, refuse, text } from "./values.js";
 
 export { FloodbarError } from "./values.js";
 
-function ask(asked) {
+/** What is asked of an instance. */
+function ask(asked, instance = wasm) {
   try {
     return asked();
   } catch (thrown) {
-    throw typeof thrown === "string" ? new FloodbarError(JSON.parse(thrown).error) : thrown;
+    if (typeof thrown === "string") throw new FloodbarError(JSON.parse(thrown).error);
+    // Errors of these two kinds are thrown before anything has begun.
+    if (!(thrown instanceof FloodbarError || thrown instanceof TypeError)) leave(instance);
+    throw thrown;
   }
 }
 
@@ -63,7 +67,7 @@ export class Cache {
   #held() {
     if (this.#entries === undefined) refuse("null_pointer", "", "the cache was freed");
     if (this.#wasm !== wasm) {
-      this.#half?.free();
+      if (!isBroken(this.#wasm)) this.#half?.free();
       this.#half = new wasm.Calculations(this.#entries);
       this.#wasm = wasm;
     }
@@ -76,7 +80,7 @@ export class Cache {
   }
 
   free() {
-    this.#half?.free();
+    if (!isBroken(this.#wasm)) this.#half?.free();
     this.#entries = undefined;
     this.#half = undefined;
     this.#wasm = undefined;
@@ -89,6 +93,7 @@ const AT_ONCE = 1024;
 class Prepared {
   /** Its half in the WebAssembly that prepared it, which may not be the one in use; freed with this. */
   #prepared;
+  #wasm = wasm;
 
   constructor(prepared) {
     this.#prepared = prepared;
@@ -99,6 +104,7 @@ class Prepared {
   }
 
   #held() {
+    if (isBroken(this.#wasm)) refuse("null_pointer", "", "what was prepared here was lost when a call broke off: prepare it anew");
     return this.#prepared ?? refuse("null_pointer", "", "what was prepared here was freed");
   }
 
@@ -110,7 +116,7 @@ class Prepared {
     // Only now: what is read may free this.
     const prepared = this.#held();
     const lengths = (lists) => lists.map(({ length }) => length);
-    const count = ask(() => prepared.count(lengths(inputs), lengths(outputs)));
+    const count = ask(() => prepared.count(lengths(inputs), lengths(outputs)), this.#wasm);
     const [status, cautions, limits] = [[], new Uint32Array(count), new Uint32Array(count)];
     // Row by row: the inputs, the outputs, then what became of the row.
     const told = inputs.length + outputs.length;
@@ -121,7 +127,7 @@ class Prepared {
       inputs.forEach((column, place) => {
         for (let row = 0; row < rows; row += 1) cells[row * width + place] = column[from + row];
       });
-      ask(() => prepared.run(cells.subarray(0, rows * width)));
+      ask(() => prepared.run(cells.subarray(0, rows * width)), this.#wasm);
       outputs.forEach((column, index) => {
         for (let row = 0; row < rows; row += 1) column[from + row] = cells[row * width + inputs.length + index];
       });
@@ -137,11 +143,11 @@ class Prepared {
   explain(row) {
     const values = Float64Array.from(numbers(row, "/inputs"));
     const prepared = this.#held();
-    return JSON.parse(ask(() => prepared.explain(values)));
+    return JSON.parse(ask(() => prepared.explain(values), this.#wasm));
   }
 
   free() {
-    this.#prepared?.free();
+    if (!isBroken(this.#wasm)) this.#prepared?.free();
     this.#prepared = undefined;
   }
 }

@@ -77,6 +77,8 @@ export function client(open, ready) {
   }
 
   function onReply({ answer, refused, thrown }) {
+    // A call broke off in it. A new one makes anew what was prepared.
+    if (thrown !== undefined) end();
     settle((job) => {
       if (refused !== undefined) job.reject(new FloodbarError(refused));
       else if (thrown !== undefined) job.reject(thrown);

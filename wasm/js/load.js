@@ -1,11 +1,12 @@
 // Gets a binary from wherever it lies, and says in a sentence what stands in the way.
+import { made } from "./binary.js";
 
 const fault = (message, cause) => new Error(`floodbar: ${message}`, { cause });
 
 /** What an object is, of whichever page or frame. */
 const tagOf = (value) => Object.prototype.toString.call(value).slice(8, -1);
 
-/** An instance of a binary from a source, or else from where it lies beside the JavaScript. */
+/** An instance of a binary from a source, or else from where it lies beside the JavaScript, and what makes another. */
 export async function instanceOf(glue, source, beside) {
   const module = await moduleOf(source, beside);
   // Of its own, so that a failure leaves nothing behind.
@@ -15,7 +16,7 @@ export async function instanceOf(glue, source, beside) {
   } catch (cause) {
     throw fault("the WebAssembly is not of the same version as the JavaScript around it: take both from one package", cause);
   }
-  return instance;
+  return [instance, () => made(glue, module)];
 }
 
 /** A source as a compiled module: an address, a response, bytes or a module, or the promise of one. */

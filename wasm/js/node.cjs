@@ -3,12 +3,13 @@
 
 const { readFileSync } = require("node:fs");
 const path = require("node:path");
-const { api, glue, use } = require("./core.cjs");
+const { api, glue, made, use } = require("./core.cjs");
 
 const file = path.join(__dirname, "floodbar_whole_bg.wasm");
-const whole = glue();
-whole.initSync({ module: read() });
-use(whole);
+const bytes = read();
+const compiled = new WebAssembly.Module(bytes);
+const whole = () => made(glue, compiled);
+use(whole(), whole);
 
 function read() {
   if (typeof WebAssembly !== "object") {

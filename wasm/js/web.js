@@ -13,9 +13,9 @@ export async function init(source) {
   if (isLoaded()) return;
   const loaded = await lean(source);
   // The whole one may have come meanwhile, and stays.
-  if (!isLoaded()) use(loaded);
+  if (!isLoaded()) use(...loaded);
 }
 
 export async function initWhole(source) {
-  use(await whole(source));
+  use(...await whole(source));
 }

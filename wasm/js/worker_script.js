@@ -10,7 +10,7 @@ let loading;
 
 globalThis.onmessage = async ({ data }) => {
   if (data.module) {
-    loading = instanceOf(glue, data.module).then(use);
+    loading = instanceOf(glue, data.module).then((loaded) => use(...loaded));
     // The call after it tells of a failure.
     loading.catch(() => {});
     return;

@@ -307,7 +307,8 @@ impl Rows<'_> {
     pub fn taken(&self, index: usize) -> impl Iterator<Item = f64> {
         let column = self.prepared.outputs.iter().zip(&self.block.found).nth(index);
         let (unit, column) = column.map_or((units::ONE.unit(), &[][..]), |(want, column)| (*want.unit, column));
-        column.iter().map(move |si| unit.from_si(*si) + 0.0)
+        // Arithmetic with NaN may give any NaN: the same bits everywhere are those of the constant.
+        column.iter().map(move |si| if si.is_nan() { f64::NAN } else { unit.from_si(*si) + 0.0 })
     }
 
     /// Works out one row: a value for each input, a place for each output. Where it fails, or has no such number, the place is NaN.
