@@ -1,6 +1,6 @@
 """Mutants of core, drawn by a seed. Usage: mutants.py TARGET_DIR MINUTES
 
-Lists all that cargo-mutants would make of core, puts them in an order that a seed gives (by their file, function and change, not by lines,
+Takes all that cargo-mutants would make of core, puts them in an order that a seed gives (by their file, function and change, not by lines,
 so that an edit elsewhere leaves it), and tries the first WANTED of them that tests/mutants.csv does not have yet, for as many minutes as
 told. Each one is asked of the unit tests of core, and of the checks across layers where those do not catch it. What survives needs a test,
 or a reason in the table's last column.
@@ -11,24 +11,27 @@ import hashlib
 import json
 import os
 import re
+import shutil
+import signal
 import subprocess
 import sys
 import time
 from pathlib import Path
+from subprocess import DEVNULL
 
 ROOT = Path(__file__).resolve().parents[2]
 TABLE = ROOT / "tests/mutants.csv"
 HEAD = ["file", "function", "change", "outcome", "why"]
 SEED = "floodbar 1"
 WANTED = 400
-# Tried in one go: what is built before is kept from one to the next.
-TOGETHER = 8
+# Seconds that a build or a program of tests may take; a mutant that never ends counts as caught.
+LONGEST = 900
 
 
-def listed(dir_: Path) -> list[dict]:
+def listed() -> list[dict]:
     """All mutants, each with its full name and what tells it from the others whatever its line."""
     got = subprocess.run(
-        ["cargo", "mutants", "--list", "--json", "--package", "floodbar"], cwd=dir_, check=True, capture_output=True, text=True
+        ["cargo", "mutants", "--list", "--json", "--package", "floodbar"], cwd=ROOT, check=True, capture_output=True, text=True
     )
     seen: dict[tuple[str, str, str], int] = {}
     mutants = []
@@ -39,7 +42,7 @@ def listed(dir_: Path) -> list[dict]:
         seen[key] = seen.get(key, 0) + 1
         if seen[key] > 1:
             change = f"{change} ({seen[key]})"
-        mutants.append({"name": mutant["name"], "file": mutant["file"], "function": function, "change": change})
+        mutants.append({"name": mutant["name"], "diff": mutant["diff"], "file": mutant["file"], "function": function, "change": change})
     return mutants
 
 
@@ -48,22 +51,47 @@ def order(mutant: dict) -> str:
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def tried(dir_: Path, names: list[str], more: list[str]) -> dict[str, str]:
-    """The outcome of each of these, by its full name."""
-    out = dir_ / "mutants"
-    out.mkdir(parents=True, exist_ok=True)
-    chosen = [part for name in names for part in ("--re", f"^{re.escape(name)}$")]
-    command = ["cargo", "mutants", "--package", "floodbar", "--baseline", "skip", "--timeout", "400", "--no-shuffle", "--colors", "never"]
-    command += ["--profile", "mutants", "--output", str(out), *chosen, *more]
-    env = os.environ | {"CARGO_TARGET_DIR": str(out / "build")}
-    subprocess.run(command, cwd=ROOT, env=env, check=False)
-    outcomes = json.loads((out / "mutants.out/outcomes.json").read_text(encoding="utf-8"))["outcomes"]
-    words = {"CaughtMutant": "caught", "MissedMutant": "missed", "Timeout": "timeout", "Unviable": "unviable"}
-    return {
-        outcome["scenario"]["Mutant"]["name"]: words[outcome["summary"]]
-        for outcome in outcomes
-        if isinstance(outcome["scenario"], dict) and outcome["summary"] in words
-    }
+class Copy:
+    """A copy of the project, in which one mutant after the other is tried."""
+
+    def __init__(self, folder: Path):
+        self.tree, self.build = folder / "tree", folder / "build"
+        shutil.rmtree(self.tree, ignore_errors=True)
+        files = subprocess.run(["git", "ls-files", "-z"], cwd=ROOT, check=True, capture_output=True, text=True).stdout
+        for name in filter(None, files.split("\0")):
+            if (ROOT / name).is_file():
+                (self.tree / name).parent.mkdir(parents=True, exist_ok=True)
+                # With its times, so that what was built before is still good.
+                shutil.copy2(ROOT / name, self.tree / name)
+
+    def _cargo(self, *arguments: str) -> int | None:
+        """The exit code; None where it takes longer than it may."""
+        command = ["cargo", "test", "--quiet", "--locked", "--profile", "mutants", *arguments]
+        env = os.environ | {"CARGO_TARGET_DIR": str(self.build), "CARGO_INCREMENTAL": "1"}
+        process = subprocess.Popen(command, cwd=self.tree, env=env, stdout=DEVNULL, stderr=DEVNULL, start_new_session=True)
+        try:
+            return process.wait(LONGEST)
+        except subprocess.TimeoutExpired:
+            os.killpg(process.pid, signal.SIGKILL)
+            process.wait()
+            return None
+
+    def outcome(self, mutant: dict | None) -> str:
+        """What becomes of a mutant, or of the project as it is."""
+        if mutant:
+            file = self.tree / mutant["file"]
+            subprocess.run(["patch", "--quiet", str(file)], input=mutant["diff"], text=True, check=True)
+        try:
+            if self._cargo("--no-run", "-p", "floodbar", "--lib") != 0:
+                return "unviable"
+            for tests in (["-p", "floodbar", "--lib"], ["-p", "floodbar-tests", "--test", "checks"]):
+                code = self._cargo(*tests)
+                if code != 0:
+                    return "timeout" if code is None else "caught"
+            return "missed"
+        finally:
+            if mutant:
+                shutil.copy(ROOT / mutant["file"], file)
 
 
 def known() -> list[dict[str, str]]:
@@ -83,23 +111,23 @@ def write(rows: list[dict[str, str]]) -> None:
 def main() -> int:
     target, minutes = Path(sys.argv[1]).resolve(), float(sys.argv[2])
     begun = time.monotonic()
-    drawn = sorted(listed(ROOT), key=order)[:WANTED]
+    drawn = sorted(listed(), key=order)[:WANTED]
     rows = known()
     of = lambda row: (row["file"], row["function"], row["change"])
     have = {of(row) for row in rows}
     left = [mutant for mutant in drawn if of(mutant) not in have]
     print(f"{len(drawn)} drawn by the seed `{SEED}`, {len(left)} of them not tried yet", flush=True)
-    while left and time.monotonic() - begun < 60 * minutes:
-        batch, left = left[:TOGETHER], left[TOGETHER:]
-        found = tried(target, [mutant["name"] for mutant in batch], ["--", "--lib"])
-        missed = [mutant["name"] for mutant in batch if found.get(mutant["name"]) == "missed"]
-        if missed:
-            across = ["--test-package", "floodbar-tests", "--", "--test", "checks"]
-            found |= tried(target, missed, across)
-        for mutant in batch:
-            if mutant["name"] in found:
-                rows.append({key: mutant[key] for key in HEAD[:3]} | {"outcome": found[mutant["name"]], "why": ""})
+    copy = Copy(target / "mutants")
+    if left and copy.outcome(None) != "missed":
+        print("the tests fail without a mutant")
+        return 1
+    for mutant in left:
+        if time.monotonic() - begun >= 60 * minutes:
+            break
+        outcome = copy.outcome(mutant)
+        rows.append({key: mutant[key] for key in HEAD[:3]} | {"outcome": outcome, "why": ""})
         write(rows)
+        print(f"{outcome}: {mutant['name']}, {time.monotonic() - begun:.0f} s", flush=True)
     unexplained = [row for row in rows if row["outcome"] == "missed" and not row["why"].strip()]
     for row in unexplained:
         print(f"survives: {row['file']}: {row['change']}")
