@@ -12,8 +12,6 @@ use std::ops::ControlFlow;
 
 /// Belt speeds looked at, evenly in their logarithm.
 const SCAN: u32 = 25;
-/// Work of looking for what comes about in a step, in rows.
-const WATCHED: f64 = 300.0;
 /// How an end of a window is looked for: until two speeds are one, as logarithms, in so many looks.
 const LOOKS: Search = Search { width: 2e-4, relative_width: 0.0, value: 0.0, margin: 0.02, evaluations: 12 };
 
@@ -207,7 +205,7 @@ impl<'a> SpeedSearch<'a> {
         let pass = self.pass;
         let mut so_far = SoFar::NOTHING;
         let (mut cured, mut hot, mut at_shortest, mut at_cure) = (None, None, None, None);
-        let mut watch = |span: Span<'_>| {
+        let watch = |span: Span<'_>| {
             let look = Look::at(&span);
             trace.record(&span, &look);
             let at = |time: f64| pass.margins(&so_far.until(pass, &span, &look, time));
@@ -232,12 +230,8 @@ impl<'a> SpeedSearch<'a> {
             let done = cured.is_some() && hot.is_some() && at_shortest.is_some();
             if done { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         };
-        let mut steps = 0.0;
-        let marched = self.solver.march(&pass.problem(&stages, TOLERANCE), self.work, |span: Span<'_>| {
-            steps += 1.0;
-            watch(span)
-        });
-        self.work.spend(WATCHED * steps);
+        let marched = self.solver.march(&pass.problem(&stages, TOLERANCE), self.work, watch);
+        self.work.spend(trace.work());
         marched.map_err(refused)?;
         let seen = [Some(pass.margins(&so_far)), at_cure, at_shortest].into_iter().flatten().collect();
         let log_speed = |time: f64| libm::log(length / time);

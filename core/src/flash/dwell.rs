@@ -252,7 +252,9 @@ pub(crate) fn dwell(request: &FlashDwellRequest, remarks: &mut Remarks) -> Resul
             trace.record(&span, &look);
             ends.look(&set, &span, &look)
         };
-        Solver::new().march(&problem, work, watch).map_err(|refusal| refused(refusal, "/platen/layers"))?;
+        let marched = Solver::new().march(&problem, work, watch);
+        work.spend(trace.work());
+        marched.map_err(|refusal| refused(refusal, "/platen/layers"))?;
         let until = ends.recommended().or(ends.least).or(ends.most.map(|(most, _)| most)).unwrap_or(HORIZON);
         Ok((ends, trace.profile(until.min(HORIZON))))
     })?;

@@ -131,7 +131,15 @@ pub struct Trace {
     steps: Vec<(Look, [Temperature; 3])>,
 }
 
+/// Work of looking for what comes about in a step, in rows: some hundred moments of it.
+const WATCHED: f64 = 800.0;
+
 impl Trace {
+    /// The work of watching its steps, in rows.
+    pub fn work(&self) -> f64 {
+        WATCHED * self.steps.len() as f64
+    }
+
     /// Writes down a step.
     pub fn record(&mut self, span: &Span<'_>, look: &Look) {
         let places = [Place::Top, Place::Joint(0), Place::Joint(1)];
