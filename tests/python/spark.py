@@ -58,7 +58,7 @@ class Spark:
         """A run that goes on, whose messages go into files beside its output."""
         out.mkdir(exist_ok=True)
         with open(out / "said", "w") as said, open(out / "told", "w") as told:
-            command = [sys.executable, "-B", MAIN, "run", source, out, *arguments]
+            command = [sys.executable, "-B", MAIN, "run", source, out, "--set", "spark.sql.shuffle.partitions=4", *arguments]
             return subprocess.Popen(command, stdout=said, stderr=told, env={**QUICK, "SPARK_WORKER_DIR": str(self.folder / "workers")})
 
     def run(self, source, out, *arguments):
