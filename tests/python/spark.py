@@ -204,7 +204,7 @@ def descendants(process):
     return found
 
 
-def until(what, seconds=600.0):
+def until(what, seconds=LONGEST):
     """What a function gives as soon as that is something; the last where it never is."""
     end = time.monotonic() + seconds
     while not (found := what()) and time.monotonic() < end:
@@ -308,7 +308,7 @@ def two_attempts(spark, judge, source, whole):
         settings += ["--set", f"spark.{name}={value}"]
     process = spark.begun(source, out, "--master", f"spark://127.0.0.1:{port}", "--speculation", *settings)
     try:
-        until(lambda: any((out / "batches").glob("*/_temporary/0/_temporary/*")) or process.poll() is not None, 900.0)
+        until(lambda: any((out / "batches").glob("*/_temporary/0/_temporary/*")) or process.poll() is not None)
         python = [number for worker in cluster[1:] for number, command in descendants(worker).items() if "pyspark.daemon" in command]
         # The last to have begun is no daemon but a worker at its task; it hangs for as long as the others need to be done.
         held = max(python, default=0)
