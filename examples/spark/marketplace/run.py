@@ -71,14 +71,15 @@ def _write(spark, orders, wave, todo, store, batch, function):
         first += tasks
     places = F.broadcast(spark.createDataFrame(rows, "shop string, cloth string, first int, tasks int"))
     to_price = orders.join(places, plan.PLACE)
-    if todo.same is not None:
-        to_price = to_price.join(todo.same, plan.ROW, "left_anti")
+    same = None if todo.same is None else todo.same.join(places, plan.PLACE, "left_semi")
+    if same is not None:
+        to_price = to_price.join(same, plan.ROW, "left_anti")
     # By its number an order comes into the same task each time, and in the same order, so that an attempt writes what the one before did.
     task = F.col("first") + F.pmod(F.xxhash64("id"), F.col("tasks")).cast("int")
     tasked = to_price.withColumn("task", task).repartitionById(first, "task").sortWithinPartitions(*plan.ROW).drop("first", "tasks", "task")
     written = tasked.mapInArrow(function, schema_of(tables.WRITTEN))
-    if todo.same is not None:
+    if same is not None:
         for kind in ("quoted", "refused"):
-            kept = store.table(spark, kind).join(F.broadcast(places), plan.PLACE, "left_semi").join(todo.same, plan.ROW, "left_semi")
+            kept = store.table(spark, kind).join(places, plan.PLACE, "left_semi").join(same, plan.ROW, "left_semi")
             written = written.unionByName(kept.drop("batch").withColumn("kind", F.lit(kind)), allowMissingColumns=True)
     written.write.partitionBy("kind", *plan.PLACE).parquet(store.path(batch))
