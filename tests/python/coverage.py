@@ -34,14 +34,19 @@ def tested_only(path, text):
     return lines
 
 
-def function_at(text, number):
-    """The name of the function that a line stands in, by the indents."""
-    indent = len(text[number - 1]) - len(text[number - 1].lstrip())
-    for line in reversed(text[:number]):
-        found = re.match(r"(\s*)(?:pub(?:\([^)]*\))? )?(?:const )?(?:unsafe )?fn (\w+)", line)
-        if found and (len(found[1]) < indent or line is text[number - 1]):
-            return found[2]
-    return "-"
+def places(name, text):
+    """For each line its file, the function that it stands in by the indents, and its text."""
+    within, found = [], []
+    for line in text:
+        if line.strip():
+            indent = len(line) - len(line.lstrip())
+            while within and within[-1][0] >= indent and not line.strip().startswith(("}", ")", "where", "{")):
+                within.pop()
+            begun = re.match(r"\s*(?:pub(?:\([^)]*\))? )?(?:const )?(?:unsafe )?fn (\w+)", line)
+            if begun:
+                within.append((indent, begun[1]))
+        found.append((name, within[-1][1] if within else "-", line.strip()))
+    return found
 
 
 def lines_of(segments):
@@ -68,9 +73,9 @@ def reached(document):
     for function in export["functions"]:
         for line, column, end, end_column, count, file, _, kind in function["regions"]:
             if kind == CODE:
-                places = regions[pathlib.Path(function["filenames"][file])]
+                found = regions[pathlib.Path(function["filenames"][file])]
                 place = (line, column, end, end_column)
-                places[place] = max(places.get(place, 0), count)
+                found[place] = max(found.get(place, 0), count)
     return {path: counts for path, counts in lines.items() if CORE in path.parents}, regions
 
 
@@ -98,8 +103,8 @@ def main():
         text = file.read_text().splitlines()
         apart = tested_only(file, text)
         name = str(file.relative_to(CORE))
-        for number in range(1, len(text) + 1):
-            present.add((name, function_at(text, number), text[number - 1].strip()))
+        entries_of = places(name, text)
+        present.update(entries_of)
         for number, count in sorted(lines[file].items()):
             # Brackets alone are no code.
             if number in apart or not re.search(r"\w", text[number - 1]):
@@ -107,7 +112,7 @@ def main():
             counts["lines"][0] += count > 0
             counts["lines"][1] += 1
             if count == 0:
-                missed[(name, function_at(text, number), text[number - 1].strip())].append(number)
+                missed[entries_of[number - 1]].append(number)
         for (line, *_), count in regions[file].items():
             if line not in apart:
                 counts["regions"][0] += count > 0
