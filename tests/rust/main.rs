@@ -27,6 +27,7 @@ mod propagation;
 mod properties;
 mod published;
 mod quote;
+mod refusals;
 mod register;
 mod rules;
 mod schemas;

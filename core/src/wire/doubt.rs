@@ -435,14 +435,23 @@ impl Carrying<'_, '_> {
             accuracy *= FINER;
             let Some(finer) = self.again(accuracy) else { return Ok((combined, unclear)) };
             coarser = core::mem::replace(&mut nominal, finer);
-            combined = self.differences(&nominal, accuracy)?;
+            match self.differences(&nominal, accuracy) {
+                Ok(finer) => combined = finer,
+                Err(error) if error.code == Code::TooLong => {
+                    self.evaluations.spent = false;
+                    return Ok((combined, unclear));
+                }
+                Err(error) => return Err(error),
+            }
         }
     }
 
     /// The answer again, at another accuracy.
     fn again(&mut self, accuracy: f64) -> Option<Vec<f64>> {
-        let answer = self.evaluations.silent(self.request, accuracy).ok()?;
-        Some(self.nominal.aligned(&Flat::of(&*answer.record)))
+        let answer = self.evaluations.silent(self.request, accuracy);
+        // Work that did not suffice for more accuracy leaves what there is.
+        self.evaluations.spent = false;
+        Some(self.nominal.aligned(&Flat::of(&*answer.ok()?.record)))
     }
 
     fn differences(&mut self, nominal: &[f64], accuracy: f64) -> Result<Vec<Combined>, Error> {
