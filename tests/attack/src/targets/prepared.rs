@@ -90,7 +90,11 @@ fn judge(prepared: &Prepared, given: &[Vec<f64>], rows: usize) {
                     let number = answer.pointer(pointer);
                     let told =
                         number.filter(|number| number["unit"] == *unit).map_or(number, |number| number.get("value"));
-                    if let Some(told) = told.and_then(Value::as_f64) {
+                    // A bare number is told as it is, a share too where its column is in per cent.
+                    let bare = number.is_some_and(Value::is_number);
+                    let asked = UNITS.iter().find(|known| bare && known.name == *unit);
+                    let told = told.and_then(Value::as_f64).map(|told| asked.map_or(told, |unit| unit.from_si(told)));
+                    if let Some(told) = told {
                         assert_eq!(told.to_bits(), column[index].to_bits(), "{pointer} in {unit} of {values:?}");
                     }
                     assert!(!column[index].is_infinite(), "{pointer} is infinite");
