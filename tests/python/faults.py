@@ -15,14 +15,13 @@ import sqlite3
 import struct
 import subprocess
 import sys
-import tempfile
 import time
 import zlib
 from datetime import date, datetime, timedelta, timezone
 from pathlib import Path
 
 from quoting import ask, change, results
-from shared import ROOT, Judge
+from shared import ROOT, Judge, workplace
 
 ORDERS = ROOT / "examples" / "orders"
 DEMO = 20
@@ -434,17 +433,13 @@ def quoting(program, work):
 
 def main(sheet, quotes, folder=None):
     judge = Judge()
-    work = Path(folder or tempfile.mkdtemp(prefix="faults-"))
-    # For those who own nothing here too.
-    work.chmod(0o755)
-    try:
+    with workplace("faults-", folder) as work:
+        # For those who own nothing here too.
+        work.chmod(0o755)
         for check, path in ((run_sheet, sheet), (quoting, quotes)):
             place = work / check.__name__
             place.mkdir()
             check(Program(path, judge), place)
-    finally:
-        if folder is None:
-            shutil.rmtree(work, ignore_errors=True)
     return judge.close()
 
 

@@ -8,16 +8,14 @@ import json
 import os
 import random
 import re
-import shutil
 import sqlite3
 import subprocess
 import sys
-import tempfile
 import time
 from contextlib import closing
 from pathlib import Path
 
-from shared import ROOT, Judge, cases
+from shared import ROOT, Judge, cases, workplace
 
 ORDERS = cases(300, 10_000)
 KILLS = cases(4, 20)
@@ -382,17 +380,13 @@ def asked_wrongly(program, judge):
 
 def main(path, folder=None):
     judge = Judge()
-    work = Path(folder or tempfile.mkdtemp(prefix="quoting-"))
-    try:
+    with workplace("quoting-", folder) as work:
         program = Program(os.path.abspath(path), work)
         whole = undisturbed(program, judge)
         for check in (killed, full, versions, again, reports):
             check(program, judge, whole)
         for check in (corrupt, locked, bare, asked_wrongly):
             check(program, judge)
-    finally:
-        if folder is None:
-            shutil.rmtree(work, ignore_errors=True)
     return judge.close()
 
 

@@ -1,9 +1,11 @@
 """What the checks in Python share: the library, the vectors, counting comparisons, and running a script's checks in turn."""
 
+import contextlib
 import json
 import math
 import os
 import sys
+import tempfile
 import time
 from pathlib import Path
 
@@ -80,6 +82,16 @@ class Judge:
             print(f"{kind}: {least:+.2g} to {greatest:+.2g}")
         print(f"{self.passed} passed, {self.failed} failed")
         return 1 if self.failed or not self.passed else 0
+
+
+@contextlib.contextmanager
+def workplace(prefix, folder=None):
+    """A folder for the files of a check: the one that is given, which is kept, or a passing one."""
+    if folder:
+        yield Path(folder)
+        return
+    with tempfile.TemporaryDirectory(prefix=prefix, ignore_cleanup_errors=True) as passing:
+        yield Path(passing)
 
 
 def run(library, checks):
