@@ -187,4 +187,13 @@ fn an_opaque_drawdown_gives_a_bound() {
         ask("ink.hiding", json!({"film": "120 um", "over_black": 93.0, "over_white": 93.2, "black": 8, "white": 95}));
     assert!(noted(&answer, "nearly_opaque"));
     relative(at(&answer, "/film_for_contrast/value"), 120.0, 1e-9, "the film itself");
+    // So does one that hides altogether, whose two readings are the same.
+    let answer = ask(
+        "ink.hiding",
+        json!({"film": "120 um", "over_black": 0.8, "over_white": 0.8, "black": 0.05, "white": 0.9, "readings": "reflectance",
+               "surface_reflection_fraction": 0.0, "inner_reflection_fraction": 0.0}),
+    );
+    assert!(noted(&answer, "nearly_opaque"));
+    // K / S = (1 - R)^2 / 2 R of a layer that is thick.
+    relative(at(&answer, "/absorption/value") / at(&answer, "/scattering/value"), 0.2 * 0.2 / 1.6, 1e-9, "K / S");
 }

@@ -281,6 +281,34 @@ fn jacobs_working_curve() {
     }
 }
 
+/// JCGM 100:2008, example H.3: the line of a thermometer, its slope with the error of it, and the error of its height at 30 C. Turned round,
+/// so that it hardens deeper with more light, and raised, so that it starts at 30 C: there the error of the height is that of where it starts.
+#[test]
+fn errors_of_a_line_gum_h3() {
+    let rows = table("gum_h3");
+    let row = |item: &str| rows.iter().find(|row| row["item"].starts_with(item)).unwrap();
+    let list = |item: &str, column: &str| -> Vec<f64> {
+        row(item)[column].split(';').map(|part| part.trim().parse().unwrap()).collect()
+    };
+    let (slope, height) = (list("y2", "recomputed"), list("b(30 C)", "recomputed"));
+    // A degree is a fifth of the logarithm of the light, a thousandth of a degree of correction ten micrometres.
+    let (light, um) = (0.2, 10_000.0);
+    let points: Vec<Value> = list("data", "published")
+        .iter()
+        .zip(list("data", "recomputed"))
+        .map(|(t, b)| {
+            let exposure = 10.0 * (light * (30.0 - t)).exp();
+            json!({ "exposure": quantity(exposure, "mJ/cm2"), "depth": quantity(um * (height[0] - b), "um") })
+        })
+        .collect();
+    let answer = ask("exposure.curve", json!({ "points": points, "stencil_thickness": "100 um" }));
+    let value = |name: &str| answer[name]["value"].as_f64().unwrap();
+    relative(value("penetration_depth"), um * slope[0] / light, 1e-6, "slope");
+    relative(value("penetration_depth_error"), um * slope[1] / light, 1e-5, "error of the slope");
+    relative(value("critical_exposure"), 10.0, 1e-5, "where the line starts");
+    relative(value("critical_exposure_error"), 10.0 * light * height[1] / slope[0], 1e-4, "error of where it starts");
+}
+
 /// Independent binomial evaluation: the smallest start, and the chances at it and one below.
 #[test]
 fn overs() {
