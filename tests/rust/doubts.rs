@@ -714,6 +714,18 @@ fn a_doubt_with_one_end_is_told_from_that() {
     assert!(noted(&answer, "doubt_without_answer") && !noted(&thread("60 +/- 3 um"), "doubt_without_answer"));
 }
 
+/// A dryer that may take fewer than no shirts an hour: the end without an answer is told in shirts an hour.
+#[test]
+fn an_end_without_an_answer_is_told_in_its_unit() {
+    let colour = json!({ "name": "red", "image_length": "380 mm", "flood_strokes": 1, "print_strokes": 1 });
+    let request = json!({ "press": "automatic-8", "pieces": 250, "dryer_rate": "160 +/- 320 /h", "colours": [colour] });
+    let answer = ask("press.run", request);
+    let notes = answer["notes"].as_array().unwrap();
+    let note = notes.iter().find(|note| note["code"] == "doubt_without_answer").unwrap();
+    // 160 less 320 / 1.96.
+    assert!(note["message"].as_str().unwrap().starts_with("at -3.27 /h there is no answer"), "{note}");
+}
+
 /// 2 g/min for the 6 h that a pot lasts are 720 g: 1,440 g are two pots, and a little more or less is another number of them.
 #[test]
 fn what_comes_and_goes_within_a_doubt_is_named() {

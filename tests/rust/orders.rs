@@ -168,6 +168,28 @@ fn inks_that_no_one_belt_speed_cures() {
     }
 }
 
+/// A quarter of an hour at 160 degC, beside an ink that bears no more than that: no air does both.
+#[test]
+fn no_setting_cures_what_contradicts_itself() {
+    let slow = json!({ "from": "plastisol-white", "cure": { "temperature": "160 degC", "hold": "900 s", "after_dry": false } });
+    let tender = json!({ "from": "plastisol", "never_above": "160 degC" });
+    let (code, field, error) = refused("job.plan", &[(BASE_INK, slow), (INK, tender)]);
+    assert_eq!((code.as_str(), field.as_str()), ("no_solution", "/placements/0/screens/0"));
+    assert!(!error.message.contains("set the air"), "{error}");
+}
+
+/// A halftone that shows no bands where it stands, but would a little off: the next best angles are named.
+#[test]
+fn a_halftone_beside_bands() {
+    let halftone = json!({ "ruling": "22 /cm", "angle": "2.5 deg" });
+    let plan = plan(&[("/placements/0/screens/1/halftone", halftone)]);
+    let alone = json!({ "mesh": "77-55", "mesh_angle": "0 deg", "ruling": "22 /cm", "angles": ["2.5 deg"] });
+    let beat = &ask("mesh.moire", alone)["per_angle"][0];
+    assert!(beat["clear"] == false && beat.get("worst_period").is_none(), "{beat}");
+    let message = said(&plan, "moire", "/placements/0/screens/1/halftone/angle");
+    assert!(message.contains("a little off this angle bands appear"), "{message}");
+}
+
 /// What the step scale does not say: the colour of the mesh, or how thick it was coated.
 #[test]
 fn an_exposure_on_another_mesh_says_what_is_open() {
@@ -202,14 +224,17 @@ fn what_is_not_known_of_a_shop_is_not_judged() {
     assert!(said(&plan, "rules_silent", "").contains("width and length of the platen"));
 }
 
-/// A cloth of one's own that says nothing of its fibres, under a discharge ink.
+/// A cloth of one's own that says nothing of its fibres.
 #[test]
-fn a_discharge_on_unknown_fibres_is_not_judged() {
+fn inks_on_unknown_fibres_are_not_judged() {
     let mut cloth = stocked("cloth");
     cloth.as_object_mut().expect("a cloth").shift_remove("fibres");
     (cloth["shade"], cloth["dischargeable"]) = (json!("dark"), json!(true));
-    let plan = plan(&[("/cloth", cloth), (BASE_INK, json!("discharge"))]);
-    assert!(said(&plan, "rules_silent", "").contains("fibres of the cloth"));
+    // Plastisol holds badly on nylon, if it is that.
+    for ink in ["discharge", "plastisol-white"] {
+        let plan = plan(&[("/cloth", cloth.clone()), (BASE_INK, json!(ink))]);
+        assert!(said(&plan, "rules_silent", "").contains("fibres of the cloth"), "{ink}");
+    }
 }
 
 /// An ink priced by volume: its mass over 1.15 g/cm3.

@@ -153,6 +153,13 @@ fn one_change_of_an_example_is_refused_where_it_stands() {
             "no_solution",
             "/runs",
         ),
+        // No panel gives a print more than all of its heat.
+        (
+            "dryer.fit",
+            json!({ "/dryer": "infrared-dryer-1m2", "/runs/0/readings": [{ "at": "0.6 m", "temperature": "320 degC" }, { "at": "1.2 m", "temperature": "420 degC" }] }),
+            "no_solution",
+            "/runs",
+        ),
         ("heat.layers", json!({ "/stages/0/top": { "flux": "-20 kW/m2" } }), "impossible", "/stages"),
         ("ink.mix", json!({ "/parts/0/name": "n".repeat(1_001) }), "too_long", "/parts/0/name"),
     ];

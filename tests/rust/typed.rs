@@ -3,7 +3,7 @@
 use floodbar::cloth::Dye;
 use floodbar::exposure::{STEP_SCALE, StepRequest};
 use floodbar::ink::{USAGE, UsageRequest};
-use floodbar::job::QUOTE;
+use floodbar::job::{Order, QUOTE};
 use floodbar::mesh::{Mesh, MeshParts, Weave};
 use floodbar::money::Currency;
 use floodbar::money::rust_decimal::prelude::ToPrimitive;
@@ -96,6 +96,12 @@ fn a_quantity_of_any_kind_in_types() {
     let answer = CONVERT.answer(&ConvertRequest::new().quantity("12 ft/min").to("m/min")).expect("an answer");
     relative(answer.quantity.value(), 12.0 * 0.3048, 1e-15, &answer);
     assert_eq!(answer.quantity.unit().name, "m/min");
+}
+
+#[test]
+fn a_text_that_may_be_left_out_is_taken_as_it_is() {
+    assert_eq!(Order::new().title("Harbour run").title.as_deref(), Some("Harbour run"));
+    assert_eq!(Order::new().title, None);
 }
 
 /// 195 threads per inch are sold with threads of 55 um; cloth in plain weave is 1.5 threads thick, twill 1.77.
