@@ -939,6 +939,12 @@ fn a_flash_says_what_it_overheats() {
     let dwell = ask("flash.dwell", ("cloth", tender));
     assert_eq!(dwell["verdict"], "overheats");
     assert!(dwell["why"].as_str().unwrap().starts_with("the cloth reaches 70 \u{b0}C before"), "{}", dwell["why"]);
+    // Under a weak panel the top is too hot soon, and the bottom not firm in a minute.
+    let ink = json!({ "from": "plastisol-white", "gel": "170 degC", "flash_never_above": "45 degC" });
+    let weak = json!({ "flash": { "from": "panel-flash", "panel": "250 degC" }, "ink": ink, "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped" });
+    let never = compare::ask("flash.dwell", &weak);
+    assert!(never["verdict"] == "overheats" && never.get("least").is_none(), "{}", never["verdict"]);
+    assert!(never["why"].as_str().unwrap().contains("nowhere within 60 s"), "{}", never["why"]);
     let late = json!({ "from": "plastisol-white", "gel": "170 degC", "flash_never_above": "120 degC" });
     let run = ask("flash.run", ("ink", late));
     // Six seconds are customary, and the film's top is at 120 degC before.
