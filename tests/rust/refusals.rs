@@ -256,6 +256,10 @@ fn operators_say_why_there_is_nothing() {
     let spec = json!({ "vary": "/ink/gel", "from": "80 degC", "to": "120 degC", "want": "/least", "equals": "6 s" });
     let error = solve("flash.dwell", &dry, &spec).expect_err("no number");
     assert_eq!((error.code.text(), error.field.as_str()), ("wrong_type", "/vary"));
+    // A colour has three numbers.
+    let spec = json!({ "vary": "/before/7", "from": 1, "to": 2, "points": 2 });
+    let error = sweep("wash.colour", &example("wash.colour"), &spec).expect_err("no eighth number");
+    assert_eq!((error.code.text(), error.field.as_str()), ("unknown_field", "/vary"));
     // A member of what the answer does not hold is null.
     let gap = json!({ "span_length": "500 mm", "span_width": "450 mm", "gap": "3 mm" });
     let spec =
