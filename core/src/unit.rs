@@ -40,8 +40,7 @@ impl AnyQuantity {
         let si = match self.number {
             Some(number) if number.dimension == dimension => number.now,
             // Kelvin may be a temperature or a difference.
-            Some(number) => read.si + (number.now - number.written),
-            None => read.si,
+            other => read.si + other.map_or(0.0, |number| number.now - number.written),
         };
         Ok(ParsedQuantity { si, ..read })
     }
@@ -89,9 +88,6 @@ impl OwnForm for AnyQuantity {
     fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
         self.number.as_mut().map(|number| (Slot::Number(number.dimension, &mut number.now), &Rules::NONE))
     }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
-    }
 }
 
 impl Takes<&str> for AnyQuantity {
@@ -134,9 +130,6 @@ impl Field for InUnit {
     }
     fn view(&self) -> View<'_> {
         View::InUnit(self.si, self.unit)
-    }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
     }
 }
 

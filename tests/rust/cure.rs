@@ -14,6 +14,17 @@ fn held(row: &Row) -> Held {
     Held::new().temperature(units::DEG_F.of(number(row, "T_F"))).hold(units::S.of(number(row, "hold_s")))
 }
 
+/// The clock of an ink that must be dry starts at its gel temperature, where heat drives its cure.
+#[test]
+fn what_counts_of_a_log_is_told() {
+    let ink = json!({ "from": "water-based", "activation_energy": "90 kJ/mol", "gel": "100 degC" });
+    let log = json!([{ "time": "0 s", "temperature": "25 degC" }, { "time": "60 s", "temperature": "165 degC" }]);
+    let answer = ask("cure.assess", json!({ "ink": ink, "log": log, "measured": "in_ink" }));
+    let notes = answer["notes"].as_array().unwrap();
+    let note = notes.iter().find(|note| note["code"] == "dryness_not_shown").unwrap();
+    assert!(note["message"].as_str().unwrap().contains("all time at or above the gel temperature"), "{note}");
+}
+
 /// Pairs that two regulations hold for worth the same. The activation energy of two predicts a third.
 #[test]
 fn pasteurisation_pairs() {

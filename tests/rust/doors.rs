@@ -85,7 +85,7 @@ fn fill(slot: Slot<'_>, kind: &Kind, rules: &Rules, rng: &mut TestRng) -> Value 
             place.choose(index);
             json!(words[index])
         }
-        (Slot::List(list), Kind::List(item, _)) => {
+        (Slot::List(list, _), Kind::List(item, _)) => {
             let count = rng.random_range(0..4);
             (0..count).map(|_| fill(list.grow().expect("a list grows"), item, rules, rng)).collect()
         }
@@ -167,7 +167,7 @@ fn request(record: &mut dyn Record, rng: &mut TestRng) -> Value {
 /// What stock put there goes before a list or a record is filled anew.
 fn clear(record: &mut dyn Record, index: usize, field: &FieldTable) {
     match (record.slot(index), field.kind.content()) {
-        (Some(Slot::List(list)), _) => list.empty(),
+        (Some(Slot::List(list, _)), _) => list.empty(),
         (Some(Slot::Record(inner)), _) => {
             inner.become_copy(None);
         }

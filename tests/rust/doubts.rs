@@ -704,6 +704,46 @@ fn small_doubts_of_searches_scale() {
     }
 }
 
+/// opening = pitch - thread. Thicker by one standard deviation there is no screen cloth, so what the doubt does is told from the other
+/// end: as much as the thread is in doubt.
+#[test]
+fn a_doubt_with_one_end_is_told_from_that() {
+    let thread = |thread: &str| ask("mesh.geometry", json!({ "mesh": { "count": "77 /cm", "thread": thread } }));
+    let answer = thread("90 +/- 30 um");
+    relative(half_width(&answer, "/opening"), 30.0, 1e-9, &answer);
+    assert!(noted(&answer, "doubt_without_answer") && !noted(&thread("60 +/- 3 um"), "doubt_without_answer"));
+}
+
+/// A dryer that may take fewer than no shirts an hour: the end without an answer is told in shirts an hour.
+#[test]
+fn an_end_without_an_answer_is_told_in_its_unit() {
+    let colour = json!({ "name": "red", "image_length": "380 mm", "flood_strokes": 1, "print_strokes": 1 });
+    let request = json!({ "press": "automatic-8", "pieces": 250, "dryer_rate": "160 +/- 320 /h", "colours": [colour] });
+    let answer = ask("press.run", request);
+    let notes = answer["notes"].as_array().unwrap();
+    let note = notes.iter().find(|note| note["code"] == "doubt_without_answer").unwrap();
+    // 160 less 320 / 1.96.
+    assert!(note["message"].as_str().unwrap().starts_with("at -3.27 /h there is no answer"), "{note}");
+}
+
+/// 2 g/min for the 6 h that a pot lasts are 720 g: 1,440 g are two pots, and a little more or less is another number of them.
+#[test]
+fn what_comes_and_goes_within_a_doubt_is_named() {
+    let said = |batch: &str| {
+        let parts = json!([{ "name": "ink", "parts": 97 }, { "name": "fixer", "parts": 3 }]);
+        let answer =
+            ask("ink.mix", json!({ "batch": batch, "parts": parts, "pot_life": "6 h", "use_rate": "2 g/min" }));
+        let notes = answer["notes"].as_array().unwrap().clone();
+        let note = notes.into_iter().find(|note| note["code"] == "doubt_changes_answer");
+        note.map(|note| note["message"].as_str().unwrap().to_owned())
+    };
+    assert_eq!(said("1400 +/- 20 g"), None);
+    let comes = said("1430 +/- 100 g").unwrap();
+    assert!(comes.contains("/pots/2/mass comes, /pots/2/mix_at comes"), "{comes}");
+    let goes = said("1450 +/- 100 g").unwrap();
+    assert!(goes.contains("2 numbers go"), "{goes}");
+}
+
 /// Answers do not hang on a memory of heat, doubts and all.
 #[test]
 fn a_cache_changes_nothing() {

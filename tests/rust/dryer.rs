@@ -172,6 +172,58 @@ fn the_setting_that_is_named_opens_a_window() {
     }
 }
 
+/// In the units of the United States a setting is a mark of such a dial: 10 degF of the air, 25 degF of a panel; and it opens a window.
+#[test]
+fn a_setting_in_degrees_fahrenheit() {
+    for (dryer, word, step) in [
+        (json!({ "from": "air-dryer-2m", "air": "150 degC" }), "air", 10.0),
+        (json!({ "from": "infrared-dryer-1m2", "panel": "200 degC" }), "panel", 25.0),
+    ] {
+        let mut request = json!({ "dryer": dryer, "ink": "plastisol", "cloth": "cotton-jersey-180", "units": "us" });
+        let error = calculate("dryer.window", &request).unwrap_err();
+        let set = error.message.split_once(": set the ").and_then(|(_, rest)| rest.split_once(" to ")).unwrap().1;
+        let setting: f64 = set.split(' ').next().unwrap().parse().unwrap();
+        assert!(set.contains("\u{b0}F") && setting % step == 0.0, "{error}");
+        request["dryer"][word] = json!({ "value": setting, "unit": "degF" });
+        assert!(calculate("dryer.window", &request).is_ok(), "{error}");
+    }
+}
+
+/// A print that is as hot as its ink must be when it goes in is cured on the fastest belt.
+#[test]
+fn a_print_that_goes_in_hot() {
+    let request = |start: &str| json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180", "start": start });
+    let (hot, cold) = (ask("dryer.window", request("165 degC")), ask("dryer.window", request("25 degC")));
+    assert_eq!((&hot["limits"]["fastest"], &cold["limits"]["fastest"]), (&json!("belt"), &json!("cure")));
+    near(speed(&hot, "fastest"), 6.0, 1e-9, "the belt's own end");
+}
+
+/// What a shop knows of an infrared dryer, as the stock has it, is that dryer.
+#[test]
+fn an_infrared_dryer_by_what_a_shop_knows() {
+    let known = json!({ "kind": "infrared", "heated_length": "1.2 m", "panel": "430 degC", "belt_width": "0.6 m", "belt_least": "0.3 m/min", "belt_most": "6 m/min" });
+    let [known, stocked] = [known, json!("infrared-dryer-1m2")]
+        .map(|dryer| window(&dryer, &"plastisol".into(), &"cotton-jersey-180".into()).unwrap());
+    for member in ["fastest", "slowest", "recommended", "profile", "pieces_per_hour"] {
+        assert_eq!(known[member], stocked[member], "{member}");
+    }
+}
+
+/// A cure that heat drives counts below its temperature too: it lets the belt run faster, and more so the less of it must be hot.
+#[test]
+fn a_cure_that_heat_drives_is_had_sooner() {
+    let fastest = |ink: &str, more: Value| {
+        let mut ink = json!({ "from": ink });
+        ink.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        speed(&window(&"long-air-dryer-4m".into(), &ink, &"cotton-jersey-180".into()).unwrap(), "fastest")
+    };
+    let energy = json!({ "activation_energy": "90 kJ/mol" });
+    let warm = json!({ "activation_energy": "90 kJ/mol", "gel": "100 degC" });
+    let hot = json!({ "activation_energy": "90 kJ/mol", "gel": "150 degC" });
+    let [plain, hot, warm, dry] = [json!({}), hot, warm, energy].map(|more| fastest("water-based", more));
+    assert!(plain < hot && hot < warm && warm <= dry, "{plain} {hot} {warm} {dry}");
+}
+
 /// `dye`: the hottest cloth's time above its temperature, from the profile that the same answer gives.
 #[test]
 fn the_time_for_dye_is_that_of_the_profile() {

@@ -912,6 +912,48 @@ fn a_fitted_dryer_goes_on_as_it_stands() {
     }
 }
 
+/// Every further flash on the way round gives the platens more heat, and they settle where they lose as much: hotter.
+#[test]
+fn more_flashes_settle_hotter() {
+    let settles = |flashes: u32| {
+        let press = json!({ "from": "automatic-8", "flashes": flashes });
+        let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped", "press": press, "pieces": 96 });
+        at(&ask("flash.run", &request), "/settles_at/value")
+    };
+    let [one, two, three] = [1, 2, 3].map(settles);
+    assert!(25.0 < one && one + 5.0 < two && two + 5.0 < three && three < 145.0, "{one} {two} {three}");
+}
+
+/// What is too hot before the film is firm is named, and where no dwell will do the customary one is judged.
+#[test]
+fn a_flash_says_what_it_overheats() {
+    let ask = |id: &str, change: (&str, Value)| {
+        let mut request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped" });
+        if id == "flash.run" {
+            (request["press"], request["pieces"]) = (json!("automatic-8"), json!(96));
+        }
+        request[change.0] = change.1;
+        ask(id, &request)
+    };
+    let tender = json!({ "from": "cotton-jersey-180-dark", "never_above": "70 degC" });
+    let dwell = ask("flash.dwell", ("cloth", tender));
+    assert_eq!(dwell["verdict"], "overheats");
+    assert!(dwell["why"].as_str().unwrap().starts_with("the cloth reaches 70 \u{b0}C before"), "{}", dwell["why"]);
+    // Under a weak panel the top is too hot soon, and the bottom not firm in a minute.
+    let ink = json!({ "from": "plastisol-white", "gel": "170 degC", "flash_never_above": "45 degC" });
+    let weak = json!({ "flash": { "from": "panel-flash", "panel": "250 degC" }, "ink": ink, "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped" });
+    let never = compare::ask("flash.dwell", &weak);
+    assert!(never["verdict"] == "overheats" && never.get("least").is_none(), "{}", never["verdict"]);
+    assert!(never["why"].as_str().unwrap().contains("nowhere within 60 s"), "{}", never["why"]);
+    let late = json!({ "from": "plastisol-white", "gel": "170 degC", "flash_never_above": "120 degC" });
+    let run = ask("flash.run", ("ink", late));
+    // Six seconds are customary, and the film's top is at 120 degC before.
+    let notes = run["notes"].as_array().unwrap();
+    let note = notes.iter().find(|note| note["code"] == "fixed_dwell_overheats").unwrap();
+    assert_eq!(note["message"], "the customary dwell overheats from turn 1 on");
+    assert_eq!(run["overheats_at"], 1);
+}
+
 /// Whatever is in stock: an answer in order, or a refusal that is `no_solution`.
 #[test]
 fn stock_prints_have_a_window_in_order_or_none() {

@@ -34,6 +34,27 @@ fn overs_of_a_share_in_doubt() {
     }
 }
 
+/// A flash of hot air that gives a fifth more than is believed: its readings, made by `flash.dwell`, are found to say so, and the shop's
+/// flash moves that way, not all of it by one record.
+#[test]
+fn a_flash_of_air_is_learned() {
+    let flash = |transfer: f64| json!({ "air": "200 degC", "transfer": { "value": transfer, "unit": "W/(m2.K)" }, "customary_dwell": "6 s" });
+    let mut request = json!({ "flash": flash(72.0), "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "platen": "rubber-topped" });
+    let profile = calculate("flash.dwell", &request).unwrap()["profile"].clone();
+    let reading = |moment: usize| json!({ "time": profile["time"][moment], "temperature": profile["top"][moment], "measured": "surface" });
+    let readings = [8, 16, 24, 32, 40].map(reading);
+    let runs = json!([{ "dwell": profile["time"][40], "readings": readings }]);
+    (request["flash"], request["runs"]) = (flash(60.0), runs.clone());
+    let fit = calculate("flash.fit", &request).unwrap();
+    relative(at(&fit, "/transfer_factor"), 1.2, 1e-3, &fit);
+    let record =
+        json!({ "kind": "flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180-dark", "flashes": runs });
+    let learned = learn(&[record], &json!({ "from": "starter-shop", "flash": flash(60.0) }));
+    let factor = at(&learned, "/rows/0/value/value");
+    assert!(learned["rows"][0]["field"] == "transfer_factor" && 1.05 < factor && factor < 1.2, "{}", learned["rows"]);
+    relative(at(&learned, "/shop/flash/transfer/value"), 60.0 * factor, 1e-12, &learned["shop"]["flash"]);
+}
+
 /// Numerical integration of prior times likelihood.
 #[test]
 fn normal_with_normal() {

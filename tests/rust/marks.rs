@@ -35,6 +35,20 @@ fn one(marks: &[Point], prints: &[Vec<Point>], pivot: Option<Point>) -> Value {
     request
 }
 
+/// A print that came off nearly upside down: its marks are where the turn puts them.
+#[test]
+fn a_print_upside_down() {
+    let marks = [[0.0, 0.0], [30.0, 0.0], [15.0, 40.0]];
+    for turn in [-170.0_f64, 100.0, 170.0] {
+        let (sine, cosine) = turn.to_radians().sin_cos();
+        let offset = |[x, y]: Point| [x * cosine - y * sine - x, x * sine + y * cosine - y];
+        let answer = ask("register.marks", one(&marks, &[marks.map(offset).to_vec()], None));
+        near(at(&answer, "/colours/0/turn/value"), turn, 1e-9, &answer["colours"]);
+        near(at(&answer, "/colours/0/stretch_x_fraction"), 0.0, 1e-12, turn);
+        assert!(noted(&answer, "large_turn"), "{turn}");
+    }
+}
+
 /// Gauss-Newton on SciPy's least squares: five parameters and their standard errors.
 #[test]
 fn fits_of_two_stretches() {

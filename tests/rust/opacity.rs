@@ -2,7 +2,7 @@
 
 use floodbar::ink::{Fitted, Optics, Surface, absorbed, fitted, lightness, reflectance};
 use floodbar::quantity::{Count, Dimensioned, Length, units};
-use floodbar_tests::compare::{ask, at, noted, relative};
+use floodbar_tests::compare::{ask, at, near, noted, relative};
 use floodbar_tests::published::{given, number, table};
 use proptest::prelude::*;
 use serde_json::json;
@@ -25,6 +25,30 @@ fn layers_of_the_tables() {
             relative(optics(s, k).over(ground, film(x)), published, 1e-5, &row);
         }
     }
+}
+
+/// A film that neither scatters nor absorbs changes no cloth: what shows is the lightness that is taken for its shade.
+#[test]
+fn a_clear_film_shows_the_cloth() {
+    let clear = json!({ "from": "plastisol-white", "scattering": "0.001 /mm", "absorption": "0 /mm" });
+    let shown = |cloth: serde_json::Value| {
+        at(&ask("ink.opacity", json!({ "ink": clear, "cloth": cloth, "film": "1 um" })), "/lightness")
+    };
+    let (light, dark) = (shown(json!("cotton-jersey-180")), shown(json!("cotton-jersey-180-dark")));
+    // Common practice: white cotton has an L* of 90 to 95, black cotton of 15 to 25.
+    assert!((90.0..=95.0).contains(&light) && (10.0..=25.0).contains(&dark), "{light} {dark}");
+    near(shown(json!({ "from": "cotton-jersey-180", "lightness": light })), light, 1e-2, "given");
+}
+
+/// Glass has no film that hides, and no film hides more than wholly.
+#[test]
+fn what_no_film_hides() {
+    let surface = Surface { outer: 0.04, inner: 0.6, specular: false };
+    let film = |optics: Optics, contrast: f64| optics.film_for_contrast(contrast, [0.05, 0.8], surface);
+    assert_eq!(film(optics(0.0, 0.0), 0.98), None);
+    assert_eq!(film(optics(3e5, 3e2), 1.5), None);
+    let hides = film(optics(3e5, 3e2), 0.98).expect("a film");
+    relative(optics(3e5, 3e2).contrast(hides, [0.05, 0.8], surface), 0.98, 1e-6, hides);
 }
 
 /// The two-flux equations solved by SciPy.

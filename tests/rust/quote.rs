@@ -327,6 +327,60 @@ fn a_half_width_beyond_reckoning_is_refused() {
     assert_eq!(error.field, "/rates/labour");
 }
 
+/// Amounts up to 10^12 are read; what comes to more, wherever it comes together, is refused and never rounded.
+#[test]
+fn more_money_than_can_be_reckoned_with_is_refused() {
+    const MOST: &str = "1000000000000 EUR";
+    const HALF: &str = "600000000000 EUR";
+    let extras = |pay: &str, amount: &str, side: &str, count: usize| {
+        let extra = json!({ "name": "extra", pay: amount, "as": side });
+        ("/rates/extras", Value::Array(vec![extra; count]))
+    };
+    let price = |more: Value| {
+        let mut price = json!({ "markup_fraction": 0.3 });
+        price.as_object_mut().unwrap().extend(more.as_object().unwrap().clone());
+        ("/price", price)
+    };
+    let plain = order(96, 2, 30, 4);
+    // Costs of some 6 x 10^11 EUR.
+    let dear = with(&plain, "/rates/labour", json!("100000000000 EUR/h"));
+    let of_plain = [
+        ("/rates/labour", json!("1000000000000 EUR/h")),
+        ("/rates/press", json!("1000000000000 EUR/h")),
+        ("/rates/energy", json!("1000000000000 EUR/kWh")),
+        ("/rates/film", json!(MOST)),
+        ("/rates/packing", json!(MOST)),
+        ("/rates/blank", json!(MOST)),
+        ("/rates/freight", json!(MOST)),
+        extras("each", MOST, "cost", 1),
+        extras("once", MOST, "cost", 1),
+        extras("each", MOST, "price", 1),
+        extras("once", HALF, "price", 2),
+        price(json!({ "least_order": MOST })),
+        price(json!({ "least_order": "900000000000 EUR", "tax_fraction": 0.2 })),
+        price(json!({ "round_unit_price_to": MOST })),
+        ("/at_unit_price", json!(MOST)),
+    ];
+    let of_dear = [
+        price(json!({ "markup_fraction": 1 })),
+        price(json!({ "rush_fraction": 1 })),
+        price(json!({ "tax_fraction": 0.5 })),
+        price(json!({ "blank_markup_fraction": 0.1, "markup_fraction": 1 })),
+        ("/rates/overhead_fraction", json!(1)),
+        extras("once", HALF, "cost", 1),
+        extras("once", HALF, "price", 1),
+    ];
+    let of = |base: &Value, cases: &[(&str, Value)]| {
+        for (pointer, value) in cases {
+            let error = CACHE.calculate("job.quote", &with(base, pointer, value.clone())).expect_err(pointer);
+            assert_eq!((error.code, error.field.as_str()), (Code::OutOfRange, ""), "{pointer} {value}: {error}");
+        }
+    };
+    of(&plain, &of_plain);
+    of(&dear, &of_dear);
+    assert!(cents(&quote(&dear)["total"]) > 10_000_000_000_000);
+}
+
 /// A doubt of the spoilage moves what blanks are charged for, not how many there are to print.
 #[test]
 fn a_doubt_of_spoilage_leaves_the_blanks() {

@@ -124,6 +124,44 @@ fn one_change_of_an_example_is_refused_where_it_stands() {
             "impossible",
             "/rates/blank_by_size/1/size",
         ),
+        (
+            "job.quote",
+            json!({ "/rates/labour": { "value": true, "unit": "EUR/h" } }),
+            "wrong_type",
+            "/rates/labour/value",
+        ),
+        ("job.quote", json!({ "/rates/labour": "1000000000000 EUR/h" }), "out_of_range", ""),
+        (
+            "ink.usage",
+            json!({ "/width": null, "/height": null, "/coverage_fraction": null, "/artwork": { "printed_area": "100 cm2", "edge_share_area": "120 cm2" } }),
+            "impossible",
+            "/artwork/edge_share_area",
+        ),
+        // Darker than the patch of 50 %, which is then the one that does not fit.
+        ("artwork.tone", json!({ "/readings/1/density": 0.55 }), "impossible", "/readings/2/density"),
+        // 600 times as fast by one kelvin more.
+        (
+            "cure.equivalent",
+            json!({ "/second": { "temperature": "161 degC", "hold": "0.1 s" } }),
+            "impossible",
+            "/second",
+        ),
+        // Hot, cold and hot again along one tunnel.
+        (
+            "dryer.fit",
+            json!({ "/runs/0/readings/0/temperature": "240 degC", "/runs/0/readings/1/temperature": "40 degC", "/runs/0/readings/2/temperature": "240 degC", "/runs/0/readings/3/temperature": "40 degC" }),
+            "no_solution",
+            "/runs",
+        ),
+        // No panel gives a print more than all of its heat.
+        (
+            "dryer.fit",
+            json!({ "/dryer": "infrared-dryer-1m2", "/runs/0/readings": [{ "at": "0.6 m", "temperature": "320 degC" }, { "at": "1.2 m", "temperature": "420 degC" }] }),
+            "no_solution",
+            "/runs",
+        ),
+        ("heat.layers", json!({ "/stages/0/top": { "flux": "-20 kW/m2" } }), "impossible", "/stages"),
+        ("ink.mix", json!({ "/parts/0/name": "n".repeat(1_001) }), "too_long", "/parts/0/name"),
     ];
     let mut other = Vec::new();
     for (id, change, code, field) in cases {
@@ -153,6 +191,8 @@ fn one_change_of_an_example_is_warned_of() {
             "gap_too_fine",
             "/placements/0/screens/1/mesh",
         ),
+        // Edges that draw back by a fifth of the pitch leave no solid.
+        ("artwork.curve", json!({ "/mesh": null, "/growth": "-100 um" }), "dark_tones_cut_off", "/ruling"),
     ];
     for (id, change, code, field) in cases {
         let answer = calculate(id, &changed(id, &change)).unwrap_or_else(|error| panic!("{id} {change}: {error}"));
@@ -202,6 +242,37 @@ fn operators_say_why_there_is_nothing() {
     let error = solve("mesh.geometry", &json!({ "mesh": "77-55" }), &spec).expect_err("no answer anywhere");
     assert_eq!((error.code.text(), error.field.as_str()), ("no_solution", "/equals"));
     assert!(error.message.starts_with("not every point has an answer"), "{error}");
+    // Without a ruling there is no tone to be found; an opening has nothing within, nor has a count.
+    let ask = |vary: &str, want: &str| {
+        let spec = json!({ "vary": vary, "from": "30 um", "to": "40 um", "want": want, "equals": 0.05 });
+        let error = solve("mesh.detail", &json!({ "mesh": "120-34" }), &spec).expect_err("nothing");
+        (error.code.text(), error.field)
+    };
+    assert_eq!(ask("/mesh/thread", "/tone_min_fraction"), ("no_solution", "/equals".to_owned()));
+    assert_eq!(ask("/mesh/thread", "/finest_line/value"), ("unknown_field", "/want".to_owned()));
+    assert_eq!(ask("/mesh/thread/value", "/finest_line"), ("unknown_field", "/vary".to_owned()));
+    // A gel that is the word dry is no number.
+    let dry = json!({ "flash": "panel-flash", "ink": "water-based", "cloth": "cotton-jersey-180", "platen": "rubber-topped" });
+    let spec = json!({ "vary": "/ink/gel", "from": "80 degC", "to": "120 degC", "want": "/least", "equals": "6 s" });
+    let error = solve("flash.dwell", &dry, &spec).expect_err("no number");
+    assert_eq!((error.code.text(), error.field.as_str()), ("wrong_type", "/vary"));
+    // A colour has three numbers.
+    let spec = json!({ "vary": "/before/7", "from": 1, "to": 2, "points": 2 });
+    let error = sweep("wash.colour", &example("wash.colour"), &spec).expect_err("no eighth number");
+    assert_eq!((error.code.text(), error.field.as_str()), ("unknown_field", "/vary"));
+    // A member of what the answer does not hold is null.
+    let gap = json!({ "span_length": "500 mm", "span_width": "450 mm", "gap": "3 mm" });
+    let spec =
+        json!({ "vary": "/gap", "from": "2 mm", "to": "3 mm", "points": 2, "want": ["/compared/half_width_along"] });
+    let swept = sweep("tension.off_contact", &gap, &spec).expect("columns");
+    assert_eq!(swept["columns"][0]["values"], json!([null, null]));
+    // A rate is told in the unit of such rates.
+    let rate =
+        prepare("press.run", &example("press.run"), &json!({ "inputs": ["/dryer_rate"], "outputs": ["/cycle"] }));
+    assert_eq!(rate.expect("prepared").inputs().next(), Some(("/dryer_rate", "/h")));
+    // A name as long as a text is not repeated.
+    let error = calculate(&"mesh".repeat(1_000), &request).expect_err("no such calculation");
+    assert!(error.code == floodbar::Code::UnknownCalculation && error.message.len() < 100, "{error}");
     let prepared = prepare("ink.deposit", &request, &json!({ "inputs": ["/over_mesh"], "outputs": ["/wet_film"] }));
     let shown = format!("{:?}", prepared.expect("prepared"));
     assert!(shown.contains("/over_mesh") && shown.contains("/wet_film"), "{shown}");

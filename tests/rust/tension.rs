@@ -26,6 +26,21 @@ fn frame(span: f64, gap: f64) -> Value {
     json!({ "span_length": { "value": span, "unit": "mm" }, "span_width": "450 mm", "gap": { "value": gap, "unit": "mm" } })
 }
 
+/// Of three screens in even steps neither outer one stands out; of a dozen that all differ the first five are named.
+#[test]
+fn those_out_of_a_set_are_named() {
+    let said = |means: &[f64], code: &str| {
+        let answer = ask("tension.assess", set(&means.iter().map(|mean| vec![*mean]).collect::<Vec<_>>()));
+        let note = answer["notes"].as_array().unwrap().iter().find(|note| note["code"] == code).cloned();
+        note.unwrap_or_else(|| panic!("{code}: {answer}"))["message"].as_str().unwrap().to_owned()
+    };
+    let steps = said(&[20.0, 25.0, 30.0], "out_of_set");
+    assert!(steps.starts_with("screen 0, screen 2: "), "{steps}");
+    let dozen: Vec<f64> = (0..12).map(|step| 10.0 + 2.0 * f64::from(step)).collect();
+    let few = said(&dozen, "few_readings");
+    assert!(few.starts_with("screen 0, screen 1, screen 2, screen 3, screen 4 and 7 more: "), "{few}");
+}
+
 /// Arithmetic that the trade passes on, rounded: what half a metre of mesh gains over a blade in its middle.
 #[test]
 fn half_a_metre_of_mesh() {

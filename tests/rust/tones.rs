@@ -15,6 +15,19 @@ use std::collections::BTreeMap;
 
 const SHAPES: [DotShape; 2] = [DotShape::Round, DotShape::Euclidean];
 
+/// Bare and solid have no edges; just beside them there is the edge of the smallest dot, and of the smallest hole.
+#[test]
+fn bare_and_solid_have_no_edges() {
+    for shape in SHAPES {
+        for reach in [-0.1, 0.0, shape.solid(), shape.solid() + 0.1] {
+            assert_eq!(shape.edge(reach), 0.0, "{shape:?} {reach}");
+        }
+        let (dot, hole) = (shape.edge(1e-3), shape.edge(shape.solid() - 1e-3));
+        relative(dot, 2.0 * std::f64::consts::PI * 1e-3, 1e-12, shape);
+        assert!(hole > 0.0 && hole < 0.01, "{shape:?}: {hole}");
+    }
+}
+
 fn um(value: f64) -> Length {
     units::UM.of(value)
 }

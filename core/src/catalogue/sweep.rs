@@ -126,7 +126,12 @@ impl Swept {
     fn add(&mut self, index: usize, answer: Result<Seen, Error>, wants: Option<&[Want]>) -> Result<(), Error> {
         let told = |value: Option<f64>| value.map_or(Value::Null, |value| json!(value + 0.0));
         match (answer, wants) {
-            (Ok(Seen::Answer(answer)), None) => self.answers.push(answer.to_value()?),
+            (Ok(seen), None) => {
+                // Where no columns are wanted, answers were asked for.
+                if let Seen::Answer(answer) = seen {
+                    self.answers.push(answer.to_value()?);
+                }
+            }
             (Ok(seen), Some(wants)) => {
                 for (column, want) in self.columns.iter_mut().zip(wants) {
                     let read = |record: &dyn Record| told(want.read(record).map(|si| want.unit.from_si(si)));
@@ -139,7 +144,6 @@ impl Swept {
                     }
                 }
             }
-            (Ok(Seen::Record(_)), None) => {}
             (Err(error), None) => self.answers.push(error.to_json()),
             (Err(error), Some(_)) => {
                 for column in &mut self.columns {

@@ -97,9 +97,6 @@ impl OwnForm for ProbePosition {
             Self::After(time) => (time.slot(), &MOMENT),
         })
     }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
-    }
 }
 
 request! {

@@ -171,8 +171,7 @@ impl<'a> SpeedSearch<'a> {
                             }
                             open = None;
                         }
-                        (begin, None) => open = begin,
-                        (None, Some(_)) => open = None,
+                        (begin, _) => open = begin,
                     }
                 }
             }

@@ -133,9 +133,6 @@ impl OwnForm for Gel {
             Self::Dry => None,
         }
     }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
-    }
 }
 
 words! {

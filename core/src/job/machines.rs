@@ -368,9 +368,7 @@ pub(super) fn press(
         let screens = format!("{at}/screens");
         let in_order = [("/press", "/shop/press"), ("/colours", &*screens), ("/pieces", "/pieces"), ("", &at)];
         let done = remarks.ask(&press::RUN, &request, |asked| {
-            if SAID_ONCE.contains(&asked.code) {
-                None
-            } else if asked.of == Says::Error && asked.field != "/pieces" {
+            if asked.of == Says::Error && asked.field != "/pieces" {
                 Some(screens.clone())
             } else {
                 moved(asked.field, &in_order)

@@ -136,16 +136,18 @@ pub(super) fn scale_sizes(order: &mut dyn Record, field: usize) {
     }
     let (View::Count(pieces), Some(sizes)) = (order.view(field), place(order, "sizes")) else { return };
     let View::List(list) = order.view(sizes) else { return };
-    let ordered = |item: &View<'_>| match item {
-        View::Record(size) => match place(*size, "pieces").map(|index| size.view(index)) {
-            Some(View::Count(count)) => u64::from(count),
-            _ => 0,
-        },
-        _ => 0,
+    let ordered = |item: &View<'_>| {
+        if let View::Record(size) = item
+            && let Some(index) = place(*size, "pieces")
+            && let View::Count(count) = size.view(index)
+        {
+            return u64::from(count);
+        }
+        0
     };
     let counts: Vec<u64> = (0..list.count()).map(|index| ordered(&list.item(index))).collect();
     let scaled = largest_remainders(i64::from(pieces), &counts);
-    let Some(Slot::List(list)) = order.slot(sizes) else { return };
+    let Some(Slot::List(list, _)) = order.slot(sizes) else { return };
     for (index, count) in scaled.into_iter().enumerate() {
         if let Some(Slot::Record(size)) = list.item_mut(index)
             && let Some(place) = place(size, "pieces")

@@ -2,13 +2,11 @@
 
 use super::{Currency, Money, Price};
 use crate::error::{Code, Error};
-use crate::quantity::Rules;
-use crate::wire::{At, Field, Kind, OwnForm, Priced, Remarks, Slot, View};
+use crate::wire::{Field, Kind, Priced, View};
 use core::fmt;
 use core::ops::Deref;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive;
-use serde_json::Value;
 
 /// An amount of an answer, which reads as [`Money`]; beside it the amount before any rounding, by which doubts are carried: rounded ones
 /// move in steps.
@@ -120,28 +118,10 @@ impl Field for Amount {
         Self::nothing(Currency::NONE)
     }
     fn view(&self) -> View<'_> {
-        View::Own(self)
-    }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
+        View::Money(self)
     }
     fn magnitude(&self) -> f64 {
         self.unrounded.abs()
-    }
-}
-
-impl OwnForm for Amount {
-    fn read(&mut self, _value: &Value, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
-        Ok(())
-    }
-    fn check(&self, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
-        Ok(())
-    }
-    fn shown(&self) -> View<'_> {
-        View::Money(self)
-    }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
     }
 }
 
@@ -167,9 +147,6 @@ impl Field for Share {
     }
     fn view(&self) -> View<'_> {
         View::Rounded(self.value, self.unrounded)
-    }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
     }
     fn magnitude(&self) -> f64 {
         self.value.abs() + self.unrounded.abs()

@@ -212,9 +212,6 @@ impl<P: Per> OwnForm for Rate<P> {
     fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
         Some((Slot::Number(Dimension::Fraction, &mut self.number), &MONEY))
     }
-    fn wanted(&self) -> String {
-        P::FORM.wanted.to_owned()
-    }
 }
 
 /// Reads money from text, or from its members.
@@ -272,10 +269,10 @@ impl Field for Currency {
 
 impl OwnForm for Currency {
     fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
-        let Value::String(code) = value else { return Err(wrong_type(at, value, OwnForm::wanted(self))) };
+        let Value::String(code) = value else { return Err(wrong_type(at, value, Self::KIND.wanted())) };
         let unlisted = || {
             let message = "no currency of ISO 4217 with a minor unit is called that";
-            Error::new(crate::error::Code::OutOfRange, at, message).got(value).allowed([OwnForm::wanted(self)])
+            Error::new(crate::error::Code::OutOfRange, at, message).got(value).allowed([Self::KIND.wanted()])
         };
         *self = Self::find(code).ok_or_else(unlisted)?;
         Ok(())
@@ -285,8 +282,5 @@ impl OwnForm for Currency {
     }
     fn shown(&self) -> View<'_> {
         View::Text(self.code())
-    }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
     }
 }

@@ -54,10 +54,15 @@ fn numbers_come_as_decimals_and_fractions() {
         ("55 \u{b5}m", 55e-6),
         ("55 \u{3bc}m", 55e-6),
         ("55um", 55e-6),
+        ("12\u{2033}", 12.0 * inch),
+        ("12\u{201d}", 12.0 * inch),
+        ("2\u{2032}", 24.0 * inch),
+        ("2\u{2019}", 24.0 * inch),
     ] {
         approx::assert_relative_eq!(read(text, Dimension::Length), si, epsilon = 0.0, max_relative = 1e-15);
     }
     approx::assert_relative_eq!(read("77 1/cm", Dimension::Count), 7700.0, epsilon = 0.0);
+    approx::assert_relative_eq!(read("1.15 g/cm\u{b3}", Dimension::Density), 1150.0, epsilon = 0.0);
     approx::assert_relative_eq!(read("1/cm", Dimension::Count), 100.0, epsilon = 0.0);
 }
 

@@ -145,6 +145,7 @@ impl Unit {
 /// use floodbar::quantity::{Time, units::UM};
 /// let film: Time = UM.of(27.0);
 /// ```
+#[derive(Clone, Copy)]
 pub struct UnitOf<Q> {
     unit: Unit,
     quantity: PhantomData<fn() -> Q>,
@@ -175,14 +176,6 @@ impl<Q: Dimensioned> UnitOf<Q> {
         self.unit.from_si(quantity.si())
     }
 }
-
-impl<Q> Clone for UnitOf<Q> {
-    fn clone(&self) -> Self {
-        *self
-    }
-}
-
-impl<Q> Copy for UnitOf<Q> {}
 
 impl<Q> fmt::Debug for UnitOf<Q> {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {

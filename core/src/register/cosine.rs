@@ -70,10 +70,8 @@ impl Turn {
 
     /// The Fourier transform of `steps` real numbers, from the zeroth to the middle frequency.
     fn real(self, x: &[f64]) -> Vec<(f64, f64)> {
-        let half: Vec<(f64, f64)> = self.fourier(x.chunks_exact(2).map(|c| match c {
-            [re, im] => (*re, *im),
-            _ => (0.0, 0.0),
-        }));
+        let (pairs, _) = x.as_chunks::<2>();
+        let half: Vec<(f64, f64)> = self.fourier(pairs.iter().map(|[re, im]| (*re, *im)));
         let around = || half.iter().chain(half.first());
         around()
             .zip(around().rev())

@@ -190,7 +190,12 @@ fn least(ends: [Point; 2], rising: impl Fn(f64) -> f64) -> f64 {
             let Ok(bracket) = illinois::<Infallible>(bracket, &CLOSE, |at| Ok(rising(at)));
             bracket.holds.at
         }
-        None if low.value >= 0.0 => low.at,
-        None => high.at,
+        None => {
+            if low.value >= 0.0 {
+                low.at
+            } else {
+                high.at
+            }
+        }
     }
 }

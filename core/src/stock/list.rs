@@ -4,10 +4,7 @@ use super::KINDS;
 use crate::error::{Code, Error};
 use crate::quantity::Rules;
 use crate::source::Source;
-use crate::wire::{
-    At, Field, Form, Kind, OwnForm, OwnKind, Record, Remarks, Row, Slot, Table, View, answer, calculation, request,
-    words,
-};
+use crate::wire::{Field, Form, Kind, OwnKind, Record, Remarks, Row, Table, View, answer, calculation, request, words};
 use serde_json::Value;
 
 words! {
@@ -109,11 +106,7 @@ impl core::fmt::Debug for StockValues {
 impl PartialEq for StockValues {
     /// Alike where they are of the same row.
     fn eq(&self, other: &Self) -> bool {
-        match (self.0, other.0) {
-            (Some(row), Some(other)) => core::ptr::eq(row, other),
-            (None, None) => true,
-            _ => false,
-        }
+        self.0.map(core::ptr::from_ref) == other.0.map(core::ptr::from_ref)
     }
 }
 
@@ -123,25 +116,7 @@ impl Field for StockValues {
         Self(None)
     }
     fn view(&self) -> View<'_> {
-        View::Own(self)
-    }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
-    }
-}
-
-impl OwnForm for StockValues {
-    fn read(&mut self, _value: &Value, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
-        Ok(())
-    }
-    fn check(&self, _at: At<'_>, _rules: &Rules, _remarks: &mut Remarks) -> Result<(), Error> {
-        Ok(())
-    }
-    fn shown(&self) -> View<'_> {
         self.record().map_or(View::Absent, View::Record)
-    }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
     }
 }
 

@@ -73,10 +73,10 @@ impl Field for Lab {
 
 impl OwnForm for Lab {
     fn read(&mut self, value: &Value, at: At<'_>, _rules: &Rules, remarks: &mut Remarks) -> Result<(), Error> {
-        let Value::Array(items) = value else { return Err(wrong_type(at, value, self.wanted())) };
+        let Value::Array(items) = value else { return Err(wrong_type(at, value, Self::KIND.wanted())) };
         let [lightness, a, b] = items.as_slice() else {
-            let message = format!("`{}` has {} numbers: wanted is {}", at.name(), items.len(), self.wanted());
-            return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([self.wanted()]));
+            let message = format!("`{}` has {} numbers: wanted is {}", at.name(), items.len(), Self::KIND.wanted());
+            return Err(Error::new(Code::OutOfRange, at, message).got(value).allowed([Self::KIND.wanted()]));
         };
         let mut number = |index, value: &Value, rules| {
             let mut number = 0.0;
@@ -97,10 +97,7 @@ impl OwnForm for Lab {
         View::List(self)
     }
     fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
-        Some((Slot::List(self), &Rules::NONE))
-    }
-    fn wanted(&self) -> String {
-        Self::KIND.wanted()
+        Some((Slot::List(self, &Self::KIND), &Rules::NONE))
     }
 }
 
@@ -122,10 +119,6 @@ impl List for Lab {
             2 => Some(self.b.slot()),
             _ => None,
         }
-    }
-    fn empty(&mut self) {}
-    fn grow(&mut self) -> Option<Slot<'_>> {
-        None
     }
 }
 

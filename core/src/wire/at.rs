@@ -46,10 +46,7 @@ impl<'a> At<'a> {
     /// Whether this is a member of the document itself.
     #[must_use]
     pub const fn is_at_root(&self) -> bool {
-        match self.up {
-            Some(up) => up.is_root(),
-            None => false,
-        }
+        matches!(self.up, Some(up) if up.is_root())
     }
 
     /// The member's name, for messages: in an array, that of the array; empty at the root.

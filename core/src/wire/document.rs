@@ -4,7 +4,7 @@ use super::At;
 use crate::error::{Code, Error, clip};
 use serde::Deserializer;
 use serde::de::{DeserializeSeed, MapAccess, SeqAccess, Visitor};
-use serde_json::{Map, Number, Value};
+use serde_json::{Map, Value};
 use std::cell::{Cell, RefCell};
 use std::fmt;
 
@@ -132,12 +132,6 @@ impl<'de> Visitor<'de> for Strict<'_> {
     fn visit_unit<E>(self) -> Result<Value, E> {
         Ok(Value::Null)
     }
-    fn visit_none<E>(self) -> Result<Value, E> {
-        Ok(Value::Null)
-    }
-    fn visit_some<D: Deserializer<'de>>(self, from: D) -> Result<Value, D::Error> {
-        from.deserialize_any(self)
-    }
     fn visit_bool<E>(self, value: bool) -> Result<Value, E> {
         Ok(value.into())
     }
@@ -147,20 +141,11 @@ impl<'de> Visitor<'de> for Strict<'_> {
     fn visit_u64<E>(self, value: u64) -> Result<Value, E> {
         Ok(value.into())
     }
-    fn visit_f64<E: serde::de::Error>(self, value: f64) -> Result<Value, E> {
-        match Number::from_f64(value) {
-            Some(number) => Ok(Value::Number(number)),
-            None => Err(self.fail(Error::new(
-                Code::BadJson,
-                self.at,
-                "the number is beyond all finite ones: only finite numbers",
-            ))),
-        }
-    }
-    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
+    // Finite: the parser refuses what is beyond.
+    fn visit_f64<E>(self, value: f64) -> Result<Value, E> {
         Ok(value.into())
     }
-    fn visit_string<E>(self, value: String) -> Result<Value, E> {
+    fn visit_str<E>(self, value: &str) -> Result<Value, E> {
         Ok(value.into())
     }
     fn visit_seq<A: SeqAccess<'de>>(self, mut from: A) -> Result<Value, A::Error> {

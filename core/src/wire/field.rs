@@ -48,8 +48,8 @@ pub enum Slot<'a> {
     Word(&'a mut dyn Word),
     /// A record.
     Record(&'a mut dyn Record),
-    /// A list.
-    List(&'a mut dyn List),
+    /// A list, and its kind.
+    List(&'a mut dyn List, &'static Kind),
     /// Something that has a form of its own on the wire.
     Own(&'a mut dyn OwnForm),
     /// What only answers hold: it is never read.
@@ -62,12 +62,16 @@ pub trait List {
     fn count(&self) -> usize;
     /// One of them.
     fn item(&self, index: usize) -> View<'_>;
-    /// One of them, to be set.
-    fn item_mut(&mut self, index: usize) -> Option<Slot<'_>>;
-    /// Takes all out.
-    fn empty(&mut self);
-    /// Puts one more at the end, to be set.
-    fn grow(&mut self) -> Option<Slot<'_>>;
+    /// One of them, to be set; none of what only answers hold.
+    fn item_mut(&mut self, _index: usize) -> Option<Slot<'_>> {
+        None
+    }
+    /// Takes all out, where there may be any number of them.
+    fn empty(&mut self) {}
+    /// Puts one more at the end, to be set, where there may be any number of them.
+    fn grow(&mut self) -> Option<Slot<'_>> {
+        None
+    }
 }
 
 /// A word of a list of words.
@@ -98,8 +102,6 @@ pub trait OwnForm {
     fn inside(&mut self) -> Option<(Slot<'_>, &'static Rules)> {
         None
     }
-    /// What belongs there, for messages.
-    fn wanted(&self) -> String;
 }
 
 /// Money, or money per unit, as it is written; through this, so that what has no money carries no decimals.
@@ -236,8 +238,10 @@ pub trait Field: Clone + Send + Sync + 'static {
     }
     /// A look at it.
     fn view(&self) -> View<'_>;
-    /// A place to set it.
-    fn slot(&mut self) -> Slot<'_>;
+    /// A place to set it; none for what only answers hold.
+    fn slot(&mut self) -> Slot<'_> {
+        Slot::AnswerOnly
+    }
     /// Its numbers in SI base units, their signs left out, added up; infinite where that is not known.
     fn magnitude(&self) -> f64 {
         f64::INFINITY
@@ -297,9 +301,6 @@ impl Field for i32 {
     }
     fn view(&self) -> View<'_> {
         View::Integer(*self)
-    }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
     }
     fn magnitude(&self) -> f64 {
         0.0
@@ -366,7 +367,7 @@ impl<T: Field> Field for Vec<T> {
         View::List(self)
     }
     fn slot(&mut self) -> Slot<'_> {
-        Slot::List(self)
+        Slot::List(self, &Self::KIND)
     }
     fn tidy(self) -> Self {
         self.into_iter().map(T::tidy).collect()
@@ -401,9 +402,6 @@ impl<T: Field + Copy, const N: usize> Field for [T; N] {
     fn view(&self) -> View<'_> {
         View::List(self)
     }
-    fn slot(&mut self) -> Slot<'_> {
-        Slot::AnswerOnly
-    }
 }
 
 impl<T: Field, const N: usize> List for [T; N] {
@@ -412,13 +410,6 @@ impl<T: Field, const N: usize> List for [T; N] {
     }
     fn item(&self, index: usize) -> View<'_> {
         self.get(index).map_or(View::Absent, T::view)
-    }
-    fn item_mut(&mut self, index: usize) -> Option<Slot<'_>> {
-        self.get_mut(index).map(T::slot)
-    }
-    fn empty(&mut self) {}
-    fn grow(&mut self) -> Option<Slot<'_>> {
-        None
     }
 }
 

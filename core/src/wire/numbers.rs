@@ -114,7 +114,7 @@ pub(crate) fn path(record: &mut dyn Record, pointer: &str) -> Result<Path, Error
                 }
                 record.slot(index)
             }
-            Slot::List(list) => {
+            Slot::List(list, _) => {
                 index = step.parse().map_err(|_| nowhere(pointer))?;
                 list.item_mut(index)
             }
@@ -144,7 +144,7 @@ pub(crate) fn place<'a>(record: &'a mut dyn Record, path: &[usize]) -> Option<(S
                 rules = record.table().fields.get(*index)?.rules;
                 record.slot(*index)?
             }
-            Slot::List(list) => list.item_mut(*index)?,
+            Slot::List(list, _) => list.item_mut(*index)?,
             _ => return None,
         };
     }

@@ -374,12 +374,9 @@ pub(crate) fn content(
             place.become_copy(None);
             record(place, value, at, remarks)?;
         }
-        Slot::List(place) => {
+        Slot::List(place, kind) => {
             place.empty();
-            let Value::Array(items) = value else {
-                let item = place.grow().map_or_else(String::new, |slot| wanted_by(&slot));
-                return Err(wrong_type(at, value, format!("an array of entries, each {item}")));
-            };
+            let Value::Array(items) = value else { return Err(wrong_type(at, value, kind.wanted())) };
             check_length(items.len(), at)?;
             for (index, item) in items.iter().enumerate() {
                 if let Some(slot) = place.grow() {
@@ -391,21 +388,6 @@ pub(crate) fn content(
         Slot::AnswerOnly => {}
     }
     Ok(())
-}
-
-/// What an entry of a list should be, for messages.
-fn wanted_by(slot: &Slot<'_>) -> String {
-    match slot {
-        Slot::Number(dimension, _) => Kind::Number(*dimension).wanted(),
-        Slot::Count(_) => Kind::Count.wanted(),
-        Slot::Flag(_) => Kind::Flag.wanted(),
-        Slot::Text(_) => Kind::Text.wanted(),
-        Slot::Word(word) => format!("one of: {}", word.words().join(", ")),
-        Slot::Record(record) => record.table().wanted(),
-        Slot::List(_) => "an array".into(),
-        Slot::Own(own) => own.wanted(),
-        Slot::AnswerOnly => String::new(),
-    }
 }
 
 /// Checks one content that was built in Rust.

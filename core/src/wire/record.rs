@@ -177,17 +177,15 @@ impl Table {
     #[must_use]
     pub fn choice(&self) -> Vec<String> {
         let set = |fields: &&[&str]| match fields.split_last() {
-            Some((last, [])) => (*last).to_owned(),
-            Some((last, others)) => format!("{} and {last}", others.join(", ")),
-            None => String::new(),
+            Some((last, others)) if !others.is_empty() => format!("{} and {last}", others.join(", ")),
+            _ => fields.concat(),
         };
-        match self.choices.first() {
-            Some(Choice::One(sets)) => sets.iter().map(set).collect(),
-            Some(Choice::Any(fields) | Choice::Most(fields) | Choice::All(fields)) => {
+        self.choices.first().map_or_else(Vec::new, |choice| match choice {
+            Choice::One(sets) => sets.iter().map(set).collect(),
+            Choice::Any(fields) | Choice::Most(fields) | Choice::All(fields) => {
                 fields.iter().map(|field| (*field).to_owned()).collect()
             }
-            None => Vec::new(),
-        }
+        })
     }
 
     /// The names of the fields, in order.

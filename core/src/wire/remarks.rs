@@ -227,10 +227,6 @@ impl Remarks {
             self.notes.clear();
             self.noted.clear();
         }
-        if !self.basis.is_empty() {
-            self.basis.clear();
-            self.based.clear();
-        }
         self.counts = counts;
         self.work = Work::of_one_evaluation();
     }

@@ -336,7 +336,7 @@ impl<'a> Pricing<'a> {
             total,
             profit,
             margin_fraction: profit.over(&own),
-            profit_per_press_hour: per_hour(&profit, costed.hours.total)?,
+            profit_per_press_hour: Some(per_hour(&profit, costed.hours.total)?),
         })
     }
 }
@@ -351,13 +351,9 @@ struct Ended {
     profit_per_press_hour: Option<Amount>,
 }
 
-/// A profit for each hour; none of no time.
-fn per_hour(profit: &Amount, time: Time) -> Result<Option<Amount>, Error> {
-    let hours = units::H.value(time);
-    if hours <= 0.0 {
-        return Ok(None);
-    }
-    Ratio::ONE.over(Ratio::of(hours)?)?.on(profit).map(Some)
+/// A profit for each hour of a run, which takes some time.
+fn per_hour(profit: &Amount, time: Time) -> Result<Amount, Error> {
+    Ratio::ONE.over(Ratio::of(units::H.value(time))?)?.on(profit)
 }
 
 /// Price lines as they are put together.
