@@ -214,7 +214,7 @@ fn an_opaque_drawdown_gives_a_bound() {
     // So does one that hides altogether, whose two readings are the same.
     let answer = ask(
         "ink.hiding",
-        json!({"film": "120 um", "over_black": 0.8, "over_white": 0.8, "black": 0.05, "white": 0.9, "readings": "reflectance",
+        json!({"film": "120 um", "over_black": 0.8, "over_white": 0.8, "black": 0.05, "white": 0.9, "read_as": "reflectance",
                "surface_reflection_fraction": 0.0, "inner_reflection_fraction": 0.0}),
     );
     assert!(noted(&answer, "nearly_opaque"));

@@ -331,3 +331,37 @@ fn a_coarse_ink_gets_a_coarse_mesh() {
         assert_eq!((code.as_str(), at.as_str()), ("no_solution", member));
     }
 }
+
+/// The hottest cure of an order decides whether its cloth bears it, wherever its screen stands.
+#[test]
+fn the_hottest_cure_decides() {
+    let polyester = ("/cloth", json!("polyester-jersey-150"));
+    for (base, top) in [("plastisol-low-cure", "plastisol"), ("plastisol", "plastisol-low-cure")] {
+        let (code, field, _) = refused("job.plan", &[polyester.clone(), (BASE_INK, json!(base)), (INK, json!(top))]);
+        assert_eq!((code.as_str(), field.as_str()), ("no_solution", "/cloth"), "{base}, {top}");
+    }
+}
+
+/// A name is refused from the first character on that is too many, and told how many may be.
+#[test]
+fn names_have_their_length() {
+    let named = |length: usize| calculate("job.plan", &order("job.plan", &[("/title", json!("n".repeat(length)))]));
+    let error = named(200).expect_err("refused");
+    let most: usize = error.allowed[0].split(' ').nth(2).expect("1 to so many").parse().expect("a number");
+    assert!(named(most).is_ok());
+    for beyond in [most + 1, most + 2, 3 * most] {
+        let error = named(beyond).expect_err("refused");
+        assert_eq!((error.code.text(), error.field.as_str()), ("out_of_range", "/title"));
+    }
+}
+
+/// What is left over where shares are added in binary, 0.1 + 0.2 - 0.3, is a share like any other, and next to nothing.
+#[test]
+fn a_share_next_to_nothing_is_nothing() {
+    let priced =
+        |markup: f64| quote(&[("/price", json!({ "markup_fraction": markup }))])["price_before_tax"]["value"].clone();
+    assert!(priced(0.0).is_string());
+    for left in [0.1 + 0.2 - 0.3, 1.234_567_890_123_456_7e-13, 1e-29] {
+        assert_eq!(priced(left), priced(0.0), "{left}");
+    }
+}

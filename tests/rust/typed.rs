@@ -135,9 +135,9 @@ fn a_quote_in_types() {
     assert_eq!((request.currency, format!("{:?}", quote.currency)), (Currency::find("EUR").unwrap(), "EUR".to_owned()));
     let euro = |amount: &floodbar::money::Amount| amount.amount().to_f64().expect("a number");
     let margin = quote.margin_fraction.expect("a margin").value();
-    relative(margin, euro(&quote.profit) / euro(&quote.price_before_tax), 1e-12, &quote.profit);
+    relative(margin, euro(&quote.profit) / euro(&quote.price_before_tax), 1e-12, quote.profit);
     // It is what was asked for, as far as cents go.
-    near(margin, 0.3, 24.0 * 0.01 / euro(&quote.price_before_tax), &quote.profit);
+    near(margin, 0.3, 24.0 * 0.01 / euro(&quote.price_before_tax), quote.profit);
 }
 
 /// Rows are told apart and shown by their names.

@@ -133,8 +133,7 @@ impl<P: Per> Rate<P> {
 
 /// The shortest decimal of a number, to as many places as a decimal has.
 pub(super) fn shortest(number: f64) -> Option<Decimal> {
-    let text = serde_json::Number::from_f64(number)?.to_string();
-    Decimal::from_str_exact(&text).or_else(|_| Decimal::from_scientific(&text)).ok().map(|exact| exact.normalize())
+    number.to_string().parse().ok().map(|exact: Decimal| exact.normalize())
 }
 
 impl<P: Per> core::str::FromStr for Rate<P> {
