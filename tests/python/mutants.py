@@ -201,7 +201,7 @@ class Tests:
             if program == "floodbar" and module:
                 near = 0 if words[: len(module)] == module else 1 if words[0] == module[0] else 3
             else:
-                near = 2 if set(words) & set(module) else 3
+                near = 2 if any(name in word for name in module for word in words) else 3
             return near, program if near < 3 else "", self.seconds[test]
 
         strides: list[tuple[str, list[str], float]] = []
