@@ -102,3 +102,16 @@ fn an_order_without_a_mesh_is_planned_with_the_one_proposed() {
         assert_eq!(proposed[part], given[part], "{part}");
     }
 }
+
+/// A lightness that no mesh brings is refused with the most that one brings, and that much is had.
+#[test]
+fn the_lightest_print_is_told() {
+    let wanted = |lightness: f64| {
+        let cloth = "cotton-jersey-180-dark";
+        floodbar::calculate("mesh.choose", &json!({ "ink": "plastisol-white", "cloth": cloth, "lightness": lightness }))
+    };
+    let error = wanted(99.0).expect_err("refused");
+    assert_eq!((error.code, error.field.as_str()), (floodbar::Code::NoSolution, "/lightness"));
+    let most: f64 = error.allowed[0].split(' ').nth(2).expect("a number").parse().expect("a number");
+    assert!(wanted(most - 0.1).is_ok() && wanted(most + 0.1).is_err(), "{most}");
+}

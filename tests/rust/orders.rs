@@ -355,6 +355,14 @@ fn names_have_their_length() {
     }
 }
 
+/// All money of a quote is in its currency, the offer of a customer too.
+#[test]
+fn an_offer_in_another_currency_is_refused() {
+    let (code, field, _) = refused("job.quote", &[("/at_unit_price", json!("9 USD"))]);
+    assert_eq!((code.as_str(), field.as_str()), ("impossible", "/at_unit_price"));
+    assert!(quote(&[("/at_unit_price", json!("9 EUR"))])["at_unit_price"].is_object());
+}
+
 /// What is left over where shares are added in binary, 0.1 + 0.2 - 0.3, is a share like any other, and next to nothing.
 #[test]
 fn a_share_next_to_nothing_is_nothing() {

@@ -229,6 +229,18 @@ fn readings_scatter_about_bare_cloth() {
     assert!(noted(&ask("artwork.curve", &curve), "not_used"));
 }
 
+/// The least dot of any film prints with its growth all round, of every screen cell the share `pi (growth ruling)^2`: lighter tones are lost,
+/// and without a mesh the ruling is to blame.
+#[test]
+fn the_growth_alone_is_the_lightest_tone() {
+    let answer = ask("artwork.curve", json!({ "ruling": "65 lpi", "growth": "60 um" }));
+    let lightest = std::f64::consts::PI * (60e-6_f64 * 65.0 / 0.0254).powi(2);
+    relative(at(&answer, "/lightest_fraction"), lightest, 1e-9, "the lightest tone");
+    let notes = answer["notes"].as_array().expect("notes");
+    let lost = notes.iter().find(|note| note["code"] == "light_tones_cut_off").expect("a caution");
+    assert_eq!(lost["field"], "/ruling");
+}
+
 /// A curve on a mesh that holds next to nothing still rises, and says what it cannot do.
 #[test]
 fn a_mesh_too_coarse_for_its_ruling() {

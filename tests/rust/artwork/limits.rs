@@ -173,6 +173,10 @@ fn too_many_pixels() {
         let error = Picture::new(&[255; 6], 3, u32::MAX / 1_000, Some(stride), resolution, InkIs::Light);
         assert_eq!(error.expect_err("no picture").code, Code::Impossible);
     }
+    for (wide, high, side) in [(0, 2, "/pixels_wide"), (3, 0, "/pixels_high")] {
+        let error = Picture::new(&[], wide, high, None, resolution, InkIs::Light).expect_err("no picture");
+        assert_eq!((error.code, error.field.as_str()), (Code::OutOfRange, side));
+    }
     for nothing in [0.0, -1.0, f64::NAN, f64::INFINITY] {
         let error = Picture::new(&[255; 6], 3, 2, None, units::PER_CM.of(nothing), InkIs::Light);
         assert_eq!(error.expect_err("no picture").field, "/resolution");
