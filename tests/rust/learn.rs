@@ -115,7 +115,7 @@ fn records_are_bounded() {
 /// As many probes as may be are within the work of one answer, and a dozen alike pull the factor nearly all the way.
 #[test]
 fn twelve_probes_are_answered() {
-    let fit: Value = floodbar::catalogue::find("dryer.fit").unwrap().entry().prose.example.parse().unwrap();
+    let fit = floodbar_tests::compare::example("dryer.fit");
     let factor = at(&calculate("dryer.fit", &fit).unwrap(), "/transfer_factor").ln();
     let probe = json!({ "kind": "probe", "ink": fit["ink"], "cloth": fit["cloth"], "runs": fit["runs"] });
     let learned = learn(&vec![probe; 12], &starter());

@@ -7,8 +7,7 @@ use serde_json::{Value, json};
 /// Where the pieces of an order are varied its sizes go with them.
 #[test]
 fn sizes_go_with_the_pieces() {
-    let mut order: Value =
-        serde_json::from_str(floodbar::catalogue::find("job.plan").unwrap().entry().prose.example).unwrap();
+    let mut order: Value = floodbar_tests::compare::example("job.plan");
     order["sizes"] =
         json!([{ "size": "S", "pieces": 30 }, { "size": "M", "pieces": 50 }, { "size": "L", "pieces": 16 }]);
     let spec = json!({ "vary": "/pieces", "values": [25, 96, 480] });

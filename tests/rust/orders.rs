@@ -1,8 +1,7 @@
 //! Orders with something rare in them: what their plans and quotes come to by hand, or by what each step says alone.
 
-use floodbar::catalogue::find;
 use floodbar::{Error, calculate};
-use floodbar_tests::compare::{ask, at, near, relative, seconds};
+use floodbar_tests::compare::{ask, at, changed, near, relative, seconds};
 use serde_json::{Value, json};
 
 const BASE_INK: &str = "/placements/0/screens/0/ink";
@@ -12,13 +11,7 @@ const MESH: &str = "/placements/0/screens/1/mesh";
 
 /// The example of a plan or a quote, with members put in place.
 fn order(id: &str, changes: &[(&str, Value)]) -> Value {
-    let example = find(id).expect("a calculation").entry().prose.example;
-    let mut order: Value = serde_json::from_str(example).expect("an example");
-    for (pointer, value) in changes {
-        let (place, name) = pointer.rsplit_once('/').expect("a pointer");
-        order.pointer_mut(place).expect("a place")[name] = value.clone();
-    }
-    order
+    changed(id, changes.iter().map(|(pointer, value)| (*pointer, value)))
 }
 
 fn plan(changes: &[(&str, Value)]) -> Value {

@@ -1,27 +1,14 @@
 //! What each calculation refuses, and what it warns of: its example with one member changed, and the code and field that the change brings.
 //! The codes are those of the design: a limit of size is `too_long`, what contradicts itself `impossible`.
 
-use floodbar::catalogue::CALCULATIONS;
 use floodbar::{Cache, calculate, calculate_many_text, calculate_text, prepare, solve, sweep};
+use floodbar_tests::compare::{self, example};
 use serde_json::{Value, json};
-
-fn example(id: &str) -> Value {
-    let calculation = CALCULATIONS.iter().find(|calculation| calculation.id() == id).expect("a calculation");
-    serde_json::from_str(calculation.entry().prose.example).expect("an example")
-}
 
 /// The example with members put in place, or taken out where nothing is given.
 fn changed(id: &str, changes: &Value) -> Value {
-    let mut request = example(id);
-    for (pointer, value) in changes.as_object().expect("pointers and values") {
-        let (place, name) = pointer.rsplit_once('/').expect("a pointer");
-        let holder = request.pointer_mut(place).unwrap_or_else(|| panic!("{id} has {place}"));
-        match (holder, value) {
-            (Value::Object(members), Value::Null) => drop(members.shift_remove(name)),
-            (holder, value) => holder[name] = value.clone(),
-        }
-    }
-    request
+    let changes = changes.as_object().expect("pointers and values");
+    compare::changed(id, changes.iter().map(|(pointer, value)| (pointer.as_str(), value)))
 }
 
 fn times(item: &Value, count: usize) -> Value {

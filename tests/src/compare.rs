@@ -2,6 +2,7 @@
 #![allow(clippy::missing_panics_doc)]
 
 use floodbar::calculate;
+use floodbar::catalogue::find;
 use serde_json::{Value, json};
 use std::borrow::Borrow;
 use std::fmt::Debug;
@@ -10,6 +11,26 @@ use std::fmt::Debug;
 pub fn ask(id: &str, request: impl Borrow<Value>) -> Value {
     let request = request.borrow();
     calculate(id, request).unwrap_or_else(|error| panic!("{id} {request}: {error}"))
+}
+
+/// The example of a calculation.
+#[must_use]
+pub fn example(id: &str) -> Value {
+    find(id).expect("a calculation").entry().prose.example.parse().expect("an example")
+}
+
+/// The example with members put in their places, or taken out where null is given.
+pub fn changed<'a>(id: &str, changes: impl IntoIterator<Item = (&'a str, &'a Value)>) -> Value {
+    let mut request = example(id);
+    for (pointer, value) in changes {
+        let (place, name) = pointer.rsplit_once('/').expect("a pointer");
+        let holder = request.pointer_mut(place).unwrap_or_else(|| panic!("{id} has {place}"));
+        match (holder, value) {
+            (Value::Object(members), Value::Null) => drop(members.shift_remove(name)),
+            (holder, value) => holder[name] = value.clone(),
+        }
+    }
+    request
 }
 
 /// A quantity as a request has it.
