@@ -41,7 +41,7 @@ pub fn mutant(number: u32) -> bool {{
 }}
 """
 # Checks of what is written beside core: manual, dependencies, layers.
-APART = ("manual::", "supply::", "arrows::", "rules::")
+APART = ("manual::", "supply::", "arrows::")
 # Seconds of tests that one process runs, seconds that a compiler may take, bytes that tests may.
 STRIDE, LONGEST, MEMORY = 5.0, 3600, 6 << 30
 # Seconds of a test that is asked only of what it is named after: a mutant that it alone would catch elsewhere counts as missed.

@@ -7,7 +7,7 @@ use floodbar::heat::internals::{
 };
 use floodbar::{Code, calculate};
 use floodbar_tests::budget::cases;
-use floodbar_tests::compare::{at, near, relative};
+use floodbar_tests::compare::{at, near, noted, relative};
 use floodbar_tests::published::{Row, number, table};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -970,4 +970,21 @@ fn limits_end_in_too_long() {
     both["stages"] = steps["stages"].clone();
     both["tolerance"] = json!("0.001 K");
     assert_eq!(reply(&both), Err(Code::TooLong));
+}
+
+/// Cotton chars and burns from some 300 degC (common practice, no source): what gets that hot is said, and nothing else.
+#[test]
+fn what_burns_is_said() {
+    for (top, bottom, said) in [(295.0, 20.0, false), (305.0, 20.0, true), (20.0, 305.0, true), (160.0, 25.0, false)] {
+        let face = |celsius: f64| json!({ "temperature": format!("{celsius} degC") });
+        let answer = calculate(
+            "heat.layers",
+            &json!({
+                "layers": [{ "name": "cloth", "thickness": "1 mm", "conductivity": "0.1 W/(m.K)", "density": "100 kg/m3", "specific_heat": "1000 J/(kg.K)" }],
+                "start": "20 degC", "stages": [{ "duration": "100 s", "top": face(top), "bottom": face(bottom) }], "report_at": ["100 s"],
+            }),
+        )
+        .unwrap();
+        assert_eq!(noted(&answer, "beyond_the_model"), said, "{top} {bottom}");
+    }
 }

@@ -127,6 +127,29 @@ fn a_sweep_is_its_single_calls() {
     }
 }
 
+/// What is varied is told in the unit in which its range is told, not in the one in which answers of its kind are: a cloth's density is
+/// known in kg/m3, an ink's in g/cm3.
+#[test]
+fn what_is_varied_is_told_in_the_unit_of_its_range() {
+    let layers = json!({
+        "layers": [{ "name": "cloth", "thickness": "1 mm", "conductivity": "0.1 W/(m.K)", "density": "100 kg/m3", "specific_heat": "1000 J/(kg.K)" }],
+        "start": "20 degC", "stages": [{ "duration": "1 s", "top": { "temperature": "30 degC" }, "bottom": { "temperature": "20 degC" } }], "report_at": ["1 s"],
+    });
+    for (units, unit, values) in
+        [("metric", "kg/m3", [400.0, 600.0, 800.0]), ("us", "lb/gal", [3.338_162, 5.007_242, 6.676_323])]
+    {
+        let mut request = layers.clone();
+        request["units"] = units.into();
+        let spec = json!({ "vary": "/layers/0/density", "from": "400 kg/m3", "to": "800 kg/m3", "points": 3 });
+        let x = sweep("heat.layers", &request, &spec).unwrap()["x"].take();
+        assert_eq!(x["unit"], unit);
+        for (got, wanted) in x["values"].as_array().unwrap().iter().zip(values) {
+            // NIST SP 811: 1 lb/gal is 119.8264 kg/m3.
+            relative(got.as_f64().unwrap(), wanted, 2e-7, &x);
+        }
+    }
+}
+
 #[test]
 fn columns_are_the_answers_in_one_unit() {
     let request = json!({ "mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 240 });

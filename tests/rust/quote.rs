@@ -87,6 +87,13 @@ fn order(pieces: u32, colours: usize, labour: u32, blank: u32) -> Value {
     })
 }
 
+/// The same order without a price.
+fn plan(pieces: u32) -> Value {
+    let mut order = order(pieces, 1, 10, 9);
+    order.as_object_mut().unwrap().retain(|name, _| !["currency", "rates", "price"].contains(&name.as_str()));
+    order
+}
+
 fn with(request: &Value, pointer: &str, member: Value) -> Value {
     let mut request = request.clone();
     let (parent, name) = pointer.rsplit_once('/').unwrap();
@@ -165,6 +172,62 @@ fn money(answer: &Value) -> Vec<String> {
     let mut found = Vec::new();
     walk(answer, &mut found);
     found
+}
+
+/// A shirt that costs most of its print makes the first piece dear that needs a second one: the third print for the wash test, or one more
+/// spare.
+#[test]
+fn why_a_unit_price_rises() {
+    let blanks = |pieces: u32| {
+        let sheet = CACHE.calculate("job.plan", &plan(pieces)).unwrap()["blanks"].clone();
+        ["start_with", "for_wash_test"].map(|name| sheet[name].as_u64().unwrap())
+    };
+    for (few, charged, wanted, why) in [
+        (23, "expected", [None, Some(2)], "from here on more prints go to the wash test"),
+        (94, "all", [Some(2), Some(0)], "the spares come in whole shirts, and one more starts here"),
+    ] {
+        let [fewer, more] = [few, few + 1].map(blanks);
+        for ((fewer, more), wanted) in fewer.into_iter().zip(more).zip(wanted) {
+            assert!(wanted.is_none_or(|wanted| more - fewer == wanted), "{few}");
+        }
+        let request = with(&order(few, 1, 10, 9), "/price/blanks_charged", json!(charged));
+        let answer = quote(&with(&request, "/quantities", json!([few, few + 1, few + 2])));
+        let prices: Vec<i64> =
+            answer["price_breaks"].as_array().unwrap().iter().map(|each| cents(&each["unit_price"])).collect();
+        assert!(prices[0] < prices[1] && prices[1] > prices[2], "{prices:?}");
+        let said: Vec<&Value> =
+            answer["notes"].as_array().unwrap().iter().filter(|note| note["code"] == "unit_price_rises").collect();
+        assert_eq!(said.len(), 1, "{said:?}");
+        assert_eq!(said[0]["field"], "/quantities/1");
+        assert_eq!(said[0]["message"], format!("{} pieces cost more each than {few}: {why}", few + 1));
+    }
+}
+
+/// What is kept from before is neither filmed nor made again, and the quote says so.
+#[test]
+fn screens_that_are_kept_are_not_made() {
+    let order = order(100, 3, 20, 4);
+    for (kept, made, why) in [
+        (0, 3.0, "one for each screen"),
+        (1, 2.0, "one for each screen, but for the 1 that are kept from before"),
+        (3, 0.0, "one for each screen, but for the 3 that are kept from before"),
+    ] {
+        let stored = (0..kept).fold(order.clone(), |order, index| {
+            with(&order, &format!("/placements/0/screens/{index}/stored"), json!(true))
+        });
+        let answer = quote(&stored);
+        let lines = answer["cost_lines"].as_array().unwrap();
+        let of = |what: &str| lines.iter().find(|line| line["what"] == what);
+        let Some(materials) = of("screens: materials") else {
+            assert_eq!(kept, 3, "{lines:?}");
+            continue;
+        };
+        assert_eq!(
+            (materials["why"].as_str(), materials["quantity"]["value"].as_f64()),
+            (Some(why), Some(made)),
+            "{materials}"
+        );
+    }
 }
 
 proptest! {

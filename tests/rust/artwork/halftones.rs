@@ -125,6 +125,20 @@ fn stripes_are_no_halftone() {
     }
 }
 
+/// Stripes that step aside by a pixel in five or six: their steps lie in square rows, and only that they are joined along them tells
+/// them from dots.
+#[test]
+fn slightly_slanted_stripes_are_no_halftone() {
+    for (slope, period) in [(5.0_f64, 5.0), (5.0, 6.0), (6.0, 5.0), (6.0, 6.0)] {
+        let (sin, cos) = (1.0 / slope).atan().sin_cos();
+        let beyond = |across: f64| (across.rem_euclid(period) - period / 2.0).abs() - period / 4.0;
+        for fine in FINENESS {
+            let art = Art::draw(160, 160, fine, |x, y| beyond(x * cos + y * sin));
+            assert_eq!(at(&art, 300.0).halftone, None, "{slope} {period} {fine}");
+        }
+    }
+}
+
 /// Lines with joints half their distance high, staggered like those of a wall: what is bare between them is as deep in square rows.
 #[test]
 fn walls_are_no_halftone() {
