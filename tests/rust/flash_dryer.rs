@@ -464,6 +464,31 @@ fn the_dwell_in_force_heats_the_platen() {
     assert!(at(high, "/top_if_unchanged/value") > at(&short, "/rotations/0/top_if_unchanged/value"));
 }
 
+/// What is to come changes nothing of what was: the first turns of a long run are those of a short one, which is marched turn by turn.
+/// A platen whose felt is damp too, which warms otherwise once it is dry.
+#[test]
+fn a_longer_run_begins_as_a_shorter_one() {
+    let layer = |name: &str, thickness: &str, conductivity: f64, density: f64, specific_heat: f64, water: &str| {
+        json!({ "name": name, "thickness": thickness, "conductivity": { "value": conductivity, "unit": "W/(m.K)" },
+            "density": { "value": density, "unit": "kg/m3" }, "specific_heat": { "value": specific_heat, "unit": "J/(kg.K)" },
+            "bound_water": water })
+    };
+    for water in ["0 g/m2", "100 g/m2", "300 g/m2"] {
+        let platen = json!({ "layers": [layer("felt", "2 mm", 0.06, 200.0, 1400.0, water), layer("board", "10 mm", 0.15, 700.0, 1600.0, "0 g/m2")], "underside": { "transfer": "10 W/(m2.K)", "air": "25 degC" } });
+        let run = |pieces: u32| {
+            let request = json!({ "flash": "panel-flash", "ink": "plastisol-white", "cloth": "cotton-jersey-180", "platen": platen,
+                "press": "automatic-8", "pieces": pieces });
+            ask("flash.run", &request)["rotations"].as_array().unwrap().clone()
+        };
+        let (short, long) = (run(64), run(8 * 60));
+        assert_eq!(short.len(), 8);
+        for (short, long) in short.iter().zip(&long) {
+            near(at(short, "/platen_start/value"), at(long, "/platen_start/value"), 0.02, water);
+            near(seconds(short, "/recommended"), seconds(long, "/recommended"), 0.003, water);
+        }
+    }
+}
+
 /// A cycle that is shorter than the dwell cannot be: the run says that it was stretched.
 #[test]
 fn a_cycle_shorter_than_the_dwell_is_said() {

@@ -280,6 +280,25 @@ fn whole_numbers_and_jumps() {
     assert_eq!(found["jump"], true, "{found}");
 }
 
+/// What stands beside the number that is varied, in its record or list, is checked before any point of it is asked.
+#[test]
+fn what_stands_beside_the_varied_is_checked() {
+    let layer = |density: &str| json!({ "name": "cloth", "thickness": "1 mm", "conductivity": "0.1 W/(m.K)", "density": density, "specific_heat": "1000 J/(kg.K)" });
+    let stack = |densities: [&str; 2]| json!({ "layers": densities.map(layer), "start": "20 degC", "stages": [{ "duration": "1 s" }], "report_at": ["1 s"] });
+    for (id, request, vary, field) in [
+        ("mesh.geometry", json!({ "mesh": { "count": "2 /km", "thread": "55 um" } }), "/mesh/thread", "/mesh/count"),
+        ("mesh.geometry", json!({ "mesh": { "thread": "55 um" } }), "/mesh/thread", "/mesh/count"),
+        ("heat.layers", stack(["-1 kg/m3", "300 kg/m3"]), "/layers/0/thickness", "/layers/0/density"),
+        ("heat.layers", stack(["300 kg/m3", "-1 kg/m3"]), "/layers/0/thickness", "/layers/1/density"),
+    ] {
+        let wanted = calculate(id, &request).unwrap_err();
+        assert_eq!(wanted.field, field);
+        let spec = json!({ "vary": vary, "from": "50 um", "to": "60 um", "points": 2 });
+        let error = sweep(id, &request, &spec).expect_err("refused as a whole");
+        assert_eq!((error.code, &error.field, &error.got), (wanted.code, &wanted.field, &wanted.got), "{id}");
+    }
+}
+
 #[test]
 fn what_is_asked_wrongly_is_named() {
     let mesh = json!({ "mesh": "77-55" });

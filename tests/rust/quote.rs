@@ -230,6 +230,47 @@ fn screens_that_are_kept_are_not_made() {
     }
 }
 
+/// Who works is told in words: a person, two persons, a person and a half.
+#[test]
+fn a_person_is_one() {
+    let order = order(100, 1, 20, 4);
+    for (setup, run, told) in [
+        (1.0, 1.0, ["1 person", "1 person"]),
+        (2.0, 1.5, ["2 persons", "1.5 persons"]),
+        (0.5, 3.0, ["0.5 persons", "3 persons"]),
+    ] {
+        let answer = quote(&with(&order, "/rates/crew", json!({ "setup": setup, "run": run })));
+        let lines = answer["cost_lines"].as_array().unwrap();
+        for (what, told) in ["labour: setting up and clearing", "labour: printing"].into_iter().zip(told) {
+            let line = lines.iter().find(|line| line["what"] == what).unwrap();
+            assert!(line["why"].as_str().unwrap().ends_with(&format!(" by {told}")), "{line}");
+        }
+    }
+}
+
+/// An ink has the price of its colour, or else of its kind, or else that of all inks.
+#[test]
+fn an_ink_is_priced_by_its_colour_before_its_kind() {
+    let order = with(&order(100, 1, 20, 4), "/rates/ink", json!("20 EUR/kg"));
+    let listed = |names: &[(&str, &str)]| {
+        names.iter().map(|(name, rate)| json!({ "ink": name, "rate": rate })).collect::<Value>()
+    };
+    let (colour, kind, other) =
+        (("colour 0", "50 EUR/kg"), ("plastisol", "30 EUR/kg"), ("plastisol-white", "40 EUR/kg"));
+    for (names, rate) in [
+        (vec![], "20"),
+        (vec![other], "20"),
+        (vec![other, kind], "30"),
+        (vec![colour], "50"),
+        (vec![kind, colour], "50"),
+    ] {
+        let answer = quote(&with(&order, "/rates/ink_by_name", listed(&names)));
+        let lines = answer["cost_lines"].as_array().unwrap();
+        let line = lines.iter().find(|line| line["what"].as_str().unwrap().starts_with("ink: ")).unwrap();
+        assert_eq!(line["rate"]["value"], rate, "{names:?}: {line}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(cases(48, 500)))]
 
