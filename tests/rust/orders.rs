@@ -366,3 +366,17 @@ fn a_share_next_to_nothing_is_nothing() {
         assert_eq!(priced(left), priced(0.0), "{left}");
     }
 }
+
+/// The probe is read at every quarter of the tunnel, in which the belt is as long as its part of the dwell.
+#[test]
+fn the_probe_is_read_at_every_quarter() {
+    let dryer = plan(&[])["dryer"].take();
+    let length: f64 = dryer["zones"].as_array().unwrap().iter().map(|zone| at(zone, "/length/value")).sum();
+    let readings = dryer["probe_readings"].as_array().unwrap();
+    assert_eq!(readings.len(), 4);
+    for (reading, share) in readings.iter().zip([0.25, 0.5, 0.75, 1.0]) {
+        relative(at(reading, "/at/value"), share * length, 1e-12, "place");
+        relative(seconds(reading, "/time"), share * seconds(&dryer, "/dwell"), 1e-12, "time");
+        assert_eq!(reading.get("least").is_some(), share == 1.0, "{reading}");
+    }
+}

@@ -264,3 +264,17 @@ fn operators_say_why_there_is_nothing() {
     let shown = format!("{:?}", prepared.expect("prepared"));
     assert!(shown.contains("/over_mesh") && shown.contains("/wet_film"), "{shown}");
 }
+
+/// The thickest thread that a mesh is said to bear is borne, and one that is a little thicker is not.
+#[test]
+fn the_thickest_thread_is_told() {
+    for (count, thickest) in [("10 /cm", 999.0), ("77 /cm", 125.0), ("180 /cm", 55.0)] {
+        let of = |thread: f64| {
+            calculate("mesh.geometry", &json!({ "mesh": { "count": count, "thread": format!("{thread:.1} um") } }))
+        };
+        let message = of(thickest).expect_err("too thick").message;
+        let told: f64 = message.split("thinner than ").nth(1).unwrap().split(' ').next().unwrap().parse().unwrap();
+        of(told - 0.1).unwrap_or_else(|error| panic!("{count} {told}: {error}"));
+        of(told + 0.1).expect_err("thicker than told");
+    }
+}
