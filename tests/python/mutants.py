@@ -162,6 +162,8 @@ class Tests:
         folder = self.folders[program]
         # The times of tests are told by a harness that is asked as on nightly.
         env = os.environ | {ALIVE: str(alive), "CARGO_MANIFEST_DIR": str(folder), "RUSTC_BOOTSTRAP": "1"}
+        # What one mutant fails at is not asked of the next: a test that fails by itself would catch all that follow.
+        env["PROPTEST_DISABLE_FAILURE_PERSISTENCE"] = "1"
         command = [self.programs[program], *arguments, *names]
         process = subprocess.Popen(
             command, cwd=folder, env=env, stdout=PIPE, stderr=DEVNULL, text=True, start_new_session=True,
