@@ -988,3 +988,29 @@ fn what_burns_is_said() {
         assert_eq!(noted(&answer, "beyond_the_model"), said, "{top} {bottom}");
     }
 }
+
+/// A wait at rest before the heat comes on changes nothing, though the moment asked for is then a small part of the whole: a half-space
+/// in hot air, Carslaw and Jaeger 1959, section 2.7.
+#[test]
+fn a_moment_after_a_change_is_as_exact_as_one_after_the_begin() {
+    let (conductivity, heat, transfer): (f64, f64, f64) = (0.05, 4e5, 200.0);
+    let hot = json!({ "air": "200 degC", "transfer": { "value": transfer, "unit": "W/(m2.K)" } });
+    let (cold, below) = (json!({ "air": "25 degC", "transfer": "5 W/(m2.K)" }), json!({ "temperature": "25 degC" }));
+    for wait in [0.0, 30.0, 600.0] {
+        for after in [0.02, 0.1, 1.0] {
+            let mut stages = vec![json!({ "duration": "5 s", "top": hot, "bottom": below })];
+            if wait > 0.0 {
+                stages.insert(0, json!({ "duration": { "value": wait, "unit": "s" }, "top": cold, "bottom": below }));
+            }
+            let request = json!({
+                "layers": [{ "name": "felt", "thickness": "20 mm", "conductivity": { "value": conductivity, "unit": "W/(m.K)" },
+                    "density": "400 kg/m3", "specific_heat": "1000 J/(kg.K)" }],
+                "start": "25 degC", "stages": stages, "report_at": [{ "value": wait + after, "unit": "s" }],
+            });
+            let answer = calculate("heat.layers", &request).unwrap();
+            // h sqrt(a t) / k, a = k / (rho c).
+            let wanted = 25.0 + 175.0 * (1.0 - scaled_erfc(transfer * (after / (conductivity * heat)).sqrt()));
+            near(at(&answer, "/top/0/value"), wanted, PROMISE, (wait, after));
+        }
+    }
+}

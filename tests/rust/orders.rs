@@ -367,16 +367,22 @@ fn a_share_next_to_nothing_is_nothing() {
     }
 }
 
-/// The probe is read at every quarter of the tunnel, in which the belt is as long as its part of the dwell.
+/// The probe is read at every quarter of the tunnel, which the belt reaches in its part of the dwell; the print gets warmer all along, and
+/// at the end is as warm as its ink must be.
 #[test]
 fn the_probe_is_read_at_every_quarter() {
     let dryer = plan(&[])["dryer"].take();
     let length: f64 = dryer["zones"].as_array().unwrap().iter().map(|zone| at(zone, "/length/value")).sum();
     let readings = dryer["probe_readings"].as_array().unwrap();
     assert_eq!(readings.len(), 4);
+    let (mut before, air) = (25.0, at(&dryer, "/zones/0/air/value"));
     for (reading, share) in readings.iter().zip([0.25, 0.5, 0.75, 1.0]) {
+        let expect = at(reading, "/expect/value");
+        assert!(before + 1.0 < expect && expect < air, "{expect} after {before}");
+        before = expect;
         relative(at(reading, "/at/value"), share * length, 1e-12, "place");
         relative(seconds(reading, "/time"), share * seconds(&dryer, "/dwell"), 1e-12, "time");
         assert_eq!(reading.get("least").is_some(), share == 1.0, "{reading}");
     }
+    assert!(before > at(&readings[3], "/least/value"));
 }
