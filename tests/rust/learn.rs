@@ -199,6 +199,19 @@ fn small_counts_are_not_far_off() {
     assert_eq!((at(&batch, "/outliers/0/record"), at(&batch, "/outliers/0/expected/value")), (4.0, 0.02));
 }
 
+/// A job of which exactly half was spoiled is left out, but not as one of which more than half was.
+#[test]
+fn half_is_not_more_than_half() {
+    for (bad, more) in [(30, false), (31, true)] {
+        let learned = learn(&spoiled(&[(1, 200, 4), (1, 150, 3), (1, 300, 7), (1, 60, bad)]), &starter());
+        let said = learned["notes"].as_array().unwrap().iter().find(|note| note["code"] == "record_left_out").unwrap();
+        assert_eq!(
+            (&said["field"], said["message"].as_str().unwrap().contains("more than half")),
+            (&json!("/records/3"), more)
+        );
+    }
+}
+
 /// What a record cannot be has no say in what others are: two barred ones are no third and fourth.
 #[test]
 fn barred_records_judge_no_other() {

@@ -41,6 +41,16 @@ fn those_out_of_a_set_are_named() {
     assert!(few.starts_with("screen 0, screen 1, screen 2, screen 3, screen 4 and 7 more: "), "{few}");
 }
 
+/// Of means that are evenly apart none stands out, though their tenths are not exact in binary.
+#[test]
+fn none_of_an_even_set_stands_out() {
+    for step in 1..40_u32 {
+        let means: Vec<Vec<f64>> = (0..3).map(|index| vec![f64::from(201 + index * step) / 10.0; 9]).collect();
+        let answer = ask("tension.assess", set(&means));
+        assert!(answer.get("odd_one").is_none(), "{means:?}: {}", answer["odd_one"]);
+    }
+}
+
 /// Arithmetic that the trade passes on, rounded: what half a metre of mesh gains over a blade in its middle.
 #[test]
 fn half_a_metre_of_mesh() {
