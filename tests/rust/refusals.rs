@@ -118,6 +118,9 @@ fn one_change_of_an_example_is_refused_where_it_stands() {
             "/rates/labour/value",
         ),
         ("job.quote", json!({ "/rates/labour": "1000000000000 EUR/h" }), "out_of_range", ""),
+        ("ink.usage", json!({ "/width": null }), "missing_field", "/width"),
+        ("ink.usage", json!({ "/height": null }), "missing_field", "/height"),
+        ("ink.usage", json!({ "/coverage_fraction": null }), "missing_field", "/coverage_fraction"),
         (
             "ink.usage",
             json!({ "/width": null, "/height": null, "/coverage_fraction": null, "/artwork": { "printed_area": "100 cm2", "edge_share_area": "120 cm2" } }),
