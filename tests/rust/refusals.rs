@@ -120,6 +120,25 @@ fn one_change_of_an_example_is_refused_where_it_stands() {
         ("job.quote", json!({ "/rates/labour": "1000000000000 EUR/h" }), "out_of_range", ""),
         ("ink.usage", json!({ "/width": null }), "missing_field", "/width"),
         ("ink.usage", json!({ "/height": null }), "missing_field", "/height"),
+        // The printed area, and a part of a box.
+        (
+            "ink.usage",
+            json!({ "/printed_area": "100 cm2", "/height": null, "/coverage_fraction": null }),
+            "impossible",
+            "/printed_area",
+        ),
+        (
+            "ink.usage",
+            json!({ "/printed_area": "100 cm2", "/width": null, "/coverage_fraction": null }),
+            "impossible",
+            "/printed_area",
+        ),
+        (
+            "ink.usage",
+            json!({ "/printed_area": "100 cm2", "/width": null, "/height": null }),
+            "impossible",
+            "/printed_area",
+        ),
         ("ink.usage", json!({ "/coverage_fraction": null }), "missing_field", "/coverage_fraction"),
         (
             "ink.usage",
