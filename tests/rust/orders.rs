@@ -386,3 +386,22 @@ fn the_probe_is_read_at_every_quarter() {
     }
     assert!(before > at(&readings[3], "/least/value"));
 }
+
+/// Of a size that nobody ordered there is always enough: it takes no share of the confidence.
+#[test]
+fn a_size_that_nobody_ordered_changes_nothing() {
+    let blanks = |sizes: &[(&str, u32)]| {
+        let pieces: u32 = sizes.iter().map(|(_, pieces)| pieces).sum();
+        let sizes: Value = sizes.iter().map(|(size, pieces)| json!({ "size": size, "pieces": pieces })).collect();
+        plan(&[("/pieces", json!(pieces)), ("/sizes", sizes)])["blanks"].take()
+    };
+    for pieces in 40..60 {
+        let (without, with) =
+            (blanks(&[("M", pieces), ("L", 50)]), blanks(&[("S", 0), ("M", pieces), ("L", 50), ("XL", 0)]));
+        assert_eq!(
+            (&with["start_with"], &with["probability"]),
+            (&without["start_with"], &without["probability"]),
+            "{pieces}"
+        );
+    }
+}

@@ -131,6 +131,20 @@ fn two_colours_of_normal_errors_are_erf() {
     }
 }
 
+/// A small even error beside a normal one is told from it by its variance alone: its fourth cumulant, -2/15 of the fourth power of its
+/// half-width, moves the chance by less than 1e-7 here.
+#[test]
+fn a_small_even_error_adds_its_variance() {
+    for row in table("erf_table") {
+        let (x, erf): (f64, f64) = (row["x"].parse().unwrap(), row["erf"].parse().unwrap());
+        for half_width in [1e-4_f64, 1e-3, 1e-2, 3e-2, 5e-2] {
+            let both = errors(&[cause(NORMAL_95, Shape::Normal), cause(half_width, Shape::Uniform)]);
+            let sd = (1.0 + half_width * half_width / 3.0).sqrt();
+            near(both.within(2, mm(2.0 * x * sd)), erf * erf, 1e-7, (x, half_width));
+        }
+    }
+}
+
 /// The difference of two even errors is triangular: P(|d| <= t) = 1 - (1 - t / 2a)^2; one even step is even.
 #[test]
 fn two_colours_of_even_errors_are_a_triangle() {
