@@ -300,3 +300,17 @@ fn the_thickest_thread_is_told() {
         of(told + 0.1).expect_err("thicker than told");
     }
 }
+
+/// What was got is shown whole where it is small, else by its size.
+#[test]
+fn what_was_got_is_shown_or_counted() {
+    let got = |prints: Value| {
+        calculate("ink.usage", &changed("ink.usage", &json!({ "/prints": prints }))).expect_err("no number").got
+    };
+    let three = json!({ "a": 1, "b": 2, "c": 3 });
+    assert_eq!(got(three.clone()), three);
+    assert_eq!(got(json!({ "a": 1, "b": 2, "c": 3, "d": 4 })), "an object with 4 members");
+    assert_eq!(got(json!({ "a": [1] })), "an object with 1 members");
+    assert_eq!(got(json!([1, 2])), "an array of 2");
+    assert_eq!(got(json!([])), json!([]));
+}
