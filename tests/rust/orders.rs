@@ -405,3 +405,14 @@ fn a_size_that_nobody_ordered_changes_nothing() {
         );
     }
 }
+
+/// A colour whose art asks for nothing is printed through 77-55, as most are (common practice, no source), whichever ink it is.
+#[test]
+fn a_colour_without_a_mesh_gets_the_usual_one() {
+    for ink in ["plastisol", "water-based"] {
+        let request = json!({ "pieces": 48, "cloth": "cotton-jersey-180", "shop": "starter-shop", "placements": [{ "name": "front",
+            "width": "300 mm", "height": "300 mm", "screens": [{ "name": "red", "ink": ink, "coverage_fraction": 0.15 }] }] });
+        let mesh = ask("job.plan", &request)["screens"][0]["mesh"].take();
+        assert_eq!((at(&mesh, "/count/value"), at(&mesh, "/thread/value")), (77.0, 55.0), "{ink}");
+    }
+}
