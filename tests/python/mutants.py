@@ -20,6 +20,7 @@ import signal
 import subprocess
 import sys
 import time
+from collections.abc import Callable
 from concurrent.futures import FIRST_COMPLETED, ThreadPoolExecutor, wait
 from pathlib import Path
 from subprocess import DEVNULL, PIPE
@@ -270,17 +271,31 @@ def together(tests: Tests, mutants: dict[int, dict], tried: Tried) -> None:
 
 
 def alone(copy: Copy, tests: Tests, mutants: dict[int, dict], tried: Tried) -> None:
-    """Tries mutants each compiled by itself."""
+    """Tries mutants each compiled by itself: which compile at all first, since most do not."""
+
+    def changed(mutant: dict, outcome: Callable[[], str | None]) -> str | None:
+        file = copy.tree / mutant["file"]
+        subprocess.run(["patch", "--quiet", str(file)], input=mutant["diff"], text=True, check=True)
+        got = outcome()
+        copy.write(mutant["file"], (ROOT / mutant["file"]).read_bytes())
+        if got:
+            tried.add(mutant, got)
+        return got
+
+    def tested(number: int, mutant: dict) -> str:
+        tests.programs = copy.programs()
+        return tests.outcome(number, mutant)
+
+    left = {}
     for number, mutant in mutants.items():
         if tried.over():
             return
-        file = copy.tree / mutant["file"]
-        subprocess.run(["patch", "--quiet", str(file)], input=mutant["diff"], text=True, check=True)
-        good, _ = copy.check()
-        if good:
-            tests.programs = copy.programs()
-        tried.add(mutant, tests.outcome(number, mutant) if good else "unviable")
-        copy.write(mutant["file"], (ROOT / mutant["file"]).read_bytes())
+        if not changed(mutant, lambda: None if copy.check()[0] else "unviable"):
+            left[number] = mutant
+    for number, mutant in left.items():
+        if tried.over():
+            return
+        changed(mutant, lambda: tested(number, mutant))
 
 
 def main() -> int:
