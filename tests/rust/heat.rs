@@ -1014,3 +1014,33 @@ fn a_moment_after_a_change_is_as_exact_as_one_after_the_begin() {
         }
     }
 }
+
+/// The latent heat of a film that dries is that of the water which left, each part of it at the temperature that the surface had then.
+#[test]
+fn latent_heat_is_that_of_the_water_that_left() {
+    for (thickness, water, until) in [("30 um", 20.0, 40.0), ("0.2 mm", 150.0, 60.0)] {
+        let moments: Vec<Value> =
+            (0..=1_200).map(|step| json!({ "value": until * f64::from(step) / 1_200.0, "unit": "s" })).collect();
+        let request = json!({
+            "layers": [
+                { "name": "ink", "thickness": thickness, "conductivity": "0.5 W/(m.K)", "density": "1050 kg/m3", "specific_heat": "3600 J/(kg.K)" },
+                { "name": "jersey", "thickness": "0.55 mm", "conductivity": "0.055 W/(m.K)", "density": "327 kg/m3", "specific_heat": "1340 J/(kg.K)" },
+            ],
+            "start": "25 degC", "film_water": { "value": water, "unit": "g/m2" },
+            "stages": [{ "duration": { "value": until, "unit": "s" }, "top": { "air": "160 degC", "transfer": "40 W/(m2.K)", "humidity_ratio": 0.01 },
+                "bottom": { "air": "160 degC", "transfer": "15 W/(m2.K)" } }],
+            "report_at": moments,
+        });
+        let answer = calculate("heat.layers", &request).unwrap();
+        let of = |name: &str, index: usize| at(&answer, &format!("/{name}/{index}/value"));
+        let wanted: f64 = (0..1_200)
+            .map(|index| {
+                let left = (of("film_water", index) - of("film_water", index + 1)) / 1e3;
+                left * latent_heat(ZERO + 0.5 * (of("top", index) + of("top", index + 1)))
+            })
+            .sum();
+        assert!(of("film_water", 1_200) < 0.5 * water);
+        // 1 mJ/cm2 is 10 J/m2.
+        relative(10.0 * at(&answer, "/energy/latent/value"), wanted, 2e-4, thickness);
+    }
+}

@@ -280,6 +280,22 @@ fn whole_numbers_and_jumps() {
     assert_eq!(found["jump"], true, "{found}");
 }
 
+/// A solution that is an end of the range, or a point that is looked at, is found once.
+#[test]
+fn an_exact_solution_is_found_once() {
+    let request = json!({ "mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 100 });
+    let wanted = calculate("ink.usage", &request).unwrap()["mass_to_mix"].take();
+    for (from, to) in [(1, 100), (100, 500), (50, 150)] {
+        let spec = json!({ "vary": "/prints", "from": from, "to": to, "want": "/mass_to_mix", "equals": wanted });
+        let found = solve("ink.usage", &request, &spec).unwrap();
+        assert_eq!(
+            (&found["value"], &found["others"], &found["jump"]),
+            (&json!(100.0), &json!([]), &json!(false)),
+            "{from} {to}: {found}"
+        );
+    }
+}
+
 /// What stands beside the number that is varied, in its record or list, is checked before any point of it is asked.
 #[test]
 fn what_stands_beside_the_varied_is_checked() {
