@@ -120,6 +120,13 @@ fn one_change_of_an_example_is_refused_where_it_stands() {
         ("job.quote", json!({ "/rates/labour": "1000000000000 EUR/h" }), "out_of_range", ""),
         ("ink.usage", json!({ "/width": null }), "missing_field", "/width"),
         ("ink.usage", json!({ "/height": null }), "missing_field", "/height"),
+        // On the third mark of that colour.
+        (
+            "register.marks",
+            json!({ "/colours/0/marks/1/x": "150 mm", "/colours/0/marks/1/y": "400 mm" }),
+            "impossible",
+            "/colours/0/marks/2",
+        ),
         // The printed area, and a part of a box.
         (
             "ink.usage",
