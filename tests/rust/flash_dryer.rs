@@ -482,6 +482,7 @@ fn a_longer_run_begins_as_a_shorter_one() {
         };
         let (short, long) = (run(64), run(8 * 60));
         assert_eq!(short.len(), 8);
+        // As near as a turn that is interpolated promises to be.
         for (short, long) in short.iter().zip(&long) {
             near(at(short, "/platen_start/value"), at(long, "/platen_start/value"), 0.02, water);
             near(seconds(short, "/recommended"), seconds(long, "/recommended"), 0.003, water);
