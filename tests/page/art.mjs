@@ -34,6 +34,26 @@ function png(wide, high, bits, rows, perMetre) {
   ]);
 }
 
+/** A grey TIFF of 8 bits and one strip, as large as its resolution says (TIFF 6.0). */
+function tiff(wide, high, greys, perCentimetre) {
+  const entries = [[256, 4, wide], [257, 4, high], [258, 3, 8], [259, 3, 1], [262, 3, 1], [273, 4, 0], [277, 3, 1], [278, 4, high], [279, 4, greys.length], [282, 5, 0], [283, 5, 0], [296, 3, 3]];
+  const density = 8 + 2 + 12 * entries.length + 4;
+  const body = Buffer.alloc(density + 8);
+  body.write("II*\0", "latin1");
+  body.writeUInt32LE(8, 4);
+  body.writeUInt16LE(entries.length, 8);
+  entries.forEach(([tag, type, value], index) => {
+    const at = 10 + 12 * index;
+    body.writeUInt16LE(tag, at);
+    body.writeUInt16LE(type, at + 2);
+    body.writeUInt32LE(1, at + 4);
+    body.writeUInt32LE(tag === 273 ? body.length : type === 5 ? density : value, at + 8);
+  });
+  body.writeUInt32LE(perCentimetre, density);
+  body.writeUInt32LE(1, density + 4);
+  return Buffer.concat([body, greys]);
+}
+
 /** A black bar of so many pixels on white, row by row after the filter's byte. */
 function bar(wide, high, from, to) {
   const row = Buffer.alloc(1 + wide, 255);
@@ -44,8 +64,11 @@ function bar(wide, high, from, to) {
 }
 
 export async function art(page, address, axed) {
+  const decoder = [];
+  page.on("request", (request) => /decode/.test(request.url()) && decoder.push(request.url()));
   await page.goto(`${address}#/job`);
   await page.waitForSelector(".art");
+  await page.waitForLoadState("networkidle");
   const first = page.locator(".art").first();
   const give = (name, buffer) => first.locator("input[type=file]").setInputFiles({ name, mimeType: "image/png", buffer });
   /** What was measured for the first screen, as the order has it. */
@@ -61,10 +84,12 @@ export async function art(page, address, axed) {
   const [side, from, to] = [1000, 400, 600];
   const rows = bar(side, side, from, to);
 
+  const pixels = Uint8Array.from({ length: side * side }, (_, index) => rows[Math.floor(index / side) * (side + 1) + 1 + (index % side)]);
   await check("a separation is measured as the core measures its pixels, and drawn with its finest places", async () => {
+    assert.deepEqual(decoder, [], "what reads pictures is not loaded before there is one");
     await give("bar.png", png(side, side, 8, deflateSync(rows), 100_000));
     await measured();
-    const pixels = Uint8Array.from({ length: side * side }, (_, index) => rows[Math.floor(index / side) * (side + 1) + 1 + (index % side)]);
+    assert.ok(decoder.some((url) => url.endsWith(".wasm")), `only ${decoder.join()} was loaded`);
     const { notes, basis, ...answer } = measureArtwork(pixels, { pixels_wide: side, pixels_high: side, resolution: "100000 /m", ink: "dark" });
     assert.ok(Math.abs(answer.finest_line.value - 2) < 0.01 && Math.abs(answer.printed_area.value - 0.1) < 0.001, "2 mm, and 10 mm2, by construction");
     const kept = await stands();
@@ -115,6 +140,51 @@ export async function art(page, address, axed) {
     await give("huge.png", png(20_000, 10_000, 8, deflateSync(Buffer.alloc(1)), 100_000));
     await refused(/120 million/);
     assert.deepEqual(await stands(), before, "what was measured stays");
+  });
+  await check("a picture stands only with the order that it was measured for: not after undo, nor with an order from a file", async () => {
+    const kept = await stands();
+    const said = await first.locator(".measured").textContent();
+    const drawn = () => first.locator("canvas, .measured").count();
+    assert.equal(await drawn(), 2);
+    const step = (name) => page.getByRole("button", { name }).click();
+    let steps = 0;
+    while (JSON.stringify(await stands()) === JSON.stringify(kept)) {
+      await step("Undo");
+      steps += 1;
+      assert.ok(steps < 5, "undo changes nothing");
+    }
+    assert.equal(await drawn(), 0, "after undo");
+    while (steps-- > 0) await step("Redo");
+    assert.deepEqual(await stands(), kept);
+    await measured();
+    assert.equal(await first.locator(".measured").textContent(), said);
+    await page.setInputFiles(".tools input[type=file]", path.join(orders, "bakery.json"));
+    await page.waitForFunction(() => /Read from/.test(document.querySelector(".told").textContent));
+    assert.equal(await drawn(), 0, "with another order");
+    assert.equal(await first.getByLabel(/resolution/i).count() + await first.locator(".fault").count(), 0, "nor what was asked or refused of its file");
+    await step("Undo");
+    await measured();
+    // A number of it that is changed by hand is not the picture's any more, and keeps the focus.
+    await page.getByText("Without the picture").first().click();
+    const area = page.locator('[data-at="/placements/0/screens/0/artwork/printed_area"] input');
+    await area.press("End");
+    await page.keyboard.type("1");
+    assert.equal(await drawn(), 0, "with another number");
+    assert.ok(await area.evaluate((one) => one === document.activeElement));
+    await area.blur();
+    await step("Undo");
+    await measured();
+  });
+  await check("a TIFF that is dropped on the art is read there, and not as an order", async () => {
+    await page.evaluate((text) => {
+      const data = new DataTransfer();
+      data.items.add(new File([Uint8Array.from(atob(text), (one) => one.charCodeAt(0))], "bar.tif", { type: "image/tiff" }));
+      document.querySelector(".art").dispatchEvent(new DragEvent("drop", { dataTransfer: data, bubbles: true, cancelable: true }));
+    }, tiff(side, side, Buffer.from(pixels), 500).toString("base64"));
+    await page.waitForFunction(() => /4\smm/.test(document.querySelector(".art .found-key")?.textContent ?? ""), undefined, { timeout: 60_000 });
+    const { finest_line } = measureArtwork(pixels, { pixels_wide: side, pixels_high: side, resolution: "500 /cm", ink: "dark" });
+    assert.equal((await stands()).finest_line, `${finest_line.value} ${finest_line.unit}`);
+    assert.doesNotMatch(await page.textContent(".told"), /bar/);
   });
   await check("20 megapixels are measured, and drawn small", async () => {
     await give("large.png", png(5000, 4000, 8, deflateSync(bar(5000, 4000, 1000, 1400), { level: 1 }), 20_000));

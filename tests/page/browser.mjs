@@ -6,7 +6,7 @@ import path from "node:path";
 import { chromium } from "playwright-core";
 
 const TYPES = {
-  ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml",
+  ".html": "text/html; charset=utf-8", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml", ".png": "image/png",
   ".woff2": "font/woff2", ".webmanifest": "application/manifest+json",
 };
 
@@ -58,6 +58,16 @@ export async function open(context, address) {
   await page.waitForSelector("h1");
   return { page, said };
 }
+
+/** What can be hit and is under 44 px in its width or height, of the whole page; a link within a sentence is as large as its words. */
+export const small = (page) => page.evaluate(() => [...document.querySelectorAll("button, select, input, textarea, summary, a")].filter((one) => {
+  const whole = one.matches("[type=radio], [type=checkbox], [type=file]") ? one.closest("label") ?? one : one;
+  const { width, height, bottom } = whole.getBoundingClientRect();
+  return width > 1 && height > 1 && bottom > -scrollY && (width < 43.99 || height < 43.99) && getComputedStyle(whole).display !== "inline";
+}).map((one) => one.outerHTML.slice(0, 80)));
+
+/** How many pixels the page is wider than the screen. */
+export const over = (page) => page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
 
 /** How a view is looked at: in both schemes and three widths; each scheme and each width once, or in tests/deep with all others. */
 const LOOKS = process.env.FLOODBAR_DEEP === "1"

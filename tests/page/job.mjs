@@ -5,7 +5,7 @@ import { mkdtempSync, readFileSync, readdirSync, rmSync, writeFileSync } from "n
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { check } from "../node/checks.mjs";
-import { looked } from "./browser.mjs";
+import { looked, over, small } from "./browser.mjs";
 
 const STOPS = ["Art", "Shirt and sizes", "Screens", "Press", "Heat", "Register", "Wash", "Price"];
 const ORDERS = path.resolve(import.meta.dirname, "../../examples/orders");
@@ -146,6 +146,14 @@ export async function job(context, page, address, { calculations, $defs, axed })
       title: "Harbour/pilot: 3", pieces: 50, cloth: "cotton-jersey-180", currency: "EUR", rates: "starter-rates", price: { margin_fraction: 0.3 },
       placements: [{ name: "back", width: "280 mm", height: "12 in", screens: [{ name: "gull grey", ink: "plastisol", mesh: "77-55", coverage_fraction: 0.22 }] }],
     });
+    await page.getByText("Print the run sheet").click();
+    await page.waitForSelector(".paper table");
+    const pages = await printed("A4");
+    assert.equal(pages.length, 1);
+    for (const words of ["Harbour/pilot: 3", "back", "gull grey", "77-55", "280 mm"]) assert.ok(pages[0].includes(words), `${words} is not on the sheet: ${pages[0]}`);
+    assert.doesNotMatch(pages[0], /worked example/);
+    await page.getByText("Back to the order").click();
+    await page.waitForSelector(".stop-name");
   });
 
   await check("a machine of the shop is changed at its own stop; a fault shows there, and at no other", async () => {
@@ -159,6 +167,14 @@ export async function job(context, page, address, { calculations, $defs, axed })
     await put("/trap", "9 kg");
     await page.waitForSelector("[data-stop=Register] .fault");
     await page.waitForFunction(() => document.querySelector("[data-stop=Register] .marks").textContent === "1 to put right");
+    // Heard as it is read.
+    const fault = await page.locator("[data-stop=Register] .fault").textContent();
+    const live = page.locator("main > [role=status]").last();
+    await page.waitForFunction(() => /Trap/.test([...document.querySelectorAll("main > [role=status]")].at(-1).textContent));
+    assert.ok((await live.textContent()).toLowerCase().includes(fault.toLowerCase()), `"${await live.textContent()}" is said of "${fault}"`);
+    await looked(page, async (look) => assert.deepEqual(await axed(page), [], look));
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await page.emulateMedia({ colorScheme: "light", reducedMotion: "no-preference" });
     await openStop("Screens");
     await page.locator("[data-stop=Screens] .comes .refused button").click();
     await page.waitForFunction(() => document.activeElement.closest("[data-at]")?.dataset.at === "/trap");
@@ -228,6 +244,13 @@ export async function job(context, page, address, { calculations, $defs, axed })
     await go("#/job/sheet", ".paper h1");
     await page.getByText("Something is wanted still").waitFor();
     assert.equal(await page.textContent("h1"), "No run sheet yet");
+    await looked(page, async (look) => {
+      assert.deepEqual(await axed(page), [], look);
+      assert.ok(await over(page) <= 0, look);
+      assert.deepEqual(await small(page), [], look);
+    });
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await page.emulateMedia({ colorScheme: "light", reducedMotion: "no-preference" });
     assert.equal(await page.getByText("Print this page").count(), 0);
   });
 
@@ -497,13 +520,9 @@ export async function job(context, page, address, { calculations, $defs, axed })
       await looked(page, async (look) => {
         const where = `${hash} ${stop ?? ""}, ${look}`;
         assert.deepEqual(await axed(page), [], where);
-        assert.ok(await page.evaluate(() => document.documentElement.scrollWidth <= innerWidth), `${where}: sideways scroll`);
+        assert.ok(await over(page) <= 0, `${where}: sideways scroll`);
+        assert.deepEqual(await small(page), [], where);
       });
-      const small = await page.evaluate(() => [...document.querySelectorAll("main :is(button, select, input, summary, a)")].filter((one) => {
-        const { width, height } = one.getBoundingClientRect();
-        return width > 1 && height > 1 && height < 44 && !(one.matches("[type=radio], [type=file]") && one.closest("label").getBoundingClientRect().height >= 44) && getComputedStyle(one).display !== "inline";
-      }).map((one) => one.outerHTML.slice(0, 80)));
-      assert.deepEqual(small, [], `${hash} ${stop ?? ""}`);
     }
     await page.setViewportSize({ width: 1280, height: 900 });
     await page.emulateMedia({ colorScheme: "light", reducedMotion: "no-preference" });

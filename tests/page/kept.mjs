@@ -5,9 +5,98 @@ import path from "node:path";
 import { check } from "../node/checks.mjs";
 import { browser, open, serve } from "./browser.mjs";
 
-export async function kept(dist, server, createHash) {
+/** What the page may load, and run, and send to: from where it came, and nothing else. */
+const POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; font-src 'self'; img-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'";
+
+export async function kept(dist, server, createHash, calculations) {
   const index = readFileSync(path.join(dist, "index.html"), "utf8");
   const script = readFileSync(path.join(dist, "sw.js"), "utf8");
+
+  await check("its policy lets nothing out and nothing in: what is fetched or shown from elsewhere is refused", async () => {
+    const asked = [];
+    const elsewhere = await serve(dist, { change: (name) => void asked.push(name) });
+    const { context, close } = await browser();
+    try {
+      const { page } = await open(context, server.address);
+      assert.equal(await page.getAttribute('meta[http-equiv="Content-Security-Policy"]', "content"), POLICY);
+      const refused = await page.evaluate(async (address) => {
+        const directives = [];
+        document.addEventListener("securitypolicyviolation", ({ effectiveDirective }) => directives.push(effectiveDirective));
+        const shown = (name, src) => new Promise((done) => {
+          const one = document.createElement(name);
+          one.onload = () => done(`${name} was loaded`);
+          one.onerror = () => done(undefined);
+          one.src = src;
+          document.body.append(one);
+        });
+        const loaded = [
+          await fetch(`${address}index.html`, { mode: "no-cors" }).then(() => "it was fetched", () => undefined),
+          await shown("img", `${address}icon.svg`), await shown("script", `${address}sw.js`),
+        ];
+        return { directives, loaded: loaded.filter(Boolean) };
+      }, elsewhere.address);
+      assert.deepEqual(refused.loaded, []);
+      assert.deepEqual(refused.directives.toSorted(), ["connect-src", "img-src", "script-src-elem"]);
+      assert.deepEqual(asked, []);
+    } finally {
+      await close();
+      elsewhere.close();
+    }
+  });
+
+  await check("it can be installed, with icons of the sizes that are asked for", async () => {
+    const { context, close } = await browser();
+    try {
+      const { page } = await open(context, server.address);
+      await page.getByText("Works without a network").waitFor();
+      const session = await context.newCDPSession(page);
+      const { errors, data } = await session.send("Page.getAppManifest");
+      assert.deepEqual(errors, []);
+      const { icons } = JSON.parse(data);
+      const touch = await page.getAttribute('link[rel="apple-touch-icon"]', "href");
+      const drawn = await page.evaluate((all) => Promise.all(all.map(async (src) => {
+        const image = new Image();
+        image.src = src;
+        await image.decode();
+        return `${image.naturalWidth}x${image.naturalHeight}`;
+      })), [...icons.filter(({ type }) => type === "image/png").map(({ src }) => src), touch]);
+      assert.deepEqual(drawn, ["192x192", "512x512", "192x192"]);
+      assert.deepEqual(icons.filter(({ type }) => type === "image/png").map(({ sizes }) => sizes), ["192x192", "512x512"]);
+      const { installabilityErrors } = await session.send("Page.getInstallabilityErrors");
+      assert.deepEqual(installabilityErrors, []);
+    } finally {
+      await close();
+    }
+  });
+
+  await check("a calculation that the catalogue has more is asked like the others: at its stop, found, with its form", async () => {
+    const { question, ...copied } = calculations.find(({ id }) => id === "ink.usage");
+    const more = { ...copied, id: "ink.copied", question: "Is a copy of it asked as well?" };
+    let put = 0;
+    const own = await serve(dist, { change: (name) => {
+      if (!name.endsWith(".js")) return undefined;
+      const text = readFileSync(path.join(dist, name), "utf8");
+      if (!text.includes(question)) return undefined;
+      put += 1;
+      return text.replace("calculations:[", () => `calculations:[${JSON.stringify(more)},`);
+    } });
+    // The worker that keeps the page would not take a script that is not of its version.
+    const { context, close } = await browser({ serviceWorkers: "block" });
+    try {
+      const { page } = await open(context, own.address);
+      assert.equal(put, 1);
+      await page.fill("#search", "copy of it asked");
+      await page.locator(".found a").first().click();
+      await page.waitForFunction((text) => document.querySelector("h1").textContent === text, more.question);
+      assert.match(await page.textContent(".where"), /Ink/);
+      for (const [name, value] of Object.entries({ width: "320", height: "380", coverage_fraction: "38", prints: "240" })) assert.equal(await page.inputValue(`[data-at="/${name}"] input`), value);
+      await page.locator(".fold").last().locator("summary").click();
+      assert.deepEqual(JSON.parse(await page.textContent(".raw.request")), more.example);
+    } finally {
+      await close();
+      own.close();
+    }
+  });
 
   await check("after the first load it works without a network, the larger binary too", async () => {
     const own = await serve(dist);

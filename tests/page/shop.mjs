@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { check } from "../node/checks.mjs";
-import { browser, looked } from "./browser.mjs";
+import { browser, looked, over, small } from "./browser.mjs";
 
 const here = import.meta.dirname;
 const packageDir = path.resolve(here, "../../wasm/pkg");
@@ -480,15 +480,8 @@ export async function shop(context, page, server, axed) {
       await view();
       await looked(page, async (look, width) => {
         assert.deepEqual(await axed(page), [], `${name}, ${look}`);
-        const { over, small } = await page.evaluate(() => ({
-          over: document.documentElement.scrollWidth - innerWidth,
-          small: [...document.querySelectorAll("main :is(button, select, input, summary):not(.example *)")].filter((one) => {
-            const { width: wide, height } = one.getBoundingClientRect();
-            return wide > 1 && height > 1 && height < 44 && !(one.matches("[type=radio]") && one.closest("label").getBoundingClientRect().height >= 44) && getComputedStyle(one).display !== "inline";
-          }).map((one) => one.outerHTML.slice(0, 80)),
-        }));
-        assert.ok(over <= 0, `${name}: ${over} px wider than ${width}`);
-        assert.deepEqual(small, [], `${name}, ${width} px`);
+        assert.ok(await over(page) <= 0, `${name}: wider than ${width} px`);
+        assert.deepEqual(await small(page), [], `${name}, ${width} px`);
       });
     }
     await page.emulateMedia({ colorScheme: "light", reducedMotion: "no-preference" });

@@ -2,7 +2,22 @@
 import assert from "node:assert/strict";
 import { check } from "../node/checks.mjs";
 
-export async function uses(context, page, address) {
+/** What is printed of this view in another colour than black and a near grey, or on another ground than white. */
+async function coloured(page) {
+  await page.emulateMedia({ media: "print", colorScheme: "dark" });
+  const found = await page.evaluate(() => {
+    const plain = ["rgb(0, 0, 0)", "rgb(51, 51, 51)"];
+    const ground = ["rgba(0, 0, 0, 0)", "rgb(255, 255, 255)"];
+    const seen = [...document.querySelectorAll("html, body, body *")].filter((one) => one.checkVisibility({ visibilityProperty: true }) && one.getBoundingClientRect().width > 1);
+    const said = (one) => [...one.childNodes].some((node) => node.nodeType === Node.TEXT_NODE && node.textContent.trim() !== "") || one.matches("input, select, textarea");
+    return { texts: seen.filter(said).length, odd: seen.map((one) => ({ one, style: getComputedStyle(one) })).filter(({ one, style }) => (said(one) && !plain.includes(style.color)) || !ground.includes(style.backgroundColor))
+      .map(({ one, style }) => `${one.outerHTML.slice(0, 60)}: ${style.color} on ${style.backgroundColor}`) };
+  });
+  await page.emulateMedia({ media: "screen", colorScheme: "light" });
+  return found;
+}
+
+export async function uses(context, page, address, calculations) {
   const go = async (id, wait = ".large") => {
     await page.evaluate(() => { location.hash = "#/"; });
     await page.waitForSelector("#search");
@@ -17,6 +32,10 @@ export async function uses(context, page, address) {
     await page.waitForSelector(".raw.request");
     return JSON.parse(await page.textContent(".raw.request"));
   };
+  const answered = async () => {
+    await raw();
+    return JSON.parse(await page.textContent(".raw.answer"));
+  };
   const large = () => page.textContent(".large");
   /** Until the large number is another. */
   const another = (before) => page.waitForFunction((old) => document.querySelector(".large")?.textContent !== old && document.querySelector(".large") !== null, before);
@@ -30,6 +49,60 @@ export async function uses(context, page, address) {
     await page.waitForSelector(".large");
     assert.deepEqual(await raw(), { mesh: "55-64", ink: "plastisol-white", width: "320 mm", height: "380 mm", coverage_fraction: 0.38, prints: 500 });
     assert.equal(await page.locator(".example b").count(), 0);
+  });
+  await check("numbers have a decimal keyboard and their usual range beside them", async () => {
+    const { properties } = calculations.find(({ id }) => id === "ink.usage").request;
+    for (const name of ["width", "height", "coverage_fraction", "prints"]) assert.equal(await input(`/${name}`).getAttribute("inputmode"), "decimal", name);
+    const [low, high] = properties.width["x-quantity"].usual;
+    const hint = at("/width").locator(".hint");
+    assert.match(await hint.textContent(), new RegExp(`Usually ${low} to ${high}\\s${await unit("/width").inputValue()}`, "u"));
+    assert.ok((await input("/width").getAttribute("aria-describedby")).split(" ").includes(await hint.getAttribute("id")), "the field is described by it");
+    // It follows the unit that is chosen.
+    await unit("/width").selectOption("cm");
+    await page.waitForFunction((words) => document.querySelector('[data-at="/width"] .hint')?.textContent.includes(words), `${low / 10} to ${high / 10}`);
+    await unit("/width").selectOption("mm");
+    // A keyboard for decimals may have no minus.
+    await go("mesh.moire");
+    const mesh = input("/mesh_angle");
+    await page.getByText("more at their usual values").last().click();
+    assert.equal(await mesh.getAttribute("inputmode"), null);
+  });
+  await check("STOP and cautions stand above the figures, and at their fields", async () => {
+    const log = [["0 s", "25 degC"], ["30 s", "165 degC"], ["50 s", "65 degC"]].map(([time, temperature]) => ({ time, temperature }));
+    for (const [id, request, level] of [["cure.assess", { ink: "plastisol", cloth: "polyester-jersey-150", log, measured: "in_ink" }, "limit"], ["stencil.thickness", { mesh: "77-55", coated_thickness: "80 um" }, "caution"]]) {
+      await go(`${id}?${encodeURIComponent(JSON.stringify(request))}`);
+      const { notes } = await answered();
+      const note = notes.find((one) => one.level === level && one.field !== "");
+      const words = level === "limit" ? "STOP" : "Caution";
+      const line = page.locator(`.warnings > .${level}`, { has: page.locator("button") }).first();
+      assert.ok((await line.textContent()).startsWith(words));
+      const [above, below] = [await page.locator(".warnings").boundingBox(), await page.locator("#figures").boundingBox()];
+      assert.ok(above.y + above.height <= below.y, `${words} ends at ${above.y + above.height}, the figures begin at ${below.y}`);
+      const levels = await page.locator(".warnings > li").evaluateAll((all) => all.map((one) => one.className));
+      assert.ok(levels.lastIndexOf("limit") < levels.indexOf("caution") || !levels.includes("caution") || !levels.includes("limit"), levels.join());
+      await line.locator("button").click();
+      const field = page.locator(`[data-at="/${note.field.split("/")[1]}"]`).first();
+      assert.ok(await field.evaluate((one) => one.contains(document.activeElement)), `it leads to ${note.field}`);
+      const said = field.locator(`.noted.${level}`).first();
+      assert.ok((await said.textContent()).startsWith(words));
+      const [described, id_] = await Promise.all([page.evaluate(() => document.activeElement.getAttribute("aria-describedby")), said.evaluate((one) => one.closest(".faults").id)]);
+      assert.ok(described.split(" ").includes(id_), "the field is described by it");
+    }
+  });
+  await check("where the numbers come from is told when it is asked for", async () => {
+    await go("ink.usage");
+    const { basis } = await answered();
+    assert.ok(basis.length > 0);
+    assert.equal(await page.locator(".formula").count(), 0);
+    await page.getByText("Where the numbers come from").click();
+    const { formula, sources } = calculations.find(({ id }) => id === "ink.usage");
+    assert.equal(await page.textContent(".formula"), formula);
+    const text = (await page.locator(".fold .sources").allTextContents()).join(" ");
+    for (const { source } of [...sources, ...basis]) assert.ok(text.includes(source), source);
+    await go("ink.usage");
+    await input("/prints").fill("500");
+    await page.getByText("Keep its other values").click();
+    await page.waitForSelector(".large");
   });
   await check("a comma is a decimal point, but is not guessed where it may part thousands", async () => {
     await input("/width").fill("320,5");
@@ -140,8 +213,10 @@ export async function uses(context, page, address) {
     await page.waitForFunction(() => [...document.querySelectorAll(".compared td")].some(({ textContent }) => textContent.includes("+")));
     assert.match(await page.textContent(".compared"), /Pieces to print/);
   });
-  await check("a very long list: pasted, shown in part, answered", async () => {
+  await check("a very long list: pasted, shown in part, answered; too long for the address, which has no older inputs then", async () => {
     await go("cure.assess");
+    await input("/log/0/time").fill("7");
+    await page.waitForFunction(() => location.hash.includes("?"));
     const lines = Array.from({ length: 3000 }, (_, index) => `${index / 10}\t${Math.min(165, 25 + index / 10)}`).join("\n");
     await page.evaluate((text) => {
       const data = new DataTransfer();
@@ -154,6 +229,38 @@ export async function uses(context, page, address) {
     assert.ok(await page.locator(".rows > li").count() <= 40);
     await page.getByText("Keep its other values").click();
     await page.waitForSelector(".large");
+    assert.equal((await raw()).log.length, 3000, "what was typed beside the first entry is kept");
+    await page.waitForFunction(() => location.hash === "#/ask/cure.assess");
+    await page.getByText("too long for the address").waitFor();
+    await page.reload();
+    await page.getByText("Take what you asked last").click();
+    await page.waitForSelector(".rows + .link");
+    assert.equal((await raw()).log.length, 3000);
+    await page.getByText("Show the example").click();
+    await page.getByText("too long for the address").waitFor({ state: "detached" });
+  });
+  await check("two tabs: what was asked in either is remembered, and shown in the other", async () => {
+    const other = await context.newPage();
+    await other.goto(`${address}#/ask/mesh.geometry`);
+    await other.waitForSelector(".large");
+    await page.goto(`${address}#/`);
+    await page.waitForSelector("#search");
+    const wash = page.locator(".stop", { has: page.getByRole("heading", { name: /^Wash/ }) });
+    assert.equal(await wash.getAttribute("data-given"), null);
+    await other.evaluate((hash) => { location.hash = hash; }, `#/ask/wash.samples?${encodeURIComponent('{"reliability_fraction":0.8,"confidence":0.9}')}`);
+    await page.waitForFunction(() => [...document.querySelectorAll(".stop[data-given] h2")].some(({ textContent }) => textContent.startsWith("Wash")));
+    await go(`mesh.geometry?${encodeURIComponent('{"mesh":"43-80"}')}`);
+    await other.evaluate((hash) => { location.hash = hash; }, `#/ask/wash.samples?${encodeURIComponent('{"reliability_fraction":0.7,"confidence":0.9}')}`);
+    await other.waitForFunction(() => document.querySelector("h1").textContent === "How many test prints?" && document.querySelector(".large") !== null);
+    await page.waitForTimeout(200);
+    await other.close();
+    for (const [id, field, value] of [["mesh.geometry", "/mesh", "43-80"], ["wash.samples", "/reliability_fraction", "70"]]) {
+      await page.goto(`${address}#/`);
+      await page.reload();
+      await go(id);
+      await page.getByText("Take what you asked last").click();
+      await page.waitForFunction(([pointer, text]) => document.querySelector(`[data-at="${pointer}"] input`).value === text, [field, value]);
+    }
   });
   await check("the newest question wins", async () => {
     await go("flash.run");
@@ -201,12 +308,35 @@ export async function uses(context, page, address) {
       await page.waitForFunction((text) => document.querySelector(".found a")?.firstChild.textContent === text, wanted);
     }
   });
-  await check("reduced motion moves nothing; paper is white", async () => {
-    await go("ink.usage");
+  await check("a changed number is underlined once, one that first comes is not; with reduced motion none", async () => {
+    const strokes = () => page.evaluate(() => document.getAnimations().filter(({ animationName }) => animationName === "flood").length);
+    await page.emulateMedia({ reducedMotion: "no-preference" });
+    // From the home page, so that it comes for the first time.
+    await go("mesh.geometry");
+    assert.equal(await strokes(), 0);
+    const change = async (mesh) => {
+      const before = await large();
+      await page.locator('[data-at="/mesh"] input').fill(mesh);
+      await another(before);
+    };
+    await change("43-80");
+    assert.ok(await strokes() > 0, "it is underlined");
+    await page.waitForFunction(() => document.getAnimations().length === 0);
     await page.emulateMedia({ reducedMotion: "reduce" });
+    await change("120-34");
+    assert.equal(await strokes(), 0);
     assert.equal(await page.evaluate(() => getComputedStyle(document.querySelector(".large"), "::after").animationName), "none");
-    await page.emulateMedia({ media: "print", colorScheme: "dark" });
-    assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(255, 255, 255)");
-    await page.emulateMedia({ media: "screen", colorScheme: "light", reducedMotion: "no-preference" });
+    await page.emulateMedia({ reducedMotion: "no-preference" });
+  });
+  await check("paper is black on white: a question, the order, its sheet", async () => {
+    await go("dryer.window");
+    const views = [["#/ask/dryer.window", ".warnings"], ["#/job", "[data-stop=Art] .comes .members"], ["#/job/sheet", ".paper table"]];
+    for (const [hash, wait] of views) {
+      await page.evaluate((to) => { location.hash = to; }, hash);
+      await page.waitForSelector(wait);
+      const { texts, odd } = await coloured(page);
+      assert.ok(texts > 20, `${texts} texts of ${hash}`);
+      assert.deepEqual(odd, [], hash);
+    }
   });
 }

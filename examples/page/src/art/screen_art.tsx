@@ -1,5 +1,5 @@
 // The picture of a screen's separation: dropped or chosen, measured, and drawn with what was found in it.
-import { signal } from "@preact/signals";
+import { batch, signal } from "@preact/signals";
 import { useId } from "preact/hooks";
 import { Message } from "../ask/answer/notes";
 import { Figure, labelOf } from "../ask/answer/value";
@@ -20,6 +20,8 @@ const inks = (spec("ink").enum ?? []).map(String) as Ink[];
 
 /** What was dropped for a screen, and what came of it; kept while the page is open. */
 class Art {
+  /** What stood in the order for the separation when the file came, and then what was measured: with anything else there the file is another's. */
+  readonly of = signal<string | undefined>(undefined);
   readonly file = signal<File | undefined>(undefined);
   readonly ink = signal<Ink>(inks[0] ?? "dark");
   /** As typed, where the file does not say. */
@@ -30,15 +32,24 @@ class Art {
   readonly drawn = signal<{ small: Small; wide: number; high: number; resolution: string; answer: Answer } | undefined>(undefined);
   private stopper?: AbortController;
 
+  isOf(screen: Part): boolean {
+    return this.of.value === separationOf(screen);
+  }
+
   stop(): void {
     this.stopper?.abort();
   }
 
-  /** Reads and measures the file anew; what was found before stays until there is something else. */
-  async go(taken: (answer: Answer) => void): Promise<void> {
+  /** Reads and measures the file anew; what was found before for the same separation stays until there is something else. */
+  async go(screen: Part, take: (answer: Answer) => void): Promise<void> {
     const file = this.file.peek();
     if (file === undefined) return;
     this.stop();
+    if (!this.isOf(screen)) {
+      this.drawn.value = undefined;
+      this.wantsResolution.value = false;
+    }
+    this.of.value = separationOf(screen);
     const stopper = new AbortController();
     this.stopper = stopper;
     this.busy.value = true;
@@ -49,8 +60,13 @@ class Art {
       const resolution = picture.resolution ?? this.resolution.peek().trim();
       if (resolution === "") return;
       const answer = await measure(picture, resolution, this.ink.peek(), system.peek(), stopper.signal);
-      this.drawn.value = { small: picture.small, wide: picture.wide, high: picture.high, resolution, answer };
-      taken(answer);
+      // The order may have become another one meanwhile.
+      if (!this.isOf(screen)) return;
+      batch(() => {
+        take(answer);
+        this.drawn.value = { small: picture.small, wide: picture.wide, high: picture.high, resolution, answer };
+        this.of.value = separationOf(screen);
+      });
     } catch (error) {
       if (!stopper.signal.aborted) this.refused.value = (error as Error).message;
     } finally {
@@ -58,6 +74,9 @@ class Art {
     }
   }
 }
+
+/** What the order has of a screen's separation. */
+const separationOf = (screen: Part): string => JSON.stringify((screen.hidden("artwork") ? undefined : screen.part("artwork")?.read()) ?? null);
 
 const kept = new WeakMap<Part, Art>();
 function artOf(screen: Part): Art {
@@ -91,13 +110,16 @@ export function ScreenArt({ node }: { node: Part }) {
   const id = useId();
   const art = artOf(node);
   const artwork = node.all.value.get("artwork")!;
-  const go = () => void art.go((answer) => filling.edit(artwork, () => take(artwork, answer)));
+  const go = () => void art.go(node, (answer) => filling.edit(artwork, () => take(artwork, answer)));
   const give = (file: File | null | undefined) => {
     if (!file) return;
     art.file.value = file;
     go();
   };
-  const drawn = art.drawn.value;
+  // A screen that took over another order's row has nothing of the file that was dropped for that one.
+  const isOf = art.isOf(node);
+  const found = art.drawn.value;
+  const drawn = isOf ? found : undefined;
   const choice = node.field.choices().findIndex(({ names }) => names.has("artwork"));
   const name = String(node.part("name")?.read() ?? "the screen");
   return (
@@ -120,21 +142,22 @@ export function ScreenArt({ node }: { node: Part }) {
         {inks.map((ink) => (
           <label key={ink} class="option"><input type="radio" name={`${id}-ink`} checked={art.ink.value === ink} onChange={() => {
             art.ink.value = ink;
-            go();
+            if (isOf) go();
           }} /><span>{ink === "dark" ? "dark prints" : "light prints"}</span></label>
         ))}
       </fieldset>
-      {art.wantsResolution.value && <Resolution art={art} id={id} go={go} />}
+      {isOf && art.wantsResolution.value && <Resolution art={art} id={id} go={go} />}
       <div id={`${id}-said`} role="status">
-        {art.busy.value && <p class="busy">Measuring {art.file.value?.name} <button type="button" class="plain" onClick={() => art.stop()}>Stop</button></p>}
-        {!art.busy.value && art.refused.value !== "" && <p class="fault">{art.file.value?.name}: <Message text={art.refused.value} />.</p>}
+        {isOf && art.busy.value && <p class="busy">Measuring {art.file.value?.name} <button type="button" class="plain" onClick={() => art.stop()}>Stop</button></p>}
+        {isOf && !art.busy.value && art.refused.value !== "" && <p class="fault">{art.file.value?.name}: <Message text={art.refused.value} />.</p>}
         {!art.busy.value && drawn !== undefined && art.refused.value === "" && <p class="unseen">{name} is measured.</p>}
       </div>
       {drawn !== undefined && <Found {...drawn} name={name} />}
       {drawn !== undefined && <Measured node={node} answer={drawn.answer} />}
     </div>
-    {drawn === undefined ? <ChoiceField node={node} index={choice} />
-      : <details class="more"><summary>Without the picture</summary><ChoiceField node={node} index={choice} /></details>}
+    {/* Opened, not moved out, when the picture goes: a number in it may be the one that is being changed. */}
+    {found === undefined ? <ChoiceField node={node} index={choice} />
+      : <details class="more" open={!isOf}><summary>Without the picture</summary><ChoiceField node={node} index={choice} /></details>}
     </>
   );
 }

@@ -2,6 +2,7 @@
 import { useEffect, useMemo } from "preact/hooks";
 import { entryOf } from "../model/catalogue";
 import { stopOf } from "../home/stops";
+import { tooLong } from "../shell/place";
 import { asked } from "../shell/settings";
 import { ReadingsAt } from "../shop/numbers";
 import type { Request } from "./filling";
@@ -44,6 +45,7 @@ function Opened({ id, request, broken }: Opening) {
           <Example>
             {last !== undefined && <> <button type="button" class="link" onClick={() => question.fill(last as Request, false)}>Take what you asked last</button></>}
           </Example>
+          {tooLong.value === id && <p class="hint unlinked" role="status">These inputs are too long for the address: a reload begins with the example.</p>}
           <Faults node={question.root} />
           <ReadingsAt ids={stopOf(id)?.questions.map((entry) => entry.id) ?? []} />
           <div class="thread"><Fields node={question.root} /></div>

@@ -2,7 +2,7 @@
 import { batch, computed, signal, type ReadonlySignal } from "@preact/signals";
 import type { Entry } from "../model/catalogue";
 import { fieldOf } from "../model/fields";
-import { filledIn, withValueAt } from "../model/json";
+import { alongTo, filledIn, withValueAt } from "../model/json";
 import { Leaf, nodeAt, nodeOf, Part, pick, type Node } from "../model/nodes";
 import type { Json } from "../model/numbers";
 import { system } from "../shell/settings";
@@ -96,7 +96,9 @@ export abstract class Filling {
     const [, first = ""] = pointer.split("/");
     const { [first]: edited, ...others } = (filledIn(this.root.read()) ?? {}) as Request;
     const { example } = this.entry;
-    this.fill({ ...(withValueAt(example, pointer, node.read()) ?? { ...example, [first]: edited }) as Request, ...others }, false);
+    // What was typed beside the first edit goes before what the example has around it.
+    const alone = edited === undefined || JSON.stringify(edited) === JSON.stringify(alongTo(node.pointer().split("/").slice(2), filledIn(node.read())));
+    this.fill({ ...((alone && withValueAt(example, pointer, node.read())) || { ...example, [first]: edited }) as Request, ...others }, false);
     // The example may have the other of two.
     batch(() => pick(nodeAt(this.root, pointer)));
     this.keep();

@@ -4,6 +4,8 @@ import { useEffect, useRef } from "preact/hooks";
 import { FillingContext } from "../ask/context";
 import { Example } from "../ask/form/example";
 import { Faults } from "../ask/form/frame";
+import { spokenOf } from "../ask/answer/notes";
+import { FloodbarError } from "../work/engine";
 import { linkToJob, type Paper } from "../shell/place";
 import { read, save, type Told } from "./files";
 import { job, openJob, useJob } from "./job";
@@ -102,7 +104,7 @@ function Tools() {
   );
 }
 
-/** Says how far the order is, once it has settled. */
+/** Says what is wrong in the order and how far it is, once it has settled. */
 function Said() {
   const order = useJob();
   const text = useComputed(() => {
@@ -112,7 +114,10 @@ function Said() {
       return sum > 0 ? `${sum} ${one}` : "";
     };
     const level = (name: string) => (state: (typeof states)[number]) => state.notes.filter((note) => note.level === name).length;
-    return [order.plan.answer.value === undefined ? "No plan yet" : "Planned", order.quote.answer.value && "priced",
+    const error = order.error.value;
+    // What is wanted still is counted.
+    const wrong = error === undefined || (error instanceof FloodbarError && error.code === "missing_field") ? "" : `${spokenOf(order, error)}. `;
+    return wrong + [order.plan.answer.value === undefined ? "No plan yet" : "Planned", order.quote.answer.value && "priced",
       count("STOP", level("limit")), count("cautions", level("caution")), count("still wanted", (state) => state.wanted.length)].filter(Boolean).join(", ");
   }).value;
   const said = useSignal("");

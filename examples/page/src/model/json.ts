@@ -30,3 +30,7 @@ export function filledIn(value: Json | undefined): Json | undefined {
   });
   return members.length > 0 ? Object.fromEntries(members) : undefined;
 }
+
+/** A value within nothing but what leads to it by these names. */
+export const alongTo = (names: string[], value: Json | undefined): Json | undefined =>
+  names.reduceRight<Json | undefined>((inner, name) => (/^\d+$/.test(name) ? [inner ?? null] : { [name]: inner ?? null }), value);

@@ -45,13 +45,19 @@ addEventListener("hashchange", () => {
 });
 
 /** An address must not grow without end: what is longer is not put into it. */
-export const LONGEST = 20_000;
+const LONGEST = 20_000;
+/** The question whose inputs are too long for an address. */
+export const tooLong = signal<string | undefined>(undefined);
 
 /** Puts the inputs into the address, so that a reload and a link have them. */
 export function note(id: string, request: Json | undefined): void {
   // Another address is one that the reader is on the way to.
   if (location.hash !== current) return;
-  const link = request === undefined ? linkTo(id) : linkWith(id, request);
-  if (link.length <= LONGEST && link !== current) history.replaceState(history.state, "", link);
+  const whole = request === undefined ? linkTo(id) : linkWith(id, request);
+  const fits = whole.length <= LONGEST;
+  tooLong.value = fits ? undefined : id;
+  // That of the question alone, rather than one with inputs that stood there before.
+  const link = fits ? whole : linkTo(id);
+  if (link !== current) history.replaceState(history.state, "", link);
   current = location.hash;
 }

@@ -1,6 +1,6 @@
 // What the device keeps between visits, and what the other tabs of the page are told of it.
 import { signal } from "@preact/signals";
-import { get, set } from "idb-keyval";
+import { get, set, update } from "idb-keyval";
 
 /** Nothing is kept: storage is full or forbidden, and the page works without a memory. */
 export const unkept = signal(false);
@@ -18,9 +18,13 @@ export async function load<T>(key: string): Promise<T | undefined> {
 }
 
 /** Keeps a value under a key, and tells the other tabs that it did. */
-export async function store(key: string, value: unknown): Promise<void> {
+export const store = (key: string, value: unknown): Promise<void> => written(key, () => set(key, value));
+/** Keeps members beside those that are kept under a key, by other tabs too. */
+export const add = (key: string, members: object): Promise<void> => written(key, () => update(key, (kept?: object) => ({ ...kept, ...members })));
+
+async function written(key: string, write: () => Promise<void>): Promise<void> {
   try {
-    await set(key, value);
+    await write();
     unkept.value = false;
     tabs.postMessage({ key });
   } catch {

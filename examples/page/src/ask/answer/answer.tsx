@@ -1,6 +1,7 @@
 // The answer as one types: what stops the print, then the numbers that answer the question, then the rest of it.
 import { useComputed } from "@preact/signals";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { ComponentChildren } from "preact";
 import { FloodbarError } from "floodbar/worker";
 import { wanted } from "../../model/wanted";
 import { failure, fault, type Answer as Answered } from "../../work/engine";
@@ -10,7 +11,7 @@ import { nameOf } from "../names";
 import type { Question } from "../question";
 import { Ground, Share } from "./basis";
 import { Compared } from "./compare";
-import { Explained, goTo, Message, Warnings } from "./notes";
+import { Explained, goTo, Message, spokenOf, Warnings } from "./notes";
 import { Profile } from "./profile";
 import { Figure, labelOf, Members, runOf, schemaAt, sentence, told, Value } from "./value";
 import { WhatIf } from "./what_if";
@@ -37,7 +38,7 @@ function Said() {
   const text = useComputed(() => {
     const answer = question.answer.value;
     if (answer !== undefined) return spoken(question, answer);
-    return question.error.value?.message ?? "";
+    return question.error.value === undefined ? "" : spokenOf(question, question.error.value);
   }).value;
   const [said, say] = useState("");
   useEffect(() => {
@@ -68,6 +69,13 @@ function Refused({ error }: { error: Error }) {
   );
 }
 
+/** A figure that is drawn anew when it changes, and then underlined once; not when it first comes. */
+function Large({ text, children }: { text: string; children: ComponentChildren }) {
+  const first = useRef<string | undefined>(text);
+  if (text !== first.current) first.current = undefined;
+  return <p key={text} class={first.current === undefined ? "large changed" : "large"}>{children}</p>;
+}
+
 function Headline({ answer, names }: { answer: Answered; names: string[] }) {
   const question = useQuestion();
   const { entry } = question;
@@ -81,8 +89,7 @@ function Headline({ answer, names }: { answer: Answered; names: string[] }) {
           <div key={name} class={index === 0 ? "first" : "next"}>
             <p class="of-what">{labelOf(entry.answer, name)}</p>
             {simple
-              // Drawn anew when it changes, and then underlined once.
-              ? <p class="large" key={sentence(told(value, name))}><Figure value={value} name={name} doubt={doubts.find(({ at }) => at === `/${name}`)?.plus_minus} /></p>
+              ? <Large text={sentence(told(value, name))}><Figure value={value} name={name} doubt={doubts.find(({ at }) => at === `/${name}`)?.plus_minus} /></Large>
               : <div class="long"><Value value={value} schema={schemaAt(entry.answer, name)} name={name} caption={labelOf(entry.answer, name)} /></div>}
           </div>
         );

@@ -2,6 +2,7 @@
 import { useSignal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { Forms, Leaf, Part, Rows, Stock, type Node } from "../../model/nodes";
+import { sought } from "../answer/notes";
 import { useFilling } from "../context";
 import { ownName } from "../names";
 import { Faults, Hint, Mine } from "./frame";
@@ -109,7 +110,7 @@ export function Fields({ node }: { node: Part }) {
   }
   if (!items.some(({ first }) => first)) for (const item of items.slice(0, FIRST)) item.first = true;
   const more = items.filter(({ first }) => !first);
-  const needed = more.some(({ parts }) => parts.some((part) => part.leadsTo(filling.wrong.value)));
+  const needed = more.some(({ parts }) => parts.some((part) => part.leadsTo(filling.wrong.value) || part.leadsTo(sought.value)));
   const changed = more.flatMap(({ parts }) => parts).filter((part) => part.read() !== undefined).length;
   const usual = more.length - changed;
   let group = "";

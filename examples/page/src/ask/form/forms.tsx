@@ -2,7 +2,7 @@
 import { Forms, Leaf, Part } from "../../model/nodes";
 import { useFilling } from "../context";
 import { Fields, FieldView } from "./fields";
-import { describedBy, Frame } from "./frame";
+import { describedBy, Frame, isWrong } from "./frame";
 import { Control } from "./leaf";
 
 export function FormsField({ node, label }: { node: Forms; label?: string }) {
@@ -16,7 +16,7 @@ export function FormsField({ node, label }: { node: Forms; label?: string }) {
       <Frame node={node} given={node.read() !== undefined} label={label}>
         <span class="control">
           {own && <Control node={current} label={label ?? node.field.label} />}
-          <select id={node.uid} class="way" value={node.which.value} aria-label={own ? `How ${node.field.label} is given` : undefined} aria-describedby={describedBy(node)} onChange={(event) => pick(Number(event.currentTarget.value))}>
+          <select id={node.uid} class="way" value={node.which.value} aria-label={own ? `How ${node.field.label} is given` : undefined} aria-describedby={describedBy(node)} aria-invalid={(!own && isWrong(filling, node)) || undefined} onChange={(event) => pick(Number(event.currentTarget.value))}>
             {forms.map((form, at) => <option key={at} value={at}>{form.label}</option>)}
           </select>
         </span>

@@ -2,7 +2,7 @@
 import type { ComponentChildren } from "preact";
 import { FloodbarError } from "floodbar/worker";
 import { kindOf } from "../../model/catalogue";
-import { Leaf, nodeAt, Part, Stock, type Node } from "../../model/nodes";
+import { Forms, Leaf, nodeAt, Part, Stock, type Node } from "../../model/nodes";
 import { figures, unitSign } from "../../model/numbers";
 import { scaleOf } from "../../work/engine";
 import { told } from "../../shop/words";
@@ -95,11 +95,17 @@ export function Faults({ node }: { node: Node }) {
   );
 }
 
+/** Whose label and faults stand around a control: one of several ways to write a value has none of its own. */
+const holderOf = (node: Node): Node => (node instanceof Leaf && node.parent instanceof Forms ? node.parent : node);
+
 export const isWrong = (filling: ReturnType<typeof useFilling>, node: Node): boolean =>
-  filling.wrong.value === node && (filling.error.value as FloodbarError).code !== "missing_field";
+  filling.wrong.value === holderOf(node) && (filling.error.value as FloodbarError).code !== "missing_field";
 
 /** The ids of all that describes a control. */
-export const describedBy = (node: Node): string => `${node.uid}-fault ${node.uid}-hint ${node.uid}-origin ${node.uid}-mine`;
+export const describedBy = (node: Node): string => {
+  const { uid } = holderOf(node);
+  return `${uid}-fault ${uid}-hint ${uid}-origin ${uid}-mine`;
+};
 
 /** Whether a form does without it: not so for the alternative that was picked. */
 const isAny = ({ field, parent }: Node): boolean =>

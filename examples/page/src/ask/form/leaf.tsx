@@ -146,7 +146,7 @@ function LongControl({ node }: { node: Leaf }) {
   const filling = useFilling();
   return (
     <textarea
-      id={node.uid} rows={4} spellcheck={false} value={node.text.value} aria-describedby={describedBy(node)}
+      id={node.uid} rows={4} spellcheck={false} value={node.text.value} aria-describedby={describedBy(node)} aria-invalid={isWrong(filling, node) || undefined}
       onInput={(event) => {
         const { value } = event.currentTarget;
         filling.edit(node, () => (node.text.value = value));
