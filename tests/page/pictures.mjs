@@ -13,7 +13,7 @@ if (dist === undefined) {
 const examples = path.resolve(import.meta.dirname, "../../examples");
 const icon = readFileSync(path.join(examples, "page/public/icon.svg"), "utf8");
 const server = await serve(dist);
-const { context, close } = await browser({ viewport: { width: 1100, height: 800 } });
+const { context, close } = await browser({ viewport: { width: 1100, height: 1080 } });
 
 const { page } = await open(context, `${server.address}#/ask/dryer.window`);
 await page.emulateMedia({ reducedMotion: "reduce" });
