@@ -15,20 +15,33 @@ if (vectorsDir === undefined) {
 }
 const require = createRequire(path.resolve(project, "main.js"));
 const { catalogue } = require("floodbar/catalogue");
-const { calculations, $defs } = catalogue();
-const types = readFileSync(path.join(project, "node_modules/floodbar/node.d.cts"), "utf8");
+const { calculations, operators, $defs } = catalogue();
+const read = (name) => readFileSync(path.join(project, "node_modules/floodbar", name), "utf8");
+const [types, catalogueTypes] = [read("node.d.cts"), read("catalogue.d.cts")];
 
 /** What a declaration says after its name, up to its end. */
-const declared = (kind, name, end) => types.split(`\nexport ${kind} ${name} `)[1]?.split(end)[0] ?? assert.fail(`${name} is not declared`);
+const declared = (kind, name, end, from = types) => from.split(`\nexport ${kind} ${name} `)[1]?.split(end)[0] ?? assert.fail(`${name} is not declared`);
 /** The texts of a union. */
 const texts = (union) => [...union.matchAll(/"(?:[^"\\]|\\.)*"/g)].map(([text]) => JSON.parse(text));
 /** The members of an interface, by name, and whether each may be left out. */
-const members = (body) => Object.fromEntries([...body.matchAll(/^ {2}(?:readonly )?("[^"]+"|\w+)(\??): /gm)].map(([, name, mark]) => [name.replaceAll('"', ""), mark === "?"]));
+const members = (body) => Object.fromEntries([...body.matchAll(/^ {2}(?:readonly )?("[^"]+"|[\w$]+)(\??): /gm)].map(([, name, mark]) => [name.replaceAll('"', ""), mark === "?"]));
 const pascal = (id) => id.split(/[._]/).map((word) => word[0].toUpperCase() + word.slice(1)).join("");
 
 await check("the calculations are those of the catalogue", () => {
   const ids = [...declared("interface", "Calculations", "\n}").matchAll(/^ {2}"([^"]+)": \{/gm)].map(([, id]) => id);
   assert.deepEqual(ids, calculations.map(({ id }) => id));
+});
+
+await check("the document has the members of its types, and no others", () => {
+  const names = (type) => Object.keys(members(declared("interface", type, "\n}", catalogueTypes))).sort();
+  assert.deepEqual(names("Catalogue"), Object.keys(catalogue()).sort());
+  for (const entry of calculations) assert.deepEqual(Object.keys(entry).sort(), names("CatalogueEntry"), entry.id);
+  assert.deepEqual(Object.keys(operators), texts(declared("interface", "Catalogue", "\n}", catalogueTypes).match(/operators: .*/)[0]));
+  const optional = members(declared("interface", "CatalogueOperator", "\n}", catalogueTypes));
+  for (const [name, operator] of Object.entries(operators)) {
+    const must = Object.keys(optional).filter((member) => !optional[member] || member in operator);
+    assert.deepEqual(Object.keys(operator).sort(), must.sort(), name);
+  }
 });
 
 for (const { id, request, answer } of calculations) {

@@ -32,11 +32,13 @@ const here = require("floodbar");
 const plan = JSON.stringify(require("floodbar/catalogue").catalogue().calculations.find(({ id }) => id === "job.plan").example);
 const planned = here.calculateText("job.plan", plan);
 const mesh = { mesh: "77-55" };
+const dryer = here.calculateText("dryer.window", '{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180"}');
 const refused = [true, "unknown_field", "/mehs"];
 const wanted = {
   lean: here.calculateText("mesh.geometry", JSON.stringify(mesh)), refused, whole: planned, worker: planned, ended: "enough",
   rows: [...here.prepare("mesh.geometry", mesh, { inputs: ["/mesh/thread"], outputs: ["/opening"] }).run([[50, 55]]).columns[0]],
-  given: 0, again: refused,
+  given: 0, again: refused, cached: [dryer, dryer, { hits: 1, misses: 1 }], freed: "null_pointer",
+  early: "floodbar/worker is not loaded yet: `await init()`, or `await initWhole()`, comes before the first call",
 };
 
 /** Serves a folder; `answer` may give a status and a text of its own. */

@@ -16,10 +16,14 @@ export const first: "info" | "caution" | "limit" | undefined = geometry.notes[0]
 calculate("mesh.geometry", { mesh: { count: "77 /cm", thread: { value: 55, unit: "um", plus_minus: 1 }, weave: "twill" } });
 calculate("press.squeegee", { image_width: "320 mm", image_length: { value: 38, unit: "cm" } });
 export const text: string = calculateText("mesh.geometry", '{"mesh": "77-55"}');
-const art = measureArtwork(new Uint8Array(9), { pixels_wide: 3, pixels_high: 3, resolution: "300 /in", ink: "dark" });
+const picture = { pixels_wide: 3, pixels_high: 3, resolution: "300 /in", ink: "dark" } as const;
+const art = measureArtwork(new Uint8Array(9), picture);
 calculate("ink.usage", { mesh: "77-55", ink: "plastisol", artwork: art, prints: 12 });
 export const title: unknown = schema("ink.usage", "request").title;
 export const stocked: string | undefined = catalogue().stock[0]?.rows[0]?.label;
+export const operated: [string, unknown, unknown] = [catalogue().operators.sweep.description, catalogue().operators.solve.spec.type, catalogue().operators.prepare.answer];
+// @ts-expect-error: what stands in the catalogue is named
+catalogue().operator;
 export const ids: (keyof Calculations)[] = catalogue().calculations.map((entry) => entry.id);
 
 const many: (MeshGeometryAnswer | { error: { code: ErrorCode } })[] = calculateMany("mesh.geometry", [request, { mesh: "43-80" }]);
@@ -173,6 +177,11 @@ calculate("mesh.geometry", request, { cache });
 export const misses: Promise<number> = new worker.Cache().counts().then((counts) => counts.misses);
 // @ts-expect-error: a cache is given by its name
 sweep("mesh.geometry", {}, { vary: "/mesh", values: [] }, cache);
+worker.measureArtwork(new Uint8Array(9), picture, { transfer: true });
+// @ts-expect-error: no heat is kept of a picture
+worker.measureArtwork(new Uint8Array(9), picture, { cache: new worker.Cache() });
+// @ts-expect-error: nor given where rows are run: they have that of their calculation
+handle.run([[1]], { cache: new worker.Cache() });
 // @ts-expect-error: the cache of a worker is in the worker
 calculate("mesh.geometry", request, { cache: new worker.Cache() });
 // @ts-expect-error: and one that is here is not

@@ -24,11 +24,22 @@ export interface CatalogueEntry {
   readonly answer: Schema;
 }
 
+/** What the catalogue tells of an operator. */
+export interface CatalogueOperator {
+  readonly description: string;
+  /** What is given to it beside the request. */
+  readonly spec: Schema;
+  /** What it answers; none where that is something to call. */
+  readonly answer?: Schema;
+}
+
 /** The catalogue as a document. */
 export interface Catalogue {
   readonly name: string;
   readonly version: string;
   readonly calculations: readonly CatalogueEntry[];
+  /** What can be asked of any calculation, by the names of the functions. */
+  readonly operators: { readonly [Name in "sweep" | "solve" | "prepare"]: CatalogueOperator };
   /** The keywords of our own in the schemas, and what each says. */
   readonly keywords: { readonly [keyword: string]: string };
   /** What a request can be refused for though its schema takes it, by the code of the error. */

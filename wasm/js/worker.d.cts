@@ -4,7 +4,7 @@ import type { Column } from "./node.cjs";
 export { FloodbarError } from "./node.cjs";
 
 /** How a call goes over to the worker. */
-export interface Options {
+export interface Sending {
   /**
    * Ends the call: its promise is rejected with the signal's reason, and the worker is ended if it is at work on it. The calls
    * after it get a new one.
@@ -12,6 +12,10 @@ export interface Options {
   readonly signal?: AbortSignalLike | undefined;
   /** Gives the arrays away instead of copying them: they are empty afterwards, and so is all else on their buffers. */
   readonly transfer?: boolean;
+}
+
+/** The same for what may go through heat. */
+export interface Options extends Sending {
   /** Where the numbers of heat are kept. */
   readonly cache?: Cache | undefined;
 }
@@ -21,7 +25,7 @@ export class Cache {
   #private;
   constructor(entries?: number);
   /** How often a run was found in it, and how often it was not. */
-  counts(options?: Options): Promise<{ hits: number; misses: number }>;
+  counts(options?: Sending): Promise<{ hits: number; misses: number }>;
   /** Gives its memory back at once; else that happens some time after nothing refers to this any more. What was prepared with it goes on. */
   free(): void;
 }
@@ -98,9 +102,9 @@ export interface Prepared<Answer = unknown> {
   readonly inputs: readonly Column[];
   readonly outputs: readonly Column[];
   /** Works out whole columns, one for each input, all as long as one another. */
-  run(columns: readonly Numbers[], options?: Options): Promise<Rows>;
+  run(columns: readonly Numbers[], options?: Sending): Promise<Rows>;
   /** The full answer of one row: a number for each input. */
-  explain(row: Numbers, options?: Options): Promise<Answer>;
+  explain(row: Numbers, options?: Sending): Promise<Answer>;
   /** Gives its memory back at once; else that happens some time after nothing refers to this any more. */
   free(): void;
 }
@@ -109,5 +113,5 @@ export interface Prepared<Answer = unknown> {
 export function measureArtwork(
   pixels: Uint8Array | Uint8ClampedArray,
   spec: Omit<Calculations["artwork.measure"]["request"], "pixels">,
-  options?: Options,
+  options?: Sending,
 ): Promise<Calculations["artwork.measure"]["answer"]>;

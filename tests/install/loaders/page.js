@@ -1,8 +1,9 @@
-// What each page does with the package, however it was loaded: both binaries, an error, the worker and its end. Beside that page.
+// What each page does with the package, however it was loaded: both binaries, an error, the worker, its cache and its end. Beside that page.
 export async function run(floodbar, worker) {
   const told = {};
   try {
     const mesh = { mesh: "77-55" };
+    const dryer = '{"dryer": "air-dryer-2m", "ink": "plastisol", "cloth": "cotton-jersey-180"}';
     const spec = { vary: "/printed_area", from: "1 cm2", to: "900 cm2", points: 10_000 };
     await floodbar.init();
     told.lean = floodbar.calculateText("mesh.geometry", JSON.stringify(mesh));
@@ -15,8 +16,14 @@ export async function run(floodbar, worker) {
     const plan = await (await fetch("plan.json")).text();
     told.whole = floodbar.calculateText("job.plan", plan);
 
+    told.early = await worker.calculate("mesh.geometry", mesh).catch((error) => error.message);
     await worker.initWhole();
     told.worker = await worker.calculateText("job.plan", plan);
+    const cache = new worker.Cache();
+    const cached = () => worker.calculateText("dryer.window", dryer, { cache });
+    told.cached = [await cached(), await cached(), await cache.counts()];
+    cache.free();
+    told.freed = await cache.counts().catch(({ code }) => code);
     const controller = new AbortController();
     const ended = worker.sweep("ink.usage", { mesh: "77-55", ink: "plastisol", prints: 100 }, spec, { signal: controller.signal });
     setTimeout(() => controller.abort("enough"), 20);

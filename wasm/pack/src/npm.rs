@@ -187,6 +187,7 @@ fn package(files: &[&str]) -> Value {
         "version": VERSION,
         "description": "Calculations for people who print garments through a screen: mesh, stencil, ink, press, flash, dryer, wash.",
         "keywords": ["screen-printing", "garments", "ink", "curing", "units", "calculation", "wasm"],
+        "author": "The Floodbar developers",
         "license": env!("CARGO_PKG_LICENSE"),
         "type": "module",
         "exports": {
