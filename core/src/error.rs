@@ -120,7 +120,8 @@ fn short(value: &Value) -> Value {
         Value::String(text) => clip(text).into(),
         Value::Array(items) if !items.is_empty() => format!("an array of {}", items.len()).into(),
         Value::Object(members) if members.len() > 3 || members.values().any(|v| v.is_array() || v.is_object()) => {
-            format!("an object with {} members", members.len()).into()
+            let count = members.len();
+            format!("an object with {count} member{}", if count == 1 { "" } else { "s" }).into()
         }
         Value::Object(members) => {
             members.iter().map(|(k, v)| (clip(k).into_owned(), short(v))).collect::<Map<_, _>>().into()

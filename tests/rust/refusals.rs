@@ -318,6 +318,7 @@ fn what_was_got_is_shown_or_counted() {
     assert_eq!(got(three.clone()), three);
     assert_eq!(got(json!({ "a": 1, "b": 2, "c": 3, "d": 4 })), "an object with 4 members");
     assert_eq!(got(json!({ "a": [1], "b": 2 })), "an object with 2 members");
+    assert_eq!(got(json!({ "a": [1] })), "an object with 1 member");
     assert_eq!(got(json!([1, 2])), "an array of 2");
     assert_eq!(got(json!([])), json!([]));
 }
