@@ -1015,9 +1015,10 @@ fn a_moment_after_a_change_is_as_exact_as_one_after_the_begin() {
     }
 }
 
-/// The latent heat of a film that dries is that of the water which left, each part of it at the temperature that the surface had then.
+/// The latent heat of a film that dries is that of the water which left, each part of it at the temperature that the surface had then; and
+/// what a face takes in is what the air gives it, transfer times how much hotter the air is, by Simpson's rule.
 #[test]
-fn latent_heat_is_that_of_the_water_that_left() {
+fn heat_of_a_drying_film_is_what_air_gives_and_water_takes() {
     for (thickness, water, until) in [("30 um", 20.0, 40.0), ("0.2 mm", 150.0, 60.0)] {
         let moments: Vec<Value> =
             (0..=1_200).map(|step| json!({ "value": until * f64::from(step) / 1_200.0, "unit": "s" })).collect();
@@ -1042,5 +1043,11 @@ fn latent_heat_is_that_of_the_water_that_left() {
         assert!(of("film_water", 1_200) < 0.5 * water);
         // 1 mJ/cm2 is 10 J/m2.
         relative(10.0 * at(&answer, "/energy/latent/value"), wanted, 2e-4, thickness);
+        for (face, transfer) in [("top", 40.0), ("bottom", 15.0)] {
+            let weight = |index: usize| if [0, 1_200].contains(&index) { 1.0 } else { [2.0, 4.0][index % 2] };
+            let sum: f64 = (0..=1_200).map(|index| weight(index) * transfer * (160.0 - of(face, index))).sum();
+            let given = sum * until / 1_200.0 / 3.0;
+            relative(10.0 * at(&answer, &format!("/energy/in_{face}/value")), given, 4e-5, (thickness, face));
+        }
     }
 }

@@ -280,18 +280,22 @@ fn whole_numbers_and_jumps() {
     assert_eq!(found["jump"], true, "{found}");
 }
 
-/// A solution that is an end of the range, or a point that is looked at, is found once.
+/// A solution that is exact at an end of the range is found once, where the answer rises and where it falls.
 #[test]
 fn an_exact_solution_is_found_once() {
-    let request = json!({ "mesh": "55-64", "ink": "plastisol-white", "printed_area": "460 cm2", "prints": 100 });
-    let wanted = calculate("ink.usage", &request).unwrap()["mass_to_mix"].take();
-    for (from, to) in [(1, 100), (100, 500), (50, 150)] {
-        let spec = json!({ "vary": "/prints", "from": from, "to": to, "want": "/mass_to_mix", "equals": wanted });
-        let found = solve("ink.usage", &request, &spec).unwrap();
+    for (vary, from, to, value) in [
+        ("/heated_length", "1 m", "2 m", 2.0),
+        ("/heated_length", "2 m", "3 m", 2.0),
+        ("/belt_speed", "0.5 m/s", "1 m/s", 30.0),
+        ("/belt_speed", "0.25 m/s", "0.5 m/s", 30.0),
+    ] {
+        let request = json!({ "heated_length": "2 m", "belt_speed": "0.5 m/s" });
+        let spec = json!({ "vary": vary, "from": from, "to": to, "want": "/dwell", "equals": "4 s" });
+        let found = solve("dryer.dwell", &request, &spec).unwrap();
         assert_eq!(
-            (&found["value"], &found["others"], &found["jump"]),
-            (&json!(100.0), &json!([]), &json!(false)),
-            "{from} {to}: {found}"
+            (&found["value"]["value"], &found["reached"]["value"], &found["others"], &found["jump"]),
+            (&json!(value), &json!(4.0), &json!([]), &json!(false)),
+            "{vary} {from} {to}: {found}"
         );
     }
 }

@@ -37,6 +37,20 @@ fn strokes_by_ink() {
     assert_eq!(seen, 7);
 }
 
+/// What a second stroke adds is said to stand under a film where there is a second stroke, and only there.
+#[test]
+fn gain_of_a_second_stroke_is_in_the_basis_of_two() {
+    for (strokes, wanted) in [(1, false), (2, true), (3, true)] {
+        let answer = ask("ink.deposit", json!({ "mesh": "43-80", "ink": "plastisol-white", "strokes": strokes }));
+        let named = answer["basis"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .any(|basis| basis["for"] == "plastisol-white.stroke_gain_fraction");
+        assert_eq!(named, wanted, "{strokes}: {}", answer["basis"]);
+    }
+}
+
 /// Common practice, no source: full-cure plastisol cures at 160 degC (320 F), at once when the whole film is there.
 #[test]
 fn plastisol_cures_at_320_f() {
