@@ -40,6 +40,8 @@ const NO_MATCH: f64 = 20.0;
 const TOLERANCE: f64 = 0.02;
 const MOST_READINGS: usize = 2_000;
 const MOST_RUNS: usize = 20;
+/// What a zone takes to be set up, in rows of its march.
+const ZONE: f64 = 30.0;
 
 /// Where in the tunnel: so far from the entry, or so long after it.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -194,6 +196,7 @@ impl Model<'_> {
         let dryer = scaled(&self.request.dryer, factors);
         let request = self.request;
         let pass = BeltPass::new(&dryer, &request.ink, request.film, &request.cloth, room());
+        self.work.spend(ZONE * pass.zones.len() as f64);
         let mut solver = Solver::new();
         let mut modelled = Vec::with_capacity(self.count);
         for log in &self.logs {

@@ -97,6 +97,8 @@ pub struct Solver {
 
 /// What a step is worth in rows beside those of its equations.
 const STEP: u64 = 12;
+/// What it is worth in rows to lay a cell out.
+const LAID: u64 = 20;
 
 impl Solver {
     /// A solver with nothing in it yet.
@@ -142,6 +144,7 @@ impl Solver {
         watch: impl FnMut(Span<'_>) -> ControlFlow<()>,
     ) -> Result<Energy, Refusal> {
         self.lay_out(problem)?;
+        work.count(LAID.saturating_mul(self.cells() as u64));
         self.go_on(problem.stages, work, watch)
     }
 

@@ -20,6 +20,9 @@ use crate::wire::{Given, Record, Remarks, Row};
 use core::fmt::Display;
 use rust_decimal::prelude::ToPrimitive;
 
+/// What the lines of one number of pieces are worth in rows of equations.
+const LINES: u64 = 4_000;
+
 /// What an order of so many pieces costs, and what that stands on.
 pub(super) struct Costed {
     pub pieces: u32,
@@ -66,6 +69,7 @@ impl<'a> Costing<'a> {
     pub fn of(&self, pieces: u32, sizes: &[SizeOrder], told: bool, remarks: &mut Remarks) -> Result<Costed, Error> {
         let Self { request, settled, .. } = self;
         let (rates, shop) = (&request.rates, &settled.shop);
+        remarks.work().count(LINES);
         let supplied_by_customer = request.blanks == Some(Blanks::Supplied);
         // Doubts move amounts, not the number of shirts.
         let blanks = remarks.held(pieces, |remarks| proof::blanks(pieces, sizes, shop, remarks))?;
