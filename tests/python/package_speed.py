@@ -1,6 +1,6 @@
 """What the Python package adds to the C library that it carries: package_speed.py
 
-By hand, not part of tests/run, by an interpreter that has the package and pandas (tests/install/python leaves one); needs gcc.
+By hand, not part of tests/run, by an interpreter that has the package and pandas (tests/install/python leaves one in its AWAY); needs gcc.
 
 A C program that does nothing else asks the package's own library in a loop; calculate() and a step's function ask the same from
 Python. Then rows from NumPy arrays beside the same through ctypes, which columns_speed.py holds against NumPy; rows of a DataFrame; and
