@@ -83,6 +83,23 @@ fn at_half_tone_too() {
     }
 }
 
+/// Of square dots that touch at their corners, c apart, each has an edge of 4 c / sqrt(2). Beside wide bars they make a halftone where six
+/// tenths of all edges are theirs (border and pixels take some of the dots).
+#[test]
+fn at_half_tone_most_edges_must_be_the_dots() {
+    let (side, pitch) = (400_u32, 12.0);
+    let dots = halftone(side, 1, 300.0, 300.0 / 2.54 / pitch, 30.0, 0.5);
+    let of_dots = f64::from(side * side) / pitch / pitch * 4.0 * pitch / 2.0_f64.sqrt();
+    for (share, seen) in [(0.52, false), (0.55, false), (0.68, true), (0.75, true)] {
+        // Bars of 24 pixels and gaps as wide, with two edges each, below the dots.
+        let high = (of_dots * (1.0 - share) / share / f64::from(2 * side) * 48.0) as u32;
+        let mut art = dots.clone();
+        art.high += high;
+        art.pixels.extend((0..high).flat_map(|y| vec![if y % 48 < 24 { 0 } else { 255 }; side as usize]));
+        assert_eq!(at(&art, 300.0).halftone.is_some(), seen, "{share}");
+    }
+}
+
 /// A halftone is one however it is turned or mirrored, its ruling the same within 1 %, and its angle that or the mirrored one.
 #[test]
 fn turned_and_mirrored() {
