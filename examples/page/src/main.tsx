@@ -10,7 +10,7 @@ import { unkept } from "./shell/store";
 import { recall, system, useSystem } from "./shell/settings";
 import { recallOwn } from "./shop/own";
 import { Shop } from "./shop/shop";
-import { failure } from "./work/engine";
+import { failure, warmed } from "./work/engine";
 import "./style/tokens.css";
 import "./style/page.css";
 import "./style/form.css";
@@ -66,4 +66,5 @@ function Page() {
 await Promise.race([Promise.all([recall(), recallOwn()]), new Promise((done) => setTimeout(done, 60))]);
 render(<Page />, document.getElementById("page")!);
 performance.mark("floodbar-drawn");
-void keepOffline();
+// What is kept for later does not go before what is asked now.
+void warmed.then(keepOffline);

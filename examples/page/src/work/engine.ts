@@ -80,8 +80,8 @@ const PATIENCE = 150;
 /** After how long it is said that something is at work: a line that comes and goes with each answer would move what is below it. */
 const SLOW = 250;
 
-// The worker is under way before the first question comes.
-answerOf("unit.convert", { quantity: "1 m", to: "m" }).catch(() => {});
+/** Settled once something was answered, or nothing can be: the worker is under way before the first question comes. */
+export const warmed = answerOf("unit.convert", { quantity: "1 m", to: "m" }).then(() => {}, () => {});
 
 /** One question at a time, the newest next; what is asked meanwhile falls away unanswered. */
 export class Newest<T> {
