@@ -348,6 +348,24 @@ fn output_of_presses() {
     }
 }
 
+/// What takes no time, or next to none, holds nothing up: 400 mm at 400 mm/s are a second a piece, and nothing comes next.
+#[test]
+fn nothing_waits_for_what_takes_no_time() {
+    for index in ["0 s", "1e-318 s", "1e-9 s"] {
+        let press = json!({ "kind": "automatic", "stations": 4, "heads": 2, "index": index, "stroke_speed": "400 mm/s", "load": "0 s", "unload": "0 s" });
+        let colours = json!([{ "name": "red", "image_length": "400 mm", "flood_strokes": 0, "print_strokes": 1 }]);
+        let run = ask("press.run", json!({ "press": press, "pieces": 10, "colours": colours }));
+        assert_eq!(
+            (&run["bottleneck"], &run["next_bottleneck"]),
+            (&json!("print red"), &json!("print red")),
+            "{index}"
+        );
+        for rate in ["/pieces_per_hour", "/next_pieces_per_hour"] {
+            between(at(&run, rate), 3_599.99, 3_600.01, index);
+        }
+    }
+}
+
 /// Common practice, no source: shops start 2 to 8 % over on orders of a gross to a thousand.
 #[test]
 fn blanks_over() {

@@ -17,6 +17,8 @@ const RATE: Rules = Rules::range(units::PER_H, 0.01, 1e6).usual(10.0, 5_000.0);
 pub(crate) const EFFICIENCY: Rules = Rules::range(units::ONE, 0.05, 1.0).usual(0.5, 1.0);
 /// No press has more heads.
 const MOST_COLOURS: usize = 100;
+/// What takes less a piece, s, holds nothing up.
+const NO_TIME: f64 = 1e-6;
 /// Work on one screen before or after the run.
 pub(crate) const PER_SCREEN: Rules = Rules::range(units::MIN, 0.0, 1_440.0).usual(0.0, 60.0);
 
@@ -219,7 +221,7 @@ pub(crate) fn run(request: &RunRequest, remarks: &mut Remarks) -> Result<Run, Er
     }
     // Slowest first; at a tie the one that comes first on the press.
     sorted::by_number(&mut paces, |(_, pace)| -pace.si());
-    let mut paces = paces.into_iter();
+    let mut paces = paces.into_iter().filter(|(_, pace)| pace.si() > NO_TIME);
     let (bottleneck, slowest) = paces.next().unwrap_or_else(|| ("press".into(), time_per_piece));
     let (next_bottleneck, next) = paces.next().unwrap_or_else(|| (bottleneck.clone(), slowest));
     let per_hour = |piece: Time| 3600.0 / units::S.value(piece);
