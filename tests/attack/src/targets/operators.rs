@@ -124,10 +124,29 @@ pub fn sweep(data: &[u8]) {
     );
 }
 
+/// The request of a point where values are listed: what is varied may be absent from the request, and what is said of it points into it.
+fn of_point(asked: &Asked, index: usize) -> Value {
+    let mut request = asked.request.clone();
+    let (vary, value) = (asked.spec["vary"].as_str().unwrap_or_default(), asked.spec["values"].get(index));
+    let (Some((holder, name)), Some(value)) = (vary.rsplit_once('/'), value) else { return request };
+    match request.pointer_mut(holder) {
+        Some(Value::Object(members)) => drop(members.insert(name.to_owned(), value.clone())),
+        Some(Value::Array(entries)) => {
+            if let Some(entry) = name.parse().ok().and_then(|index: usize| entries.get_mut(index)) {
+                *entry = value.clone();
+            }
+        }
+        _ => {}
+    }
+    request
+}
+
 fn judge_swept(asked: &Asked, swept: &Value) {
     let points = swept["x"]["values"].as_array().expect("points").len();
-    for answer in swept["answers"].as_array().into_iter().flatten().filter(|answer| answer.get("error").is_none()) {
-        judge::judge_answer(asked.id(), &asked.request, answer);
+    for (index, answer) in swept["answers"].as_array().into_iter().flatten().enumerate() {
+        if answer.get("error").is_none() {
+            judge::judge_answer(asked.id(), &of_point(asked, index), answer);
+        }
     }
     match swept.get("columns").and_then(Value::as_array) {
         Some(columns) => {
