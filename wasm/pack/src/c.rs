@@ -89,7 +89,9 @@ struct Built {
 
 fn build() -> Done<Built> {
     let arguments = ["rustc", "--locked", "--release", "-p", "floodbar-ffi", "--lib", "--message-format=json"];
-    let (files, said) = built(cargo(&arguments).args(["--", "--print", "native-static-libs"]), "floodbar_ffi")?;
+    // The crate types of the library without that for Rust: what it stands on is compiled for linking alone, as it is for Python.
+    let types = ["--crate-type", "cdylib,staticlib", "--", "--print", "native-static-libs"];
+    let (files, said) = built(cargo(&arguments).args(types), "floodbar_ffi")?;
     let native = said.iter().rev().find_map(|text| text.strip_prefix("native-static-libs: ").map(str::to_owned));
     let file = |ending: &str| {
         files
