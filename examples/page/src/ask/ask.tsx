@@ -1,6 +1,7 @@
 // The Ask door: one question, its form and its answer.
-import { useEffect, useMemo } from "preact/hooks";
+import { useEffect, useMemo, useRef } from "preact/hooks";
 import { entryOf } from "../model/catalogue";
+import type { Json } from "../model/numbers";
 import { stopOf } from "../home/stops";
 import { tooLong } from "../shell/place";
 import { asked } from "../shell/settings";
@@ -26,8 +27,10 @@ export function Ask({ id, request, broken }: Opening) {
 function Opened({ id, request, broken }: Opening) {
   const entry = entryOf(id)!;
   const question = useMemo(() => new Question(entry, request), []);
-  // What was asked here on the visit before, as it was when this was opened.
-  const last = useMemo(() => (request === undefined ? asked.peek()[id] : undefined), []);
+  // What was asked here before: it may come late, and what is asked from here on is not it.
+  const before = useRef<Json | undefined>(undefined);
+  if (request === undefined && question.isExample.value) before.current ??= asked.value[id];
+  const last = before.current;
   useEffect(() => {
     document.title = `${entry.question} · Floodbar`;
     document.querySelector<HTMLElement>("h1")?.focus();
