@@ -415,7 +415,7 @@ export async function job(context, page, address, { calculations, $defs, axed })
     await page.locator(".unkept").waitFor({ state: "detached" });
   });
 
-  await check("a long list of screens is shown in part, stays quick, and is held to what can be planned", async () => {
+  await check("a long list of screens is shown in part, and is held to what can be planned", async () => {
     await go();
     const order = read("regatta.json");
     const [placement] = order.placements;
@@ -424,10 +424,11 @@ export async function job(context, page, address, { calculations, $defs, axed })
     await give("long.json", JSON.stringify(order));
     await told(/Read from long/);
     for (const stop of STOPS) {
-      const began = Date.now();
       await openStop(stop);
       await head(stop).focus();
-      assert.ok(Date.now() - began < 3000, `${stop} opens after ${Date.now() - began} ms`);
+      // Of some forty fields of each of the 96 screens a stop draws those that matter there first.
+      const drawn = await page.locator("main input:visible, main select:visible").count();
+      assert.ok(drawn <= 12 * 96, `${stop} draws ${drawn} fields`);
     }
     assert.deepEqual((await stands()).order, order);
     order.placements = [{ ...placement, screens: many(60) }];
