@@ -654,6 +654,22 @@ fn differences_of_heat_are_clear_of_its_solver() {
     }
 }
 
+/// The window of a belt is worked out closer where a doubt does little to it: of a hundredth of a gram of cloth to 1 % of what a gram does. A
+/// doubt that is lost even in that is said to be.
+#[test]
+fn a_window_is_worked_out_closer_for_a_small_doubt() {
+    let of = |half: f64| {
+        let mass = json!({ "value": 180, "unit": "g/m2", "plus_minus": half });
+        let cloth = json!({ "from": "cotton-jersey-180", "mass_per_area": mass });
+        ask("dryer.window", json!({ "dryer": "air-dryer-2m", "ink": "plastisol", "cloth": cloth }))
+    };
+    let (lost, small, usual) = (of(2e-5), of(0.01), of(1.0));
+    for end in ["/fastest", "/slowest"] {
+        relative(100.0 * half_width(&small, end), half_width(&usual, end), 0.01, end);
+    }
+    assert!(noted(&lost, "doubt_near_accuracy") && !noted(&usual, "doubt_near_accuracy"), "{}", lost["notes"]);
+}
+
 /// A search for a speed or a dwell stands over the marches, and its own accuracy over that: half a small doubt does half as much.
 #[test]
 fn small_doubts_of_searches_scale() {

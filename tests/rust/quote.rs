@@ -493,6 +493,19 @@ fn a_doubt_of_spoilage_leaves_the_blanks() {
     relative(doubt(&answer, "/total").unwrap(), 1.5 * cost, 1e-3, "total");
 }
 
+/// What the doubt of a price is worth goes by the prints as ordered, whatever a doubt of spoilage beside it would make of them: 10 % of an
+/// ink's price are 10 % of what its mass to mix costs.
+#[test]
+fn a_doubt_of_spoilage_leaves_what_other_doubts_are_worth() {
+    let shop = json!({ "from": "starter-shop", "spoilage_fraction": "0.1 +/- 0.08" });
+    let request = with(&with(&order(200, 1, 30, 4), "/shop", shop), "/rates/ink", json!("20 EUR/kg +/- 10 %"));
+    let answer = quote(&request);
+    let lines = answer["cost_lines"].as_array().unwrap();
+    let ink = lines.iter().position(|line| line["what"].as_str().unwrap().starts_with("ink")).unwrap();
+    let mass = at(&answer, &format!("/cost_lines/{ink}/quantity/value"));
+    relative(doubt(&answer, &format!("/cost_lines/{ink}/amount")).unwrap(), 2.0 * mass, 1e-3, "2 EUR/kg");
+}
+
 /// A dryer whose air is as dry as the room's is said to carry nothing off; what a zone says of its air is not laid to memory.
 #[test]
 fn air_that_carries_nothing_off_is_told_of() {
