@@ -91,8 +91,8 @@ def mutants() -> list[str]:
     listed = sum(row["outcome"] == "missed" and bool(row["why"].strip()) for row in tried)
     said = (
         f"{len(tried)} of core that compile were tried in the order of a seed, {caught} were caught: {100 * caught / len(tried):.1f} %, "
-        f"at least {100 * least_caught(caught, len(tried)):.1f} % (Wilson, one-sided 95 %); {listed} that survive are listed with their "
-        "reason in `tests/mutants.csv`."
+        f"at least {100 * least_caught(caught, len(tried)):.1f} % (Wilson, one-sided 95 %), where 95 % were wanted; {listed} that survive are "
+        "listed with their reason in `tests/mutants.csv`, which mostly is that no answer changes."
     )
     return ["### Mutants", "", said]
 
