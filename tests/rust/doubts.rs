@@ -1,6 +1,7 @@
 //! Doubts of a request, asked as users ask: what is carried into the answer, and what is said of it.
 
 use floodbar::{Cache, Error, calculate, calculate_text, prepare, solve, sweep};
+use floodbar_tests::budget::every;
 use floodbar_tests::compare::{ask, at, near, noted, relative};
 use serde_json::{Value, json};
 
@@ -443,6 +444,7 @@ fn draws_that_are_another_answer_are_counted() {
 /// even the fewest can be drawn, it is refused.
 #[test]
 fn long_sums_are_drawn_fewer_times() {
+    let mut again = every(2);
     for (id, request) in [
         (
             "register.budget",
@@ -466,7 +468,9 @@ fn long_sums_are_drawn_fewer_times() {
         let request = with(&request, json!({ "doubt": "monte_carlo" }));
         let answer = text_of(id, &request);
         assert!(answer.contains("fewer_draws"), "{id}: {answer}");
-        assert_eq!(answer, text_of(id, &request), "{id}");
+        if again() {
+            assert_eq!(answer, text_of(id, &request), "{id}");
+        }
     }
     let source = |half_width: &str| json!([{ "name": "a", "half_width": half_width, "shape": "normal" }]);
     let method = |i: u32| json!({ "name": format!("way {i}"), "sources": source("0.1 mm") });

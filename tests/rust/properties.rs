@@ -232,7 +232,7 @@ proptest! {
 
 proptest! {
     // Thousands of requests each.
-    #![proptest_config(ProptestConfig { cases: cases(40, 400), failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: cases(15, 400), failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn any_quantity_at_every_place_of_every_example(quantity in quantity_text()) {

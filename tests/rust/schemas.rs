@@ -4,6 +4,7 @@
 use floodbar::catalogue::{CALCULATIONS, describe, schemas};
 use floodbar::wire::schema::BEYOND;
 use floodbar::{Error, calculate};
+use floodbar_tests::budget::{cases, every};
 use floodbar_tests::vectors::vectors;
 use jsonschema::Validator;
 use proptest::prelude::RngExt as _;
@@ -230,11 +231,12 @@ fn texts_of_a_mesh_are_judged_alike() {
         texts = texts.iter().flat_map(|text| parts.iter().map(move |part| format!("{text}{part}"))).collect();
     }
     let (mut wrong, mut read) = (Vec::new(), 0);
-    for text in texts {
+    let mut runs = every(7);
+    for text in texts.into_iter().filter(|_| runs()) {
         let request = json!({ "mesh": text });
         read += usize::from(calculate("mesh.geometry", &request).is_ok());
         wrong.extend(disagreement(&requests["mesh.geometry"], "mesh.geometry", &request));
     }
-    assert!(read > 50, "{read} meshes");
+    assert!(read > cases(7, 50) as usize, "{read} meshes");
     assert!(wrong.is_empty(), "{} of them: {:#?}", wrong.len(), wrong.iter().take(12).collect::<Vec<_>>());
 }
