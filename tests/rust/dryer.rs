@@ -175,7 +175,8 @@ fn the_setting_that_is_named_opens_a_window() {
 /// Where the belt is too fast for the customary dwell at any setting, the widest window of all marks of the dial is named.
 #[test]
 fn the_widest_window_is_named() {
-    for (belt_least, wanted) in [("2.2 m/min", 195), ("2.5 m/min", 200), ("3 m/min", 205)] {
+    let mut named = Vec::new();
+    for belt_least in ["2.2 m/min", "2.5 m/min", "3 m/min"] {
         let request = |air: i32| {
             json!({
                 "dryer": { "from": "air-dryer-2m", "air": { "value": air, "unit": "degC" }, "belt_least": belt_least, "belt_most": "12 m/min" },
@@ -187,14 +188,17 @@ fn the_widest_window_is_named() {
             let window = calculate("dryer.window", &request(air)).ok()?;
             Some(speed(&window, "fastest") / speed(&window, "slowest"))
         };
-        let widest = (0..=225).step_by(5).filter_map(|air| Some((air, width(air)?))).max_by(|a, b| a.1.total_cmp(&b.1));
-        assert_eq!(widest.unwrap().0, wanted, "{belt_least}");
+        let (widest, _) =
+            (0..=225).step_by(5).filter_map(|air| Some((air, width(air)?))).max_by(|a, b| a.1.total_cmp(&b.1)).unwrap();
         let error = calculate("dryer.window", &request(100)).expect_err("too cold");
         assert!(
-            error.message.contains(&format!(": set the air of every zone to {wanted} \u{b0}C")),
+            error.message.contains(&format!(": set the air of every zone to {widest} \u{b0}C")),
             "{belt_least}: {error}"
         );
+        named.push(widest);
     }
+    // A faster belt asks for hotter air: that is told from a setting that is named whatever the belt.
+    assert!(named.is_sorted_by(|a, b| a < b), "{named:?}");
 }
 
 /// In the units of the United States a setting is a mark of such a dial: 10 degF of the air, 25 degF of a panel; and it opens a window.

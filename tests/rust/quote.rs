@@ -4,7 +4,7 @@ use floodbar::job::{heat_of_air, heat_of_water};
 use floodbar::quantity::{Dimensioned, units};
 use floodbar::{Cache, Code};
 use floodbar_tests::budget::cases;
-use floodbar_tests::compare::{at, near, noted, relative};
+use floodbar_tests::compare::{at, near, noted, relative, with};
 use floodbar_tests::published::table;
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -92,13 +92,6 @@ fn plan(pieces: u32) -> Value {
     let mut order = order(pieces, 1, 10, 9);
     order.as_object_mut().unwrap().retain(|name, _| !["currency", "rates", "price"].contains(&name.as_str()));
     order
-}
-
-fn with(request: &Value, pointer: &str, member: Value) -> Value {
-    let mut request = request.clone();
-    let (parent, name) = pointer.rsplit_once('/').unwrap();
-    request.pointer_mut(parent).unwrap()[name] = member;
-    request
 }
 
 fn orders() -> impl Strategy<Value = Value> {

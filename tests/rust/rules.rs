@@ -2,6 +2,7 @@
 //! no source, but for what physics says.
 
 use floodbar::calculate;
+use floodbar_tests::compare::with;
 use serde_json::{Value, json};
 
 /// One screen of white on a dark cotton shirt, flashed, with a colour on it.
@@ -16,14 +17,7 @@ fn order() -> Value {
 }
 
 fn set(order: &Value, pointer: &str, value: &Value) -> Value {
-    let mut order = order.clone();
-    let (parent, last) = pointer.rsplit_once('/').unwrap();
-    let parent = order.pointer_mut(parent).unwrap();
-    match parent {
-        Value::Array(items) => items[last.parse::<usize>().unwrap()] = value.clone(),
-        parent => parent[last] = value.clone(),
-    }
-    order
+    with(order, pointer, value.clone())
 }
 
 /// The level and field of a note, if the plan has it.

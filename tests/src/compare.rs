@@ -19,15 +19,38 @@ pub fn example(id: &str) -> Value {
     find(id).expect("a calculation").entry().prose.example.parse().expect("an example")
 }
 
+/// Puts a value where a pointer leads: what stands there is replaced, a member that is absent is added. Tells whether there is such a place.
+#[must_use]
+pub fn put(request: &mut Value, pointer: &str, value: Value) -> bool {
+    let Some((holder, name)) = pointer.rsplit_once('/') else { return false };
+    match request.pointer_mut(holder) {
+        Some(Value::Object(members)) => {
+            members.insert(name.to_owned(), value);
+            true
+        }
+        Some(Value::Array(entries)) => {
+            name.parse().ok().and_then(|index: usize| entries.get_mut(index)).map(|entry| *entry = value).is_some()
+        }
+        _ => false,
+    }
+}
+
+/// A copy with a value put where a pointer leads.
+#[must_use]
+pub fn with(request: &Value, pointer: &str, value: Value) -> Value {
+    let mut request = request.clone();
+    assert!(put(&mut request, pointer, value), "{request} has no {pointer}");
+    request
+}
+
 /// The example with members put in their places, or taken out where null is given.
 pub fn changed<'a>(id: &str, changes: impl IntoIterator<Item = (&'a str, &'a Value)>) -> Value {
     let mut request = example(id);
     for (pointer, value) in changes {
         let (place, name) = pointer.rsplit_once('/').expect("a pointer");
-        let holder = request.pointer_mut(place).unwrap_or_else(|| panic!("{id} has {place}"));
-        match (holder, value) {
-            (Value::Object(members), Value::Null) => drop(members.shift_remove(name)),
-            (holder, value) => holder[name] = value.clone(),
+        match (request.pointer_mut(place), value) {
+            (Some(Value::Object(members)), Value::Null) => drop(members.shift_remove(name)),
+            _ => assert!(put(&mut request, pointer, value.clone()), "{id} has no {pointer}"),
         }
     }
     request

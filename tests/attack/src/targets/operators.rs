@@ -8,6 +8,7 @@ use crate::weigh::bounded;
 use crate::{judge, telling};
 use floodbar::wire::Kind;
 use floodbar::{Error, calculate};
+use floodbar_tests::compare;
 use serde_json::{Map, Value, json};
 
 /// What an operator is asked.
@@ -127,16 +128,9 @@ pub fn sweep(data: &[u8]) {
 /// The request of a point where values are listed: what is varied may be absent from the request, and what is said of it points into it.
 fn of_point(asked: &Asked, index: usize) -> Value {
     let mut request = asked.request.clone();
-    let (vary, value) = (asked.spec["vary"].as_str().unwrap_or_default(), asked.spec["values"].get(index));
-    let (Some((holder, name)), Some(value)) = (vary.rsplit_once('/'), value) else { return request };
-    match request.pointer_mut(holder) {
-        Some(Value::Object(members)) => drop(members.insert(name.to_owned(), value.clone())),
-        Some(Value::Array(entries)) => {
-            if let Some(entry) = name.parse().ok().and_then(|index: usize| entries.get_mut(index)) {
-                *entry = value.clone();
-            }
-        }
-        _ => {}
+    if let (Some(vary), Some(value)) = (asked.spec["vary"].as_str(), asked.spec["values"].get(index)) {
+        // Within a name of the stock there is no place, and notes lead into the name.
+        let _is_there = compare::put(&mut request, vary, value.clone());
     }
     request
 }
