@@ -1,5 +1,5 @@
 // What is printed of an order: a page each, black on white, with nothing of the app around it.
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import type { ComponentChildren } from "preact";
 import { labelOf, schemaAt, sentence, told } from "../ask/answer/value";
 import { resolved, type Schema } from "../model/catalogue";
@@ -12,6 +12,25 @@ import { Offer, QuoteSheet } from "./quote_sheets";
 import { RunSheet } from "./run_sheet";
 
 export const PAPER_NAMES: [Paper, string][] = [["sheet", "run sheet"], ["quote", "quote"], ["offer", "offer"]];
+
+/** Sizes of type, in points, from what is read easily to the least that is read at the press. */
+const SIZES = [9, 8.5, 8, 7.5];
+/** What a page of letter paper has in height within its margins, the lower of the two usual ones; A4's width, the narrower, is the article's. */
+const PAGE_MM = 265;
+const MM = 96 / 25.4;
+
+/** Gives a paper the largest type with which it is one printed page, or the largest of all where none is. */
+function fit(article: HTMLElement): void {
+  article.style.width = "210mm";
+  const { paddingTop, paddingBottom } = getComputedStyle(article);
+  const most = PAGE_MM * MM + parseFloat(paddingTop) + parseFloat(paddingBottom);
+  const size = SIZES.find((points) => {
+    article.style.fontSize = `${points}pt`;
+    return article.scrollHeight <= most;
+  });
+  article.style.fontSize = article.style.width = "";
+  article.style.setProperty("--type", `${size ?? SIZES[0]}pt`);
+}
 
 export function Papers({ paper }: { paper: Paper }) {
   const job = useJob();
@@ -26,6 +45,13 @@ export function Papers({ paper }: { paper: Paper }) {
     document.title = [title, name].filter(Boolean).join(", ");
     document.querySelector<HTMLElement>("h1")?.focus();
   }, [title, ready]);
+  const article = useRef<HTMLElement>(null);
+  useLayoutEffect(() => {
+    const again = () => article.current && fit(article.current);
+    again();
+    // The first time its fonts may be still on their way.
+    void document.fonts.ready.then(again);
+  });
   return (
     <main class="page on-paper" id="main">
       <p class="doors bar">
@@ -33,7 +59,7 @@ export function Papers({ paper }: { paper: Paper }) {
         {content && <button type="button" class="plain" onClick={() => print()}>Print this page</button>}
         {job.isExample.value && <span>This is the worked example, not your order.</span>}
       </p>
-      <article class="paper">
+      <article class="paper" ref={article}>
         {content ?? (
           <>
             <h1 tabIndex={-1}>No {name} yet</h1>
@@ -73,28 +99,36 @@ export function labelAt(schema: Schema, path: string): string {
 
 export type Column = string | [head: string, cell: (row: Members, index: number) => ComponentChildren];
 
-/** A table of entries of an answer: what is the same of all of them is said once above it, and what is of none is left out. */
-export function Grid({ rows, schema, columns, caption, foot }: { rows: Members[]; schema?: Schema; columns: Column[]; caption: string; foot?: ComponentChildren }) {
+/** A table of entries of an answer: what is the same of all of them is said once above it, and what is of none is left out. In a table of
+ * settings those that differ in name alone share a row; an amount there would be taken for that of all of them. */
+export function Grid({ rows, schema, columns, caption, settings = false, foot }: {
+  rows: Members[]; schema?: Schema; columns: Column[]; caption: string; settings?: boolean; foot?: ComponentChildren;
+}) {
   const entry = schemaAt(schema, 0) ?? {};
   const all = columns.map((column) => ({
     head: typeof column === "string" ? labelAt(entry, column) : column[0],
     cells: rows.map((row, index) => (typeof column === "string" ? say(row, column) : column[1](row, index))),
   })).filter(({ cells }) => cells.some((cell) => cell !== ""));
-  const isSame = ({ cells }: (typeof all)[number]) => foot === undefined && typeof cells[0] === "string" && cells.every((cell) => cell === cells[0]);
-  const alike = all.slice(rows.length > 1 ? 1 : 0).filter(isSame);
-  // A table of names alone would say nothing.
-  const same = rows.length > 1 && alike.length === all.length - 1 ? [] : alike;
+  const equal = (cells: ComponentChildren[], one: number, other: number) => typeof cells[one] === "string" && cells[one] === cells[other];
+  const same = all.slice(rows.length > 1 ? 1 : 0).filter(({ cells }) => foot === undefined && cells.every((_, index) => equal(cells, 0, index)));
   const varied = all.filter((column) => !same.includes(column));
+  const alike = rows.reduce<number[][]>((groups, _, index) => {
+    const last = groups.at(-1);
+    if (settings && last && varied.slice(1).every(({ cells }) => equal(cells, last[0]!, index))) last.push(index);
+    else groups.push([index]);
+    return groups;
+  }, []);
   const numeric = (cells: ComponentChildren[]) => (cells.every((cell) => typeof cell === "string" && /^(−?[\d.\u202f]+( ?\S+)?)?$/.test(cell)) ? "digits" : undefined);
   return (
     <div class="sheet-table" tabIndex={0} role="region" aria-label={caption}>
       {same.length > 0 && <><h2>{caption}</h2><FactList said={same.map(({ head, cells }) => [head, String(cells[0])])} /></>}
-      {varied.length > 0 && (
+      {(varied.length > 1 || same.length === 0) && varied.length > 0 && (
         <table aria-label={caption}>
           <thead><tr>{varied.map(({ head, cells }, column) => <th key={head} scope="col" class={column > 0 ? numeric(cells) : "of"}>{column > 0 || same.length > 0 ? head : caption}</th>)}</tr></thead>
           <tbody>
-            {rows.map((_, index) => <tr key={index}>{varied.map(({ head, cells }, column) => (column === 0
-              ? <th key={head} scope="row">{cells[index]}</th> : <td key={head} class={numeric(cells)}>{cells[index]}</td>))}</tr>)}
+            {alike.map((group) => <tr key={group[0]}>{varied.map(({ head, cells }, column) => (column === 0
+              ? <th key={head} scope="row">{group.map((index) => <div key={index}>{cells[index]}</div>)}</th>
+              : <td key={head} class={numeric(cells)}>{cells[group[0]!]}</td>))}</tr>)}
           </tbody>
           {foot && <tfoot>{foot}</tfoot>}
         </table>

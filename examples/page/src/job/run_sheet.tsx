@@ -53,7 +53,7 @@ export function RunSheet({ plan }: { plan: Members }) {
       <Facts of={{ ...plan, cloth, blanks: { ...blank, sizes } }} schema={PLAN.answer} names={["due", "pieces", "cloth", "blanks.start_with", "blanks.sizes", "blanks.for_wash_test"]} />
       {rowsOf(plan.placements).map((one) => <Facts key={String(one.name)} of={one} schema={schemaAt(of("placements"), 0)!} names={["name", "width", "height", "below_collar"]} />)}
       <Heeded answer={plan} />
-      <Grid caption={label("screens")} rows={screens} schema={of("screens")} columns={[
+      <Grid settings caption={label("screens")} rows={screens} schema={of("screens")} columns={[
         name, [inner("screens", "mesh"), meshName], "target_tension", [inner("screens", "frame_least"), (row) => span(row, "frame_least.width", "frame_least.length", " x ")],
         "stencil.coats", range("Gauge", "stencil.gauge_low", "stencil.gauge_high"), ["Stencil", (row) => say(row, "stencil.verdict")], "stencil.exposure_time", ["Line / gap held", holds],
         [inner("screens", "halftone.tones"), tones],
@@ -70,11 +70,11 @@ export function RunSheet({ plan }: { plan: Members }) {
         {heads.map(([placement, line]) => <p key={placement} class="line"><b>{placement}</b>: {line}</p>)}
         {rounds.map((line) => <p key={line} class="line">{line}</p>)}
       </section>
-      <Grid caption={label("press")} rows={screens} schema={of("screens")} columns={[
-        name, "station", "ink", "blade.length", "blade.hardness", "blade.angle", "blade.pressure", "off_contact", "stroke_speed", "strokes.flood", "strokes.print", "hits",
+      <Grid settings caption={label("press")} rows={screens} schema={of("screens")} columns={[
+        name, "blade.length", "blade.hardness", "blade.angle", "blade.pressure", "off_contact", "stroke_speed", "strokes.flood", "strokes.print", "hits",
       ]} />
-      <Grid caption={inner("screens", "ink")} rows={screens} schema={of("screens")} columns={[
-        name, "mass_to_mix", [inner("screens", "additives"), additives], [inner("screens", "mix_again_after"), pots], "mass_per_print", "wet_film", "dry_film",
+      <Grid caption="Inks" rows={screens} schema={of("screens")} columns={[
+        name, "ink", "mass_to_mix", [inner("screens", "additives"), additives], [inner("screens", "mix_again_after"), pots], "mass_per_print", "wet_film", "dry_film",
         "hiding.lightness", "open_time",
       ]} />
       {rowsOf(plan.flash).length > 0 && (
