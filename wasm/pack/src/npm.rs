@@ -16,6 +16,9 @@ use wasm_bindgen_cli_support::{Bindgen, Output};
 
 const PLATFORM: &str = "wasm32-unknown-unknown";
 
+/// For speed, where the profile is for size. No profile of its own, for which macros and build scripts would be compiled once more.
+const QUICK: [&str; 2] = ["--config", "profile.wasm.opt-level=2"];
+
 /// What is written by hand: its name, and its text.
 macro_rules! by_hand {
     ($($name:literal)*) => { [$(($name, include_str!(concat!("../../js/", $name)))),*] };
@@ -30,8 +33,8 @@ pub fn write(folder: &Path) -> Done {
     // A script, because a module would have one instance only, which takes one binary and no second.
     let mut glue = Bindgen::new();
     glue.no_modules(true)?.out_name("floodbar").typescript(false);
-    let mut lean = bound("floodbar-wasm", "wasm", &["--no-default-features"], &mut glue)?;
-    let mut whole = bound("floodbar-wasm", "wasm-whole", &[], &mut glue)?;
+    let mut lean = bound("floodbar-wasm", &["--no-default-features"], &mut glue)?;
+    let mut whole = bound("floodbar-wasm", &QUICK, &mut glue)?;
     if lean.js() != whole.js() {
         return Err("the two binaries want different glue: only what they calculate may differ".into());
     }
@@ -93,19 +96,19 @@ pub fn write(folder: &Path) -> Done {
 pub fn write_decoder(folder: &Path) -> Done {
     let mut glue = Bindgen::new();
     glue.web(true)?.omit_default_module_path(false).typescript(true).out_name("decoder");
-    bound("floodbar-decoder", "wasm-whole", &[], &mut glue)?.emit(folder)?;
+    bound("floodbar-decoder", &QUICK, &mut glue)?.emit(folder)?;
     Ok(fs::write(folder.join("THIRD-PARTY.txt"), notices("its decoder of pictures", "floodbar-decoder", PLATFORM)?)?)
 }
 
 /// A binary with its glue.
-fn bound(package: &str, profile: &str, features: &[&str], glue: &mut Bindgen) -> Done<Output> {
-    let build = ["build", "--locked", "-p", package, "--profile", profile, "--target", PLATFORM];
+fn bound(package: &str, arguments: &[&str], glue: &mut Bindgen) -> Done<Output> {
+    let build = ["build", "--locked", "-p", package, "--profile", "wasm", "--target", PLATFORM];
     // Messages of panics name source files: not by where they lie on the machine that packs.
     let short = |folder: &PathBuf| json!(format!("--remap-path-prefix={}=", folder.display())).to_string();
     let flags: Vec<_> = sources(PLATFORM)?.iter().map(short).collect();
     let flags = format!("target.{PLATFORM}.rustflags=[{}]", flags.join(", "));
     let mut cargo = cargo(&build);
-    cargo.args(["--message-format=json", "--config", &flags]).args(features);
+    cargo.args(["--message-format=json", "--config", &flags]).args(arguments);
     let (files, _) = built(&mut cargo, &package.replace('-', "_"))?;
     let wasm = files.iter().find(|file| file.extension().is_some_and(|own| own == "wasm"));
     Ok(glue
