@@ -15,7 +15,7 @@ export const PAPER_NAMES: [Paper, string][] = [["sheet", "run sheet"], ["quote",
 
 /** Sizes of type, in points, from what is read easily to the least that is read at the press. */
 const SIZES = [9, 8.5, 8, 7.5];
-/** What a page of letter paper has in height within its margins, the lower of the two usual ones; A4's width, the narrower, is the article's. */
+/** What letter paper (ANSI/ASME Y14.1, 279.4 mm, lower than A4) has in height within the margins of `@page sheet`, 7 mm each. The article is as wide as A4, the narrower of the two. */
 const PAGE_MM = 265;
 const MM = 96 / 25.4;
 
