@@ -65,17 +65,10 @@ pub fn host() -> Done<String> {
 }
 
 /// What cargo knows of all packages.
-fn packages(platform: &str) -> Done<Vec<Value>> {
+pub fn packages(platform: &str) -> Done<Vec<Value>> {
     let told = told(&["metadata", "--locked", "--format-version", "1", "--filter-platform", platform])?;
     let metadata: Value = serde_json::from_str(&told)?;
     Ok(metadata.get("packages").and_then(Value::as_array).cloned().unwrap_or_default())
-}
-
-/// Where the sources of others lie on this machine.
-pub fn sources(platform: &str) -> Done<BTreeSet<PathBuf>> {
-    let others = packages(platform)?.into_iter().filter(|package| package.get("source").is_some_and(Value::is_string));
-    let manifest = |package: Value| package.get("manifest_path").and_then(Value::as_str).map(PathBuf::from);
-    Ok(others.filter_map(manifest).filter_map(|file| Some(file.parent()?.parent()?.to_owned())).collect())
 }
 
 /// Packages by name and version.

@@ -6,9 +6,10 @@
 //! calculation changes nothing here.
 
 use crate::bill::{BILL, bill};
-use crate::cargo::{Done, VERSION, built, cargo, notices, root, sources};
+use crate::cargo::{Done, VERSION, built, cargo, notices, packages, root};
 use crate::types;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 use std::fmt::Display;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -116,6 +117,13 @@ fn bound(package: &str, arguments: &[&str], glue: &mut Bindgen) -> Done<Output> 
         .remove_name_section(true)
         .remove_producers_section(true)
         .generate_output()?)
+}
+
+/// Where the sources of others lie on this machine.
+fn sources(platform: &str) -> Done<BTreeSet<PathBuf>> {
+    let others = packages(platform)?.into_iter().filter(|package| package.get("source").is_some_and(Value::is_string));
+    let manifest = |package: Value| package.get("manifest_path").and_then(Value::as_str).map(PathBuf::from);
+    Ok(others.filter_map(manifest).filter_map(|file| Some(file.parent()?.parent()?.to_owned())).collect())
 }
 
 /// The limits of a document, which `json.js` does not write far beyond, that of a list, and the status of a row by its number.
