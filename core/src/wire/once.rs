@@ -15,14 +15,22 @@ impl Hash {
         Self(0xcbf2_9ce4_8422_2325)
     }
 
-    pub(super) fn of(parts: &[&dyn fmt::Display]) -> u64 {
-        let mut hash = Self::new();
-        for part in parts {
-            // Writing into a hash cannot fail.
-            let _ = write!(hash, "{part}");
-            let _ = hash.write_str("\0");
-        }
-        hash.0
+    /// With another part, which ends here.
+    pub(super) fn with(mut self, part: impl fmt::Display) -> Self {
+        // Writing into a hash cannot fail.
+        let _ = write!(self, "{part}\0");
+        self
+    }
+
+    /// The same of a plain text, which needs no formatting.
+    pub(super) fn with_text(mut self, part: &str) -> Self {
+        let _ = self.write_str(part);
+        let _ = self.write_str("\0");
+        self
+    }
+
+    pub(super) const fn bits(self) -> u64 {
+        self.0
     }
 }
 

@@ -277,7 +277,7 @@ impl Remarks {
 
     /// Adds a note, unless one of the same code stands at the same field.
     pub(crate) fn note(&mut self, level: Level, code: &'static str, field: impl fmt::Display, message: impl Message) {
-        if !self.noted.is_new(Hash::of(&[&code, &field])) {
+        if !self.noted.is_new(Hash::new().with_text(code).with(&field).bits()) {
             return;
         }
         let [cautions, limits] = &mut self.counts;
@@ -308,7 +308,9 @@ impl Remarks {
 
     /// Whether a basis does not stand yet: a few are looked through, more are hashed.
     fn is_new(&mut self, basis: &Basis) -> bool {
-        let hash = |basis: &Basis| Hash::of(&[&basis.of, &basis.source.kind.text(), &basis.source.text]);
+        let hash = |Basis { of, source }: &Basis| {
+            Hash::new().with(of).with_text(source.kind.text()).with_text(source.text).bits()
+        };
         if self.basis.len() < FEW {
             return !self.basis.contains(basis);
         }
