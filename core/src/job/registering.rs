@@ -101,7 +101,10 @@ fn ranks(placement: &Placement, accumulates: bool) -> Vec<u32> {
 /// The finest line of a screen's art, where it is known: the finer of the ordered one and that of the artwork, whose dots,
 /// where it is a halftone, are no lines.
 pub(super) fn finest(screen: &ScreenOrder) -> Option<Length> {
-    let drawn = screen.artwork.as_ref().filter(|_| halftone(screen).is_none()).and_then(|art| art.finest_line);
+    let drawn = match &screen.artwork {
+        Some(art) if halftone(screen).is_none() => art.finest_line,
+        _ => None,
+    };
     let lines = screen.finest_line.into_iter().chain(drawn);
     lines.reduce(|one, other| if other < one { other } else { one })
 }
