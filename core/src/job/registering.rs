@@ -101,7 +101,7 @@ fn ranks(placement: &Placement, accumulates: bool) -> Vec<u32> {
 /// The finest line of a screen's art, where it is known: the finer of the ordered one and that of the artwork, whose dots,
 /// where it is a halftone, are no lines.
 pub(super) fn finest(screen: &ScreenOrder) -> Option<Length> {
-    // No chain of options, of which the optimiser reads the halftone of no artwork ahead: harmless, but valgrind reports it.
+    // In a chain of options the optimiser looks for a halftone before it knows whether there is artwork: harmless, but valgrind reports it.
     let drawn = match &screen.artwork {
         Some(art) if halftone(screen).is_none() => art.finest_line,
         _ => None,
